@@ -1,0 +1,174 @@
+/** Cut list, cutting layouts, shopping list. */
+import type { Rip } from '../model/types.ts';
+import type { HardwareItem, StockItem } from '../read/types.ts';
+import type { Line } from '../text.ts';
+import type { Length } from '../units.ts';
+
+/** A row of the cut list: boards that are cut alike. */
+export interface CutListRow {
+  /** A, B, C … without I and O; then AA, AB … */
+  readonly letter: string;
+  readonly part: string;
+  /** `Top board`, `Last top board`. */
+  readonly name: string;
+  readonly quantity: number;
+  readonly thickness: Length;
+  readonly width: Length;
+  readonly length: Length;
+  readonly stock: StockItem;
+  readonly species: string;
+  readonly rip?: Rip;
+  readonly fit?: 'measured';
+  /** Ids of its copies. */
+  readonly copies: readonly string[];
+  readonly notes: readonly Line[];
+}
+
+export interface CutList {
+  readonly rows: readonly CutListRow[];
+  /** Letter by copy id. */
+  readonly letters: Readonly<Record<string, string>>;
+  /** Board feet of the parts as bought by nominal size where the list is North American, else m³. */
+  readonly volume: { readonly value: number; readonly unit: 'board feet' | 'm³' };
+  /** kg, where the species' density is known. */
+  readonly weight?: number;
+}
+
+// ---- the layout solver's own plain data: also the library entry `kerfleaf/cutting`
+
+/** Lengths and widths in one unit of the caller's choice; the solver works on integers of `resolution` of it. */
+export interface BoardJob {
+  readonly items: readonly BoardItem[];
+  readonly stocks: readonly BoardStock[];
+  readonly kerf: number;
+  /** Cut off one end of each board before the first piece. */
+  readonly endTrim: number;
+  /** Grid of the integer model, e.g. 0.1 mm; sizes are rounded up to it, boards down. */
+  readonly resolution: number;
+}
+
+export interface BoardItem {
+  readonly id: string;
+  readonly length: number;
+  /** Absent or equal to the board's: as wide as the board. Narrower: ripped. */
+  readonly width?: number;
+  readonly quantity: number;
+}
+
+export interface BoardStock {
+  readonly id: string;
+  readonly length: number;
+  readonly width: number;
+  readonly price: number;
+  /** Boards on hand or for sale; no limit where absent. */
+  readonly limit?: number;
+}
+
+/** A piece in a pattern: a crosscut of the board, ripped into strips side by side. */
+export interface BoardSection {
+  /** From the board's trimmed end. */
+  readonly start: number;
+  readonly length: number;
+  /** Strips from one edge to the other. A single strip as wide as the board: no rip. */
+  readonly strips: readonly {
+    readonly item: string;
+    readonly offset: number;
+    readonly width: number;
+    /** Its own length; shorter than the section's where it is crosscut again. */
+    readonly length: number;
+  }[];
+}
+
+export interface BoardPattern {
+  readonly stock: string;
+  readonly count: number;
+  readonly sections: readonly BoardSection[];
+  /** Length left at the end, kerf taken off. */
+  readonly offcut: number;
+}
+
+export interface BoardResult {
+  readonly patterns: readonly BoardPattern[];
+  readonly cost: number;
+  readonly boards: number;
+  /** Lower bound on the cost. */
+  readonly bound: number;
+  readonly status: 'proved best' | 'gap' | 'impossible';
+  /** (cost − bound) / bound; 0 where proved. */
+  readonly gap: number;
+  /** Items that fit no board, where the status is impossible. */
+  readonly unplaced: readonly string[];
+}
+
+// ---- layouts of a plan
+
+export interface BoardLayout {
+  readonly stock: StockItem;
+  readonly species: string;
+  readonly boardLength: Length;
+  /** `8 ft`. */
+  readonly lengthLabel: string;
+  readonly count: number;
+  readonly sections: readonly LayoutSection[];
+  readonly offcut: Length;
+  readonly endTrim: Length;
+  readonly price: number;
+}
+
+export interface LayoutSection {
+  readonly start: Length;
+  readonly length: Length;
+  readonly strips: readonly {
+    readonly letter: string;
+    readonly copyOf: string;
+    readonly offset: Length;
+    readonly width: Length;
+    readonly length: Length;
+  }[];
+}
+
+export interface CuttingLayouts {
+  readonly boards: readonly BoardLayout[];
+  readonly kerf: Length;
+  readonly proofs: readonly {
+    readonly stock: string;
+    readonly species: string;
+    readonly status: BoardResult['status'];
+    readonly gap: number;
+    readonly cost: number;
+    readonly bound: number;
+  }[];
+  /** Stop-block settings: equal lengths together, longest first. */
+  readonly stops: readonly StopSetting[];
+}
+
+export interface StopSetting {
+  readonly length: Length;
+  readonly pieces: readonly { readonly letter: string; readonly quantity: number; readonly stock: string }[];
+}
+
+export interface ShoppingRow {
+  readonly kind: 'board' | 'hardware';
+  readonly name: string;
+  readonly size: Line;
+  /** `8 ft` for boards; `box of 100` for hardware. */
+  readonly unit: string;
+  readonly quantity: number;
+  readonly needed: number;
+  readonly each?: number;
+  readonly cost?: number;
+  readonly stock?: StockItem;
+  readonly species?: string;
+  readonly item?: HardwareItem;
+}
+
+export interface ShoppingList {
+  readonly region: string;
+  readonly currency: string;
+  readonly rows: readonly ShoppingRow[];
+  readonly lumberCost: number;
+  readonly hardwareCost: number;
+  readonly total: number;
+  /** True where a price is missing, so the total is a least value. */
+  readonly partial: boolean;
+}

@@ -1,0 +1,175 @@
+/**
+ * A plan for one edition with every size and place known: what the later phases work on.
+ * Lengths are millimetres; x runs across (left to right), y deep (front to back), z up (floor to top), from the outline's
+ * left front corner on the floor.
+ */
+import type { RootContent } from 'mdast';
+import type { Origin } from '../diagnostics.ts';
+import type {
+  Direction,
+  Edition,
+  Face,
+  FrontMatter,
+  HardwareItem,
+  JointKind,
+  Placed,
+  StockItem,
+  StockList,
+  Viewpoint,
+} from '../read/types.ts';
+import type { Length, Size } from '../units.ts';
+
+export type Vec3 = readonly [x: number, y: number, z: number];
+
+/**
+ * A copy's own frame in the piece: x along its length, y along its width, z along its thickness, from one corner of its blank.
+ * Unit vectors. A mirrored copy of a shaped part has `mirrored` set and its shape is reflected in its own frame (y).
+ */
+export interface Frame {
+  readonly origin: Vec3;
+  readonly length: Vec3;
+  readonly width: Vec3;
+  readonly thickness: Vec3;
+  readonly mirrored: boolean;
+}
+
+/** Thickness, width, length of a rectangular blank, in millimetres. */
+export interface BlankSize {
+  readonly thickness: Length;
+  readonly width: Length;
+  readonly length: Length;
+}
+
+/** Extents along the piece's axes. */
+export interface Bounds {
+  readonly min: Vec3;
+  readonly max: Vec3;
+}
+
+/** A shaping operation, in order. None yet: square-cut parts have an empty list; the drawing issue fills the union. */
+export type ShapeOperation = never;
+
+/** What is done along the board's length before it is crosscut or after: cut list and layout read it. */
+export interface Rip {
+  /** Finished width, the tongue included where it stays. */
+  readonly width: Length;
+  readonly reason: 'part' | 'first course' | 'last course' | 'tongue';
+}
+
+/** One board of a part, where it stands. */
+export interface Copy {
+  /** `leg.1`: key and number from 1, in the order of the copies. */
+  readonly id: string;
+  readonly part: string;
+  readonly frame: Frame;
+  /** The solid as drawn: of tongue-and-groove boards what a course covers. */
+  readonly size: BlankSize;
+  readonly bounds: Bounds;
+  /** What is cut from stock: of tongue-and-groove boards the tongue included. */
+  readonly cut: BlankSize;
+  readonly rip?: Rip;
+  /** Number of the course, from 1, where the part is laid. */
+  readonly course?: number;
+  readonly shape: readonly ShapeOperation[];
+}
+
+/** A part: one kind of board, with all its copies. */
+export interface Part {
+  readonly key: string;
+  readonly name: string;
+  readonly origin: Origin;
+  readonly stock: StockItem;
+  /** Species key in the stock list. */
+  readonly species: string;
+  readonly runs: Direction;
+  readonly wideFace: Face;
+  readonly copies: readonly Copy[];
+  readonly assembly?: string;
+  readonly fit?: 'measured';
+  readonly visible: readonly Face[];
+  readonly note?: string;
+  /** Courses: how the span was filled. */
+  readonly courses?: {
+    readonly count: number;
+    readonly gap: Length;
+    readonly full: Length;
+    readonly first: Length;
+    readonly last: Length;
+    readonly ends: 'shared' | 'last';
+  };
+}
+
+export interface Joint {
+  readonly join: string;
+  readonly to: string;
+  readonly by: JointKind;
+  readonly count?: number;
+  readonly from?: Face;
+  readonly with?: HardwareItem;
+  readonly origin: Origin;
+}
+
+export interface HardwareUse {
+  readonly item: HardwareItem;
+  readonly count: number;
+  readonly on?: string;
+  readonly note?: string;
+  readonly origin: Origin;
+}
+
+export interface Step {
+  readonly index: number;
+  readonly title: string;
+  readonly origin: Origin;
+  /** Keys of the parts that arrive in this step, in the author's order. */
+  readonly adds: readonly string[];
+  /** Names of assemblies, built in earlier steps, that this step sets into the piece. */
+  readonly sets: readonly string[];
+  /** Assembly that this step builds on its own; its drawing shows that assembly alone. */
+  readonly assembly?: string;
+  readonly from?: Viewpoint;
+  readonly tools: readonly string[];
+  readonly prose: readonly RootContent[];
+}
+
+/** A size the edition rounded because the plan gave no pair for it. */
+export interface Rounding {
+  readonly origin: Origin;
+  /** As written: `3/4 in`. */
+  readonly written: string;
+  readonly exact: Length;
+  readonly rounded: Length;
+}
+
+export type QuantityKind = 'length' | 'angle' | 'number' | 'area' | 'volume';
+
+/** A computed value: lengths in mm, angles in degrees, areas in mm², volumes in mm³. */
+export interface Quantity {
+  readonly kind: QuantityKind;
+  readonly value: number;
+}
+
+/** Gives the value of a formula in the finished plan, for inline directives. Never throws; a fault has its place. */
+export type Evaluate = (formula: string, origin: Origin) => { quantity?: Quantity; problem?: import('../diagnostics.ts').Diagnostic };
+
+export interface Plan {
+  readonly slug: string;
+  readonly file: string;
+  readonly front: FrontMatter;
+  readonly edition: Edition;
+  readonly stockList: StockList;
+  readonly outline: { readonly width: Length; readonly depth: Length; readonly height: Length };
+  /** The author's named sizes, in the file's order. */
+  readonly sizes: readonly { readonly name: string; readonly quantity: Quantity; readonly origin: Origin }[];
+  readonly parts: readonly Part[];
+  readonly joints: readonly Joint[];
+  readonly hardware: readonly HardwareUse[];
+  readonly steps: readonly Step[];
+  readonly opening: readonly RootContent[];
+  readonly sections: readonly { readonly title: string; readonly prose: readonly RootContent[]; readonly origin: Origin }[];
+  readonly stepsOpening: readonly RootContent[];
+  readonly roundings: readonly Rounding[];
+  readonly evaluate: Evaluate;
+}
+
+export type { Direction, Face, Placed, Size, Viewpoint };

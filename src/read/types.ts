@@ -1,0 +1,321 @@
+/**
+ * What reading a shop's folder gives: plans, stock lists, hardware and the shop itself, checked for form, with the place of
+ * every value. Formulas are still text here; `resolve/` gives them values.
+ */
+import type { Root, RootContent } from 'mdast';
+import type { Origin } from '../diagnostics.ts';
+import type { Length, NumberStyle } from '../units.ts';
+
+/** A value as the author wrote it, with its place. `origin` is the first character of the text itself. */
+export interface Written {
+  readonly text: string;
+  readonly origin: Origin;
+}
+
+/** A checked value with its place. */
+export interface Placed<T> {
+  readonly value: T;
+  readonly origin: Origin;
+}
+
+/** Direction in the piece as seen from its front: across = left to right, deep = front to back, up = floor to top. */
+export type Direction = 'across' | 'deep' | 'up';
+export type Face = 'left' | 'right' | 'front' | 'back' | 'bottom' | 'top';
+/** A mirror: copies to the other side of the outline's middle. */
+export type Mirror = 'left-right' | 'front-back' | 'bottom-top';
+
+// ---------------------------------------------------------------- plan
+
+export interface Revision {
+  /** A, B, C … or what the author writes. */
+  readonly revision: string;
+  /** ISO 8601 date. The newest one dates the published files. */
+  readonly date: string;
+  readonly note: string;
+}
+
+export interface Photo {
+  readonly file: string;
+  readonly alt: string;
+}
+
+/** Front matter of a plan, checked. */
+export interface FrontMatter {
+  readonly title: string;
+  /** Plan number in the catalogue and title strip. */
+  readonly number: number;
+  readonly summary: string;
+  /** Kind of piece, a word of the shop's own: garden, storage, seating. */
+  readonly kind: string;
+  /** Price by ISO 4217 currency code; empty for a free plan. */
+  readonly price: Readonly<Record<string, number>>;
+  readonly skill: string;
+  readonly time: string;
+  /** Oldest last as printed; the first is the one in force. */
+  readonly revisions: readonly Revision[];
+  readonly photos: readonly Photo[];
+  /** Licence text for this plan; the shop's where absent. */
+  readonly licence?: string;
+  /** Tools beyond those the joints and cuts ask for. */
+  readonly tools: readonly string[];
+  /** Default species key for all parts; the stock list's default where absent. */
+  readonly species?: Written;
+  /** Link to the checkout; overrides the shop file's. */
+  readonly checkout?: string;
+}
+
+export interface SizeSource {
+  readonly name: string;
+  readonly nameOrigin: Origin;
+  readonly formula: Written;
+}
+
+/** How a part is copied. Rules apply in order, each to all copies so far. */
+export type CopySource =
+  | { readonly kind: 'mirrored'; readonly across: Mirror; readonly origin: Origin }
+  | {
+      readonly kind: 'repeated';
+      /** Copies in all, the first included: a count, may be a formula. */
+      readonly count: Written;
+      readonly along: Direction;
+      /** From one copy's face to the same face of the next … */
+      readonly spacing?: Written;
+      /** … or: the far face of the last copy lies here and the rest are spaced evenly. */
+      readonly to?: Written;
+      readonly origin: Origin;
+    };
+
+/** Courses of boards side by side that fill a span. */
+export interface LaySource {
+  /** Direction of laying, from the face named first to the one named second. */
+  readonly along: Direction;
+  readonly reversed: boolean;
+  readonly from: Written;
+  readonly to: Written;
+  /** Clear gap between courses; absent for interlocking profiles. */
+  readonly gap?: Written;
+  /** shared: first and last ripped alike; last: only the last is ripped. */
+  readonly ends: 'shared' | 'last';
+  /** Interlocking profiles: trimmed = the first board's tongue is cut off (its tongue faces the start); absent = kept/no tongue. */
+  readonly firstTongue?: 'trimmed' | 'kept';
+  readonly origin: Origin;
+}
+
+export interface PartSource {
+  readonly key: string;
+  readonly origin: Origin;
+  /** Printed name; from the key where absent: `top-board` prints as `Top board`. */
+  readonly name?: string;
+  /** Nominal name in the edition's stock list; a pair names one for each edition. */
+  readonly stock: Written;
+  readonly species?: Written;
+  readonly runs: Placed<Direction>;
+  /** Where the wide face looks; for square sections and where omitted, a rule decides. */
+  readonly wideFace?: Placed<Face>;
+  /** Faces given by the author. */
+  readonly at: Readonly<Partial<Record<Face, Written>>>;
+  /** Keys of the parts it fits between, along its length. One key: between that part and its mirrored copy. */
+  readonly between?: readonly Written[];
+  readonly length?: Written;
+  /** Finished width where narrower than the stock: ripped. */
+  readonly rip?: Written;
+  readonly copies: readonly CopySource[];
+  readonly lay?: LaySource;
+  /** Name of the assembly it is built into before that goes in. */
+  readonly assembly?: Written;
+  /** `measured`: the size is taken from the workpiece; the computed one is a guide. */
+  readonly fit?: 'measured';
+  /** Faces that show; free words of the author's for the cut list. */
+  readonly visible?: readonly Face[];
+  readonly note?: string;
+}
+
+export interface JointSource {
+  readonly join: Written;
+  readonly to: Written;
+  readonly by: Placed<JointKind>;
+  /** Fasteners per place where the two parts meet. */
+  readonly count?: Written;
+  /** Face of the first part that carries the holes or heads. */
+  readonly from?: Placed<Face>;
+  /** Key in `content/hardware`; chosen by thickness where absent. */
+  readonly with?: Written;
+  readonly origin: Origin;
+}
+
+export type JointKind = 'pocket screws' | 'screws' | 'nails' | 'glue';
+
+export interface HardwareSource {
+  readonly item: Written;
+  readonly count: Written;
+  /** What it is fixed to: `lid.back` or a part's key. */
+  readonly on?: Written;
+  readonly note?: string;
+  readonly origin: Origin;
+}
+
+export interface StepSource {
+  /** 1-based, in order of the headings. */
+  readonly index: number;
+  readonly title: string;
+  readonly origin: Origin;
+  readonly blockOrigin: Origin;
+  /** Keys of parts, or names of assemblies built before. */
+  readonly adds: readonly Written[];
+  readonly assembly?: Written;
+  /** Viewpoint words: any of front/back, left/right, above/below. */
+  readonly from?: Placed<Viewpoint>;
+  readonly tools: readonly string[];
+  /** The step's prose, without its block. */
+  readonly prose: readonly RootContent[];
+}
+
+/** Where a pictorial is seen from. */
+export interface Viewpoint {
+  readonly depth: 'front' | 'back';
+  readonly side: 'left' | 'right';
+  readonly height: 'above' | 'below';
+}
+
+/** Prose under a level-two heading other than Steps. */
+export interface SectionSource {
+  readonly title: string;
+  readonly prose: readonly RootContent[];
+  readonly origin: Origin;
+}
+
+/** A plan file, read. Every list is in the file's order. */
+export interface PlanSource {
+  readonly slug: string;
+  /** Path relative to the shop folder: `content/plans/potting-bench/plan.md`. */
+  readonly file: string;
+  readonly front: FrontMatter;
+  readonly frontOrigin: Origin;
+  readonly outline: { readonly width: Written; readonly depth: Written; readonly height: Written };
+  readonly sizes: readonly SizeSource[];
+  readonly parts: readonly PartSource[];
+  readonly joints: readonly JointSource[];
+  readonly hardware: readonly HardwareSource[];
+  /** Prose before the first level-two heading. */
+  readonly opening: readonly RootContent[];
+  readonly sections: readonly SectionSource[];
+  /** Prose under `## Steps` before its first step. */
+  readonly stepsOpening: readonly RootContent[];
+  readonly steps: readonly StepSource[];
+  readonly tree: Root;
+}
+
+// ---------------------------------------------------------------- shop, stock, hardware, editions
+
+export interface Shop {
+  readonly name: string;
+  readonly address: string;
+  readonly email?: string;
+  readonly url: string;
+  /** ISO 4217; the currency a page shows first. */
+  readonly currency: string;
+  readonly strapline: string;
+  readonly about: string;
+  readonly licence: string;
+  readonly safety: readonly string[];
+  /** Checkout link by plan slug. */
+  readonly checkout: Readonly<Record<string, string>>;
+  readonly theme: string;
+  readonly editions: readonly Edition[];
+}
+
+export interface Edition {
+  /** `imperial`, `metric`, or the shop's own. */
+  readonly key: string;
+  /** Printed: `Imperial`. */
+  readonly name: string;
+  readonly numbers: NumberStyle;
+  /** Which side of a pair `a | b` it takes. */
+  readonly side: 'left' | 'right';
+  /** File name of its stock list without ending. */
+  readonly stockList: string;
+  readonly paper: 'letter' | 'a4';
+  readonly projection: 'third angle' | 'first angle';
+  /** Saw kerf for layouts. */
+  readonly kerf: Length;
+  /** Language tag for the PDF: en-US, en-GB. */
+  readonly language: string;
+}
+
+export interface StockLength {
+  readonly length: Length;
+  /** As sold, in words: `8 ft`, `2400 mm`. */
+  readonly label: string;
+  /** Price by species key. A species without a price isn't sold in this length. */
+  readonly prices: Readonly<Record<string, number>>;
+}
+
+export interface StockItem {
+  /** Nominal name: `2x4`, `45x95`. */
+  readonly key: string;
+  /** As printed: `2×4`. */
+  readonly label: string;
+  /** Names in other lists that mean this one: `1x4`. */
+  readonly stands_for: readonly string[];
+  readonly thickness: Length;
+  /** Overall width; of a tongue-and-groove board the tongue included. */
+  readonly width: Length;
+  readonly profile: 'square' | 'tongue-and-groove';
+  /** Width a course covers; equals `width` for square boards. */
+  readonly cover: Length;
+  /** Length of the tongue; 0 for square boards. */
+  readonly tongue: Length;
+  readonly lengths: readonly StockLength[];
+  readonly origin: Origin;
+}
+
+export interface Species {
+  readonly key: string;
+  readonly name: string;
+  /** kg/m³ at 12 % moisture, with its source in the file. */
+  readonly density?: number;
+}
+
+export interface StockList {
+  readonly key: string;
+  readonly file: string;
+  /** `North American softwood`. */
+  readonly name: string;
+  /** Where it is sold: `United States`. */
+  readonly region: string;
+  readonly currency: string;
+  readonly species: readonly Species[];
+  readonly defaultSpecies: string;
+  /** Cut off a fresh end before measuring. */
+  readonly endTrim: Length;
+  readonly items: readonly StockItem[];
+}
+
+export interface HardwareItem {
+  readonly key: string;
+  /** `Pocket screw, coarse thread`. */
+  readonly name: string;
+  /** Printed size by system, where the item has one: lengths print in the edition's units. */
+  readonly length?: Length;
+  /** Size in words where it isn't a length: `no. 8`. */
+  readonly size?: string;
+  /** Joints it serves, and the thickness of the first part it is right for. */
+  readonly fits?: { readonly joint: JointKind; readonly from: Length; readonly to: Length };
+  /** Pieces in a package. */
+  readonly package: number;
+  /** Price of a package by currency. */
+  readonly price: Readonly<Record<string, number>>;
+  /** Editions or regions it is sold in; all where empty. */
+  readonly regions: readonly string[];
+  readonly link?: string;
+  readonly outdoors: boolean;
+  readonly origin: Origin;
+}
+
+/** A whole shop folder, read. */
+export interface ShopSource {
+  readonly shop: Shop;
+  readonly stockLists: readonly StockList[];
+  readonly hardware: readonly HardwareItem[];
+  readonly plans: readonly PlanSource[];
+}
