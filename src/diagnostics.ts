@@ -100,4 +100,5 @@ export function diagnosticText(item: Diagnostic): string {
 }
 
 /** True where nothing may be published. */
-export const hasErrors = (list: readonly Diagnostic[]): boolean => list.some((item) => item.severity === 'error');
+export const hasErrors = (list: readonly Diagnostic[]): boolean =>
+  list.some((item) => item.severity === 'error');

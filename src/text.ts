@@ -21,7 +21,11 @@ export const text = (value: string): Run => ({ kind: 'text', text: value });
 export function lineText(line: Line): string {
   return line
     .map((run) =>
-      run.kind === 'text' ? run.text : run.kind === 'letter' ? run.letter : sizeText(run.size, { unit: run.bare !== true }),
+      run.kind === 'text'
+        ? run.text
+        : run.kind === 'letter'
+          ? run.letter
+          : sizeText(run.size, { unit: run.bare !== true }),
     )
     .join('');
 }

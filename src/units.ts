@@ -60,7 +60,8 @@ export function printed(length: number, style: NumberStyle): Size {
   const parts = roundTiesToEven((size / INCH) * style.denominator);
   const whole = Math.floor(parts / style.denominator);
   const rest = parts - whole * style.denominator;
-  if (rest === 0) return { system: 'inch', negative: negative && parts > 0, whole, numerator: 0, denominator: 1 };
+  if (rest === 0)
+    return { system: 'inch', negative: negative && parts > 0, whole, numerator: 0, denominator: 1 };
   const divisor = gcd(rest, style.denominator);
   return {
     system: 'inch',

@@ -1,4 +1,5 @@
 /** Drawings: composed in paper millimetres for one place on one paper, then written as SVG. */
+import type { Vec3 } from '../model/types.ts';
 import type { Line } from '../text.ts';
 
 export type DrawingKind = 'views' | 'pictorial' | 'step' | 'layout' | 'request';
@@ -32,4 +33,45 @@ export interface Drawing {
 export interface DrawingSet {
   readonly drawings: readonly Drawing[];
   readonly narrow: readonly Drawing[];
+}
+
+// ---------------------------------------------------------------- a projected view (hidden lines and faces)
+
+/** A parallel projection: unit vectors in the piece's axes. u runs right, v runs up, w towards the viewer. */
+export interface ViewFrame {
+  readonly right: Vec3;
+  readonly up: Vec3;
+  readonly toViewer: Vec3;
+}
+
+export type Point = readonly [u: number, v: number];
+
+/** A straight piece of an edge, wholly visible or wholly hidden; millimetres of the piece, before scale. */
+export interface ViewLine {
+  readonly a: Point;
+  readonly b: Point;
+  readonly hidden: boolean;
+  /** Copies it belongs to: two where flush boards share their joint line. */
+  readonly copies: readonly string[];
+  /** outline: on the silhouette of all parts together. */
+  readonly outline: boolean;
+}
+
+/** The visible part of one face: outer loops and holes, even-odd. */
+export interface ViewFace {
+  readonly copy: string;
+  readonly role: 'end' | 'wide' | 'edge' | 'cut';
+  /** Outward normal in the piece's axes: gives the tone. */
+  readonly normal: Vec3;
+  readonly loops: readonly (readonly Point[])[];
+  /** Length direction of its part in the view, for grain; not unit. */
+  readonly grain: Point;
+}
+
+export interface ViewPicture {
+  readonly frame: ViewFrame;
+  readonly lines: readonly ViewLine[];
+  readonly faces: readonly ViewFace[];
+  readonly min: Point;
+  readonly max: Point;
 }

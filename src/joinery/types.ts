@@ -1,7 +1,7 @@
 /** What the joints bring: where parts meet, and the fasteners that go in. */
 import type { Diagnostic } from '../diagnostics.ts';
-import type { HardwareItem, JointKind } from '../read/types.ts';
 import type { Bounds, Joint, Vec3 } from '../model/types.ts';
+import type { HardwareItem, JointKind } from '../read/types.ts';
 
 /** A rectangle in which two copies touch: a box without depth along `normal` (from the first copy to the second). */
 export interface Contact {

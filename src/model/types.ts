@@ -150,7 +150,10 @@ export interface Quantity {
 }
 
 /** Gives the value of a formula in the finished plan, for inline directives. Never throws; a fault has its place. */
-export type Evaluate = (formula: string, origin: Origin) => { quantity?: Quantity; problem?: import('../diagnostics.ts').Diagnostic };
+export type Evaluate = (
+  formula: string,
+  origin: Origin,
+) => { quantity?: Quantity; problem?: import('../diagnostics.ts').Diagnostic };
 
 export interface Plan {
   readonly slug: string;
@@ -166,7 +169,11 @@ export interface Plan {
   readonly hardware: readonly HardwareUse[];
   readonly steps: readonly Step[];
   readonly opening: readonly RootContent[];
-  readonly sections: readonly { readonly title: string; readonly prose: readonly RootContent[]; readonly origin: Origin }[];
+  readonly sections: readonly {
+    readonly title: string;
+    readonly prose: readonly RootContent[];
+    readonly origin: Origin;
+  }[];
   readonly stepsOpening: readonly RootContent[];
   readonly roundings: readonly Rounding[];
   readonly evaluate: Evaluate;

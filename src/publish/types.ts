@@ -2,6 +2,7 @@
 import type { CutList, CuttingLayouts, ShoppingList } from '../cutting/types.ts';
 import type { Diagnostic } from '../diagnostics.ts';
 import type { DrawingSet } from '../draw/types.ts';
+import type { Instructions } from '../instructions/types.ts';
 import type { Joinery } from '../joinery/types.ts';
 import type { Plan } from '../model/types.ts';
 import type { Edition, FrontMatter, Shop } from '../read/types.ts';
@@ -13,6 +14,7 @@ export interface FinishedPlan {
   readonly cutList: CutList;
   readonly layouts: CuttingLayouts;
   readonly shopping: ShoppingList;
+  readonly instructions: Instructions;
   readonly drawings: DrawingSet;
   readonly diagnostics: readonly Diagnostic[];
 }
