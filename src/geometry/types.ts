@@ -26,7 +26,6 @@ export interface SolidEdge {
 export interface PlacedPart {
   readonly copy: string;
   readonly part: string;
-  readonly letter: string;
   readonly frame: Frame;
   readonly vertices: readonly Vec3[];
   /** Vertex indices, counter-clockwise from outside. */
