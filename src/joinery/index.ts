@@ -1,0 +1,109 @@
+/** Joints: where parts meet, what fastens them there, and in which step. */
+import { type Diagnostic, fault } from '../diagnostics.ts';
+import type { Joint, Part, Plan } from '../model/types.ts';
+import type { HardwareItem } from '../read/types.ts';
+import { printed, sizeText } from '../units.ts';
+import { contactsBetween, gapBetween } from './contacts.ts';
+import { chooseFastener, fastenerRanges, passes, USUAL_COUNT } from './fasteners.ts';
+import { arrivals, joinedIn } from './steps.ts';
+import type { Contact, FastenerCount, Joinery, JointPlace } from './types.ts';
+
+/**
+ * Finds where the plan's joints are, chooses their fasteners and counts them. A joint whose parts touch nowhere is an error
+ * that names the gap; one that no fastener in the shop's hardware fits is an error that names what there is.
+ */
+export function findJoinery(plan: Plan, hardware: readonly HardwareItem[]): Joinery {
+  const parts = new Map(plan.parts.map((part) => [part.key, part]));
+  const when = arrivals(plan);
+  const places: JointPlace[] = [];
+  const bySteps = new Map<number, JointPlace[]>();
+  const diagnostics: Diagnostic[] = [];
+  for (const joint of plan.joints) {
+    const first = parts.get(joint.join);
+    const second = parts.get(joint.to);
+    if (!first || !second) continue; // named by the model already
+    const contacts = contactsBetween(first.copies, second.copies);
+    if (contacts.length === 0) {
+      diagnostics.push(apart(plan, joint, first, second));
+      continue;
+    }
+    const made: JointPlace[] = [];
+    let missing: number | undefined;
+    for (const contact of contacts) {
+      const place = placeOf(plan, joint, first, contact, hardware);
+      if (typeof place === 'number') missing = place;
+      else made.push(place);
+    }
+    if (missing !== undefined) diagnostics.push(noFastener(plan, joint, missing, hardware));
+    places.push(...made);
+    const step = joinedIn(first, second, when);
+    if (step !== undefined) bySteps.set(step, [...(bySteps.get(step) ?? []), ...made]);
+  }
+  return { places, fasteners: countFasteners(places), bySteps, diagnostics };
+}
+
+/** A joint at one contact, or the thickness that no fastener fits. */
+function placeOf(
+  plan: Plan,
+  joint: Joint,
+  first: Part,
+  contact: Contact,
+  hardware: readonly HardwareItem[],
+): JointPlace | number {
+  const count = joint.count ?? USUAL_COUNT[joint.by];
+  if (joint.by === 'glue') return { joint, contact, count: 0 };
+  if (joint.with) return { joint, contact, count, fastener: joint.with };
+  const copy = first.copies.find((item) => item.id === contact.first);
+  if (!copy) return { joint, contact, count };
+  const thickness = joint.by === 'pocket screws' ? copy.size.thickness : passes(copy, contact.normal);
+  const fastener = chooseFastener(hardware, joint.by, thickness, plan.stockList.region);
+  return fastener ? { joint, contact, count, fastener } : thickness;
+}
+
+/** Fasteners by item, in the order in which they first occur. */
+export function countFasteners(places: readonly JointPlace[]): FastenerCount[] {
+  const totals = new Map<string, FastenerCount>();
+  for (const { fastener, count, joint } of places) {
+    if (!fastener || count === 0) continue;
+    const sofar = totals.get(fastener.key)?.count ?? 0;
+    totals.set(fastener.key, { item: fastener, kind: joint.by, count: sofar + count });
+  }
+  return [...totals.values()];
+}
+
+function apart(plan: Plan, joint: Joint, first: Part, second: Part): Diagnostic {
+  const gaps = first.copies.flatMap((a) => second.copies.map((b) => gapBetween(a.bounds, b.bounds)));
+  const least = gaps.length === 0 ? 0 : Math.min(...gaps);
+  const print = (length: number) => sizeText(printed(length, plan.edition.numbers));
+  return fault('joint.apart', joint.origin, {
+    expected: `${first.key} and ${second.key} to touch where they are joined`,
+    found:
+      least > 0
+        ? `a gap of ${print(least)} between the nearest of them`
+        : 'that they overlap or meet at an edge only',
+    hint: `move a face so that they meet, for instance by writing the place of one as a face of the other (${second.key}.top, ${second.key}.back …)`,
+    parts: [first.key, second.key],
+    edition: plan.edition.key,
+  });
+}
+
+function noFastener(
+  plan: Plan,
+  joint: Joint,
+  thickness: number,
+  hardware: readonly HardwareItem[],
+): Diagnostic {
+  const print = (length: number) => sizeText(printed(length, plan.edition.numbers));
+  const ranges = fastenerRanges(hardware, joint.by).map(([from, to]) => `${print(from)} to ${print(to)}`);
+  return fault('joint.fastener', joint.origin, {
+    expected: `${joint.by} in the shop's hardware that fit ${print(thickness)} of wood`,
+    found: ranges.length === 0 ? `no ${joint.by} there` : `${joint.by} for ${ranges.join(', ')}`,
+    hint: 'name one with "with: <key>", or add one to a file in content/hardware',
+    parts: [joint.join, joint.to],
+    edition: plan.edition.key,
+  });
+}
+
+export { contactsBetween, gapBetween } from './contacts.ts';
+export { arrivals, joinedIn } from './steps.ts';
+export type { Contact, FastenerCount, Joinery, JointPlace } from './types.ts';
