@@ -15,8 +15,8 @@ export const INCH = 25.4;
 /** Marks a number of millimetres as a length. */
 export const mm = (value: number): Length => value as Length;
 
-/** A length from a number of inches. */
-export const inches = (value: number): Length => (value * INCH) as Length;
+/** A length from a number of inches. By 254 / 10, which is exact for every common fraction: 3.5 in is 88.9, not 88.89999999999999. */
+export const inches = (value: number): Length => ((value * 254) / 10) as Length;
 
 /** How an edition prints its numbers. */
 export interface NumberStyle {
@@ -75,7 +75,7 @@ export function printed(length: number, style: NumberStyle): Size {
 /** The length a printed size stands for, in millimetres. */
 export function lengthOf(size: Size): Length {
   const value = size.whole + size.numerator / size.denominator;
-  return mm((size.negative ? -1 : 1) * (size.system === 'inch' ? value * INCH : value));
+  return mm((size.negative ? -1 : 1) * (size.system === 'inch' ? inches(value) : value));
 }
 
 /** A printed size as plain text: `34 3/4″` or `886 mm`; with `unit: false` the millimetres stand bare, as on a sheet. */
@@ -85,4 +85,123 @@ export function sizeText(size: Size, options: { unit?: boolean } = {}): string {
   const fraction = size.numerator === 0 ? '' : `${size.numerator}/${size.denominator}`;
   const whole = size.whole === 0 && fraction !== '' ? '' : `${size.whole}`;
   return `${sign}${whole}${whole !== '' && fraction !== '' ? ' ' : ''}${fraction}″`;
+}
+
+/** A length literal: its value, the system it was written in, and where it ends. */
+export interface LengthLiteral {
+  readonly length: Length;
+  /** inch for in and ft, mm for mm, cm and m. */
+  readonly system: 'inch' | 'mm';
+  /** Offset of the first character after the literal. */
+  readonly end: number;
+}
+
+/** Inches or millimetres to the unit; the foot is 12 in (NIST SP 811, appendix B). */
+const UNITS: Readonly<Record<string, { readonly size: number; readonly system: 'inch' | 'mm' }>> = {
+  in: { size: 1, system: 'inch' },
+  ft: { size: 12, system: 'inch' },
+  mm: { size: 1, system: 'mm' },
+  cm: { size: 10, system: 'mm' },
+  m: { size: 1000, system: 'mm' },
+};
+
+/** At most nine digits, so that no literal runs out of the range of exact numbers. */
+const DIGITS = '[0-9]{1,9}';
+/** `3 1/2`, `3-1/2`, `7/8`, `3.5`, `.5`, `3`: a mixed number has no white space around its hyphen or its slash. */
+const AMOUNT = `(?:(${DIGITS})(?:[ \\t]+|-)(${DIGITS})/(${DIGITS})|(${DIGITS})/(${DIGITS})|(${DIGITS}(?:\\.${DIGITS})?|\\.${DIGITS}))(?![0-9./])`;
+const ENDS = '(?![A-Za-z0-9_])';
+const FEET_AND_INCHES = new RegExp(`(${DIGITS})[ \\t]*ft[ \\t]+${AMOUNT}[ \\t]*in${ENDS}`, 'y');
+const ONE_UNIT = new RegExp(`${AMOUNT}[ \\t]*(in|ft|mm|cm|m)${ENDS}`, 'y');
+
+/** The number in six groups of a match, as AMOUNT captures them; undefined where a fraction has no size. */
+function amountOf(groups: readonly (string | undefined)[]): number | undefined {
+  const [whole, above, below, onlyAbove, onlyBelow, decimal] = groups;
+  if (decimal !== undefined) return Number(decimal);
+  const bottom = Number(below ?? onlyBelow);
+  if (bottom === 0) return undefined;
+  return Number(whole ?? 0) + Number(above ?? onlyAbove) / bottom;
+}
+
+/**
+ * Reads the longest length literal that starts at an offset: `3 1/2 in`, `3-1/2 in`, `3.5 in`, `7/8 in`, `4 ft`, `5 ft 3-1/2 in`,
+ * `89 mm`, `8.9 cm`, `1.2 m`. White space before the unit may be left out. No sign: a formula has its own.
+ * Undefined where no literal starts there (a bare number, a name, a fraction over 0).
+ */
+export function scanLength(text: string, start: number): LengthLiteral | undefined {
+  FEET_AND_INCHES.lastIndex = start;
+  const both = FEET_AND_INCHES.exec(text);
+  if (both) {
+    const amount = amountOf(both.slice(2, 8));
+    if (amount !== undefined)
+      return {
+        length: inches(Number(both[1]) * 12 + amount),
+        system: 'inch',
+        end: FEET_AND_INCHES.lastIndex,
+      };
+  }
+  ONE_UNIT.lastIndex = start;
+  const one = ONE_UNIT.exec(text);
+  if (!one) return undefined;
+  const end = ONE_UNIT.lastIndex;
+  const amount = amountOf(one.slice(1, 7));
+  const unit = UNITS[one[7] as string];
+  if (amount === undefined || unit === undefined) return undefined;
+  const size = amount * unit.size;
+  return { length: unit.system === 'inch' ? inches(size) : mm(size), system: unit.system, end };
+}
+
+/** What reading a length gives: the length, or the offset of the fault and what was due there. */
+export type LengthReading =
+  | { readonly length: Length; readonly system: 'inch' | 'mm' }
+  | { readonly at: number; readonly expected: string };
+
+/** Reads a text that is one length and nothing else; white space around it is allowed. */
+export function readLength(text: string): LengthReading {
+  const start = text.length - text.trimStart().length;
+  const literal = scanLength(text, start);
+  if (literal) {
+    const rest = text.slice(literal.end);
+    if (rest.trim() === '') return { length: literal.length, system: literal.system };
+    return { at: literal.end + rest.length - rest.trimStart().length, expected: 'nothing after the length' };
+  }
+  const number = new RegExp(AMOUNT, 'y');
+  number.lastIndex = start;
+  const match = number.exec(text);
+  if (!match) return { at: start, expected: 'a length such as 3-1/2 in or 89 mm' };
+  const after = number.lastIndex;
+  if (amountOf(match.slice(1, 7)) === undefined)
+    return { at: start, expected: 'a fraction whose lower number is more than 0' };
+  const gap = text.slice(after).length - text.slice(after).trimStart().length;
+  return { at: after + gap, expected: 'a unit: in, ft, mm, cm or m' };
+}
+
+/** Signs and words people write for a unit, and ours. */
+const OTHER_WORDS: readonly (readonly [RegExp, string])[] = [
+  [/\s*(?:inches|inch|inn|ins|in\.|"|″|”|'')/giu, ' in'],
+  [/\s*(?:feet|foot|ft\.|'|′|’)/giu, ' ft '],
+  [/\s*(?:millimet(?:re|er)s?)/giu, ' mm'],
+  [/\s*(?:centimet(?:re|er)s?)/giu, ' cm'],
+  [/\s*(?:met(?:re|er)s?)/giu, ' m'],
+  [/½/gu, ' 1/2'],
+  [/¼/gu, ' 1/4'],
+  [/¾/gu, ' 3/4'],
+  [/⅛/gu, ' 1/8'],
+  [/⅜/gu, ' 3/8'],
+  [/⅝/gu, ' 5/8'],
+  [/⅞/gu, ' 7/8'],
+  [/⁄/gu, '/'],
+  [/(\d),(\d)/gu, '$1.$2'],
+];
+
+/** The same length in the words this program reads: `3½"` gives `3 1/2 in`; undefined where that isn't clear. */
+export function lengthHint(text: string): string | undefined {
+  if (text.length > 40) return undefined;
+  let tried = text;
+  for (const [from, to] of OTHER_WORDS) tried = tried.replace(from, to);
+  tried = tried.replace(/\s+/gu, ' ').trim();
+  if (tried !== text.trim() && 'length' in readLength(tried)) return tried;
+  // A bare number: the unit is missing, and both are likely.
+  return /^[0-9][0-9 ./-]*$/u.test(tried) && 'length' in readLength(`${tried} in`)
+    ? `${tried} in, or ${tried} mm`
+    : undefined;
 }
