@@ -1,0 +1,174 @@
+/** Values inside running text: `:size[…]`, `:part[…]`, `:letter[…]`, `:count[…]`, `:angle[…]`, `:buy[…]`. */
+import type { CutList } from '../cutting/types.ts';
+import { type Diagnostic, fault, type Origin } from '../diagnostics.ts';
+import { countFasteners, type Joinery, type JointPlace } from '../joinery/index.ts';
+import type { Part, Plan } from '../model/types.ts';
+import type { HardwareItem } from '../read/types.ts';
+import { type Run, text } from '../text.ts';
+import { printed } from '../units.ts';
+import type { Inline } from './types.ts';
+import { beginsSentence, capital, countWord, nearest, small } from './words.ts';
+
+/** What a directive may ask about. `step` is the step it stands in: counts of fasteners are that step's there. */
+export interface Context {
+  readonly plan: Plan;
+  readonly cutList: CutList;
+  readonly joinery: Joinery;
+  readonly step?: number;
+}
+
+export interface Asked {
+  readonly name: string;
+  /** Text between the brackets. */
+  readonly label: string;
+  /** Place of the label's first character. */
+  readonly origin: Origin;
+  /** Text of the paragraph so far, to know where a sentence begins. */
+  readonly before: string;
+}
+
+type Answer = readonly Inline[] | Diagnostic;
+
+/** One line a directive: what stands between the brackets, and how it prints. */
+const ANSWERS: Readonly<Record<string, (asked: Asked, context: Context) => Answer>> = {
+  size: sizeAnswer,
+  angle: angleAnswer,
+  part: partAnswer,
+  letter: letterAnswer,
+  count: countAnswer,
+  buy: buyAnswer,
+};
+
+export const directiveNames = Object.keys(ANSWERS).sort();
+
+/** What a directive prints, or what is wrong with it; `undefined` for a name that is none of ours. */
+export function answer(asked: Asked, context: Context): Answer | undefined {
+  const make = Object.hasOwn(ANSWERS, asked.name) ? ANSWERS[asked.name] : undefined;
+  return make?.(asked, context);
+}
+
+function sizeAnswer(asked: Asked, { plan }: Context): Answer {
+  const { quantity, problem } = plan.evaluate(asked.label, asked.origin);
+  if (problem) return problem;
+  if (quantity?.kind !== 'length') {
+    return fault('directive.size', asked.origin, {
+      expected: 'a length between the brackets of :size[…]',
+      found: quantity ? `${article(quantity.kind)} (${asked.label})` : `"${asked.label}"`,
+      hint: 'write a size, a part’s size or a formula, for instance :size[shelf-height] or :size[leg.length]',
+    });
+  }
+  return [{ kind: 'size', size: printed(quantity.value, plan.edition.numbers) }];
+}
+
+function angleAnswer(asked: Asked, { plan }: Context): Answer {
+  const { quantity, problem } = plan.evaluate(asked.label, asked.origin);
+  if (problem) return problem;
+  if (quantity?.kind !== 'angle') {
+    return fault('directive.angle', asked.origin, {
+      expected: 'an angle between the brackets of :angle[…]',
+      found: quantity ? `${article(quantity.kind)} (${asked.label})` : `"${asked.label}"`,
+      hint: 'write an angle or a formula that gives one, for instance :angle[12 deg]',
+    });
+  }
+  return [text(`${Math.round(quantity.value * 10) / 10}°`)];
+}
+
+const article = (kind: string): string => (/^[aeiou]/.test(kind) ? `an ${kind}` : `a ${kind}`);
+
+function findPart(asked: Asked, plan: Plan): Part | Diagnostic {
+  const part = plan.parts.find((item) => item.key === asked.label.trim());
+  if (part) return part;
+  const keys = plan.parts.map((item) => item.key);
+  const near = nearest(asked.label.trim(), keys);
+  return fault('directive.part', asked.origin, {
+    expected: `a part of this plan between the brackets of :${asked.name}[…]`,
+    found: `"${asked.label}"`,
+    hint: near === undefined ? `the parts are ${keys.join(', ')}` : `did you mean :${asked.name}[${near}]?`,
+  });
+}
+
+const isPart = (value: Part | Diagnostic): value is Part => 'copies' in value;
+
+/** Letters of a part's rows: two where its courses differ. */
+function lettersOf(part: Part, cutList: CutList): Run[] {
+  const letters = cutList.rows.filter((row) => row.part === part.key).map((row) => row.letter);
+  return letters.flatMap((letter, index): Run[] =>
+    index === 0
+      ? [{ kind: 'letter', letter }]
+      : [text(index === letters.length - 1 ? ' and ' : ', '), { kind: 'letter', letter }],
+  );
+}
+
+function partAnswer(asked: Asked, { plan, cutList }: Context): Answer {
+  const part = findPart(asked, plan);
+  if (!isPart(part)) return part;
+  const name = beginsSentence(asked.before) ? capital(part.name) : small(part.name);
+  return [text(`${name} `), ...lettersOf(part, cutList)];
+}
+
+function letterAnswer(asked: Asked, { plan, cutList }: Context): Answer {
+  const part = findPart(asked, plan);
+  return isPart(part) ? lettersOf(part, cutList) : part;
+}
+
+const JOINT_KINDS = ['pocket screws', 'screws', 'nails', 'glue'] as const;
+
+function countAnswer(asked: Asked, context: Context): Answer {
+  const label = asked.label.trim();
+  const count = countOf(label, context);
+  const word = (value: number) =>
+    text(beginsSentence(asked.before) ? capital(countWord(value)) : countWord(value));
+  if (count !== undefined) return [word(count)];
+  const { quantity, problem } = context.plan.evaluate(asked.label, asked.origin);
+  if (quantity?.kind === 'number') return [word(quantity.value)];
+  const known = [
+    ...JOINT_KINDS.slice(0, 3),
+    ...context.plan.parts.map((part) => part.key),
+    ...context.plan.hardware.map((use) => use.item.key),
+  ];
+  const near = nearest(label, known);
+  if (problem && near === undefined) return problem;
+  return fault('directive.count', asked.origin, {
+    expected: 'fasteners, a part or hardware to count between the brackets of :count[…]',
+    found: `"${asked.label}"`,
+    hint:
+      near === undefined
+        ? 'for instance :count[pocket screws] or :count[leg]'
+        : `did you mean :count[${near}]?`,
+  });
+}
+
+function countOf(label: string, { plan, joinery, step }: Context): number | undefined {
+  if ((JOINT_KINDS as readonly string[]).includes(label)) {
+    const places: readonly JointPlace[] =
+      step === undefined ? joinery.places : (joinery.bySteps.get(step) ?? []);
+    return countFasteners(places).reduce((sum, item) => sum + (item.kind === label ? item.count : 0), 0);
+  }
+  const part = plan.parts.find((item) => item.key === label);
+  if (part) return part.copies.length;
+  const uses = plan.hardware.filter((use) => use.item.key === label);
+  return uses.length > 0 ? uses.reduce((sum, use) => sum + use.count, 0) : undefined;
+}
+
+function buyAnswer(asked: Asked, { plan, joinery }: Context): Answer {
+  const key = asked.label.trim();
+  const items: HardwareItem[] = [
+    ...plan.hardware.map((use) => use.item),
+    ...joinery.fasteners.map((use) => use.item),
+  ];
+  const item = items.find((candidate) => candidate.key === key);
+  if (!item) {
+    const keys = [...new Set(items.map((candidate) => candidate.key))];
+    const near = nearest(key, keys);
+    return fault('directive.buy', asked.origin, {
+      expected: 'an item of this plan’s hardware between the brackets of :buy[…]',
+      found: `"${asked.label}"`,
+      hint:
+        near === undefined
+          ? `the plan uses ${keys.join(', ') || 'no hardware'}`
+          : `did you mean :buy[${near}]?`,
+    });
+  }
+  const name = beginsSentence(asked.before) ? capital(item.name) : small(item.name);
+  return item.link === undefined ? [text(name)] : [{ kind: 'link', href: item.link, children: [text(name)] }];
+}

@@ -1,0 +1,20 @@
+/** The proof: every rule over a finished plan, in one list. */
+import type { Diagnostic } from '../diagnostics.ts';
+import { cautions } from './cautions.ts';
+import { coincide } from './coincide.ts';
+import { loose } from './loose.ts';
+import { outside } from './outside.ts';
+import { overlap } from './overlap.ts';
+import { roundings } from './roundings.ts';
+import { stepOrder } from './step-order.ts';
+import type { ProofInput, Rule } from './types.ts';
+
+const RULES: readonly Rule[] = [coincide, overlap, loose, outside, stepOrder, cautions, roundings];
+
+/** Findings of all rules for one edition, in the rules' order; the report sorts them. */
+export function proofPlan(input: ProofInput): Diagnostic[] {
+  const edition = input.plan.edition.key;
+  return RULES.flatMap((rule) => rule(input)).map((finding) => ({ ...finding, edition }));
+}
+
+export type { Overlap, ProofInput, Rule } from './types.ts';

@@ -1,0 +1,35 @@
+/** Boards that touch nothing, so that nothing can hold them. Source: none needed. */
+import type { Diagnostic } from '../diagnostics.ts';
+import { contactsBetween, gapBetween } from '../joinery/index.ts';
+import { allCopies, print } from './support.ts';
+import type { Rule } from './types.ts';
+
+export const loose: Rule = ({ plan }) => {
+  const copies = allCopies(plan);
+  if (copies.length < 2) return [];
+  return plan.parts.flatMap((part): Diagnostic[] => {
+    const alone = part.copies.find(
+      (copy) =>
+        contactsBetween(
+          [copy],
+          copies.map((other) => other.copy),
+        ).length === 0,
+    );
+    if (!alone) return [];
+    const others = copies.filter((other) => other.copy.id !== alone.id);
+    const near = others.reduce((best, other) =>
+      gapBetween(alone.bounds, other.copy.bounds) < gapBetween(alone.bounds, best.copy.bounds) ? other : best,
+    );
+    const gap = gapBetween(alone.bounds, near.copy.bounds);
+    return [
+      {
+        id: 'place.loose',
+        severity: 'warning',
+        origin: part.origin,
+        message: `expected ${part.key} to touch another part, found ${alone.id} on its own${gap > 0 ? `, ${print(plan, gap)} from ${near.part.key}` : ''}`,
+        hint: `give one of its faces as a face of the part that holds it, for instance ${near.part.key}.top`,
+        parts: [part.key],
+      },
+    ];
+  });
+};

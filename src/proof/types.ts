@@ -1,0 +1,24 @@
+/** A rule of the proof: one small file each, with its source. */
+import type { CutList, CuttingLayouts } from '../cutting/types.ts';
+import type { Diagnostic } from '../diagnostics.ts';
+import type { Joinery } from '../joinery/types.ts';
+import type { Bounds, Plan } from '../model/types.ts';
+
+/** Two boards in one place: volume in mm³. */
+export interface Overlap {
+  readonly first: string;
+  readonly second: string;
+  readonly volume: number;
+  readonly bounds: Bounds;
+}
+
+/** All that a rule may look at. */
+export interface ProofInput {
+  readonly plan: Plan;
+  readonly joinery: Joinery;
+  readonly cutList: CutList;
+  readonly layouts: CuttingLayouts;
+  readonly overlaps: readonly Overlap[];
+}
+
+export type Rule = (input: ProofInput) => Diagnostic[];
