@@ -1,0 +1,173 @@
+import type { Root, RootContent } from 'mdast';
+import { describe, expect, test } from 'vitest';
+import type { CutList } from '../../src/cutting/types.ts';
+import { cautionsOf, weightText, writeInstructions } from '../../src/instructions/index.ts';
+import type { Block, Inline } from '../../src/instructions/types.ts';
+import { countWord, listed, nearest } from '../../src/instructions/words.ts';
+import { findJoinery } from '../../src/joinery/index.ts';
+import { parseMarkdown } from '../../src/markdown.ts';
+import type { Plan } from '../../src/model/types.ts';
+import type { Shop } from '../../src/read/types.ts';
+import { inches } from '../../src/units.ts';
+import { hook, testHardware } from '../support/hardware.ts';
+import { samplePlan, stock1x4, stock1x6, stock2x4 } from '../support/sample.ts';
+
+const row = (letter: string, part: string, name: string, quantity: number, length: number) => ({
+  letter,
+  part,
+  name,
+  quantity,
+  thickness: inches(0.75),
+  width: inches(3.5),
+  length: inches(length),
+  stock: part === 'leg' ? stock2x4 : part === 'apron' ? stock1x4 : stock1x6,
+  species: 'pine',
+  copies: [],
+  notes: [],
+});
+
+const cutList: CutList = {
+  rows: [
+    row('A', 'leg', 'Leg', 4, 17.25),
+    row('B', 'apron', 'Apron', 2, 33),
+    row('C', 'top-board', 'Top board', 2, 40),
+    row('D', 'top-board', 'Last top board', 1, 40),
+  ],
+  letters: {},
+  volume: { value: 10, unit: 'board feet' },
+};
+
+const shop = { safety: ['Wear eye protection.'] } as unknown as Shop;
+
+async function instructions(opening: string, step = '') {
+  const nodes = async (source: string): Promise<RootContent[]> =>
+    ((await parseMarkdown(source)) as Root).children;
+  const plan: Plan = {
+    ...samplePlan,
+    hardware: [{ item: hook, count: 3, on: 'apron.front', origin: { file: 'x', line: 1, column: 1 } }],
+    opening: await nodes(opening),
+    steps: [{ ...samplePlan.steps[0]!, prose: await nodes(step) }, samplePlan.steps[1]!],
+    // formulas are tested where they live; here one name has a length, another a count
+    evaluate: (formula, origin) =>
+      formula === 'leg.length'
+        ? { quantity: { kind: 'length', value: 17.25 * 25.4 } }
+        : formula === 'tilt'
+          ? { quantity: { kind: 'angle', value: 12.04 } }
+          : { problem: { id: 'name.unknown', severity: 'error', origin, message: 'expected a name' } },
+  };
+  return writeInstructions({ plan, cutList, joinery: findJoinery(plan, testHardware), shop });
+}
+
+/** Text of a block's line: letters in brackets. */
+const shown = (block: Block | undefined): string => {
+  const line = (children: readonly Inline[]): string =>
+    children
+      .map((item) => {
+        if (item.kind === 'text' || item.kind === 'code') return item.text;
+        if (item.kind === 'letter') return `(${item.letter})`;
+        if (item.kind === 'size') return `${item.size.whole}+${item.size.numerator}/${item.size.denominator}`;
+        return item.kind === 'break' ? '\n' : line(item.children);
+      })
+      .join('');
+  return block && 'children' in block && block.kind !== 'quote' ? line(block.children) : '';
+};
+
+describe('values in running text', () => {
+  test('a part prints its name and letters, in small letters inside a sentence', async () => {
+    const { opening, diagnostics } = await instructions(
+      ':part[leg] first. Then :part[top-board]. :part[apron] last.',
+    );
+    expect(diagnostics).toEqual([]);
+    expect(shown(opening[0])).toBe('Leg (A) first. Then top board (C) and (D). Apron (B) last.');
+  });
+
+  test('sizes, angles, counts in words to ten, and hardware with its link', async () => {
+    const { opening, diagnostics } = await instructions(
+      'Cut :count[leg] legs :size[leg.length] long at :angle[tilt], :count[pocket screws] screws, :count[hook] of :buy[hook].',
+    );
+    expect(diagnostics).toEqual([]);
+    // eight pocket screws: two at each of four apron ends
+    expect(shown(opening[0])).toBe('Cut four legs 17+1/4 long at 12°, eight screws, three of hook.');
+  });
+
+  test('in a step, fasteners are those of the step; at the head of a sentence the count has a capital', async () => {
+    const { steps } = await instructions('', ':count[pocket screws] screws. :count[screws] others.');
+    expect(shown(steps[0]?.blocks[0])).toBe('Eight screws. No others.');
+  });
+
+  test('a colon before a word is no directive', async () => {
+    const { opening, diagnostics } = await instructions('A ratio a:b, and note:this.');
+    expect(diagnostics).toEqual([]);
+    expect(shown(opening[0])).toBe('A ratio a:b, and note:this.');
+  });
+
+  test('faults carry the place of the text between the brackets and a hint', async () => {
+    const { diagnostics } = await instructions(
+      'One line.\n\nUse :part[lag] and :size[wrong] and :siez[leg.length].',
+    );
+    expect(diagnostics.map(({ id, origin, hint }) => [id, origin.line, origin.column, hint])).toEqual([
+      ['directive.part', 3, 11, 'did you mean :part[leg]?'],
+      ['name.unknown', 3, 26, undefined],
+      ['directive.unknown', 3, 37, 'did you mean :size[…]?'],
+    ]);
+  });
+
+  test('a drawing asked for is read, with its faults', async () => {
+    const { opening, requests, diagnostics } = await instructions(
+      '::drawing[The frame]{from="front left above" show="leg, apron" sizes="none"}\n\n::drawing[Odd]{from="frnt" show="lag"}',
+    );
+    expect(opening[0]).toEqual({ kind: 'drawing', drawing: 'request-1' });
+    expect(requests[0]).toMatchObject({
+      caption: 'The frame',
+      from: { depth: 'front', side: 'left', height: 'above' },
+      show: ['leg', 'apron'],
+      sizes: 'none',
+    });
+    expect(diagnostics.map((item) => item.id)).toEqual(['drawing.from', 'drawing.show']);
+  });
+
+  test('HTML is a fault, a comment is not', async () => {
+    const { diagnostics } = await instructions('<!-- later -->\n\nSome <b>bold</b> text.');
+    expect(diagnostics.map((item) => item.id)).toEqual(['prose.html', 'prose.html']);
+  });
+});
+
+describe('steps', () => {
+  test('a step lists its parts by letter, its screws, its hardware and its tools', async () => {
+    const { steps } = await instructions('');
+    expect(steps[0]?.parts).toEqual([
+      { letter: 'A', name: 'Leg', quantity: 4 },
+      { letter: 'B', name: 'Apron', quantity: 2 },
+    ]);
+    expect(steps[0]?.fasteners.map((item) => item.count)).toEqual([8]);
+    expect(steps[0]?.hardware.map((use) => use.item.key)).toEqual(['hook']);
+    expect(steps[0]?.tools).toContain('Drill and driver');
+    expect(steps[1]?.parts.map((item) => item.letter)).toEqual(['C', 'D']);
+    expect(steps[1]?.fasteners).toEqual([]);
+  });
+});
+
+describe('cautions', () => {
+  test('a piece under 6 in and a lift over 23 kg are said, longer and lighter ones are not', () => {
+    const short = { ...cutList, rows: [row('A', 'leg', 'Leg', 4, 5.9)], weight: 23.5 };
+    expect(cautionsOf(samplePlan, short).map((item) => item.id)).toEqual([
+      'safety.short-piece',
+      'safety.lift',
+    ]);
+    const fine = { ...cutList, rows: [row('A', 'leg', 'Leg', 4, 6.1)], weight: 22.5 };
+    expect(cautionsOf(samplePlan, fine)).toEqual([]);
+  });
+
+  test('weights: 1 lb = 0.45359237 kg (NIST SP 811), 28 kg is 62 lb', () => {
+    expect(weightText(28, samplePlan)).toBe('62 lb');
+  });
+});
+
+describe('words', () => {
+  test('counts, lists and near names', () => {
+    expect([0, 1, 10, 11].map(countWord)).toEqual(['no', 'one', 'ten', '11']);
+    expect(listed(['a', 'b', 'c'])).toBe('a, b and c');
+    expect(nearest('top-bord', ['leg', 'top-board'])).toBe('top-board');
+    expect(nearest('zzz', ['leg', 'top-board'])).toBeUndefined();
+  });
+});
