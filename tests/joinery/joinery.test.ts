@@ -39,7 +39,7 @@ describe('contacts', () => {
       ],
     ]);
     expect(contactOf(a.copies[0]!, b.copies[0]!)).toBeUndefined();
-    expect(gapBetween(a.copies[0]?.bounds, b.copies[0]?.bounds)).toBe(0);
+    expect(gapBetween(a.copies[0]!.bounds, b.copies[0]!.bounds)).toBe(0);
   });
 
   test('the gap between boards set off in two directions is the straight distance (3, 4, 5)', () => {
@@ -55,7 +55,7 @@ describe('contacts', () => {
         [20, 11, 0.75],
       ],
     ]);
-    expect(gapBetween(a.copies[0]?.bounds, b.copies[0]?.bounds)).toBeCloseTo(5 * 25.4, 9);
+    expect(gapBetween(a.copies[0]!.bounds, b.copies[0]!.bounds)).toBeCloseTo(5 * 25.4, 9);
   });
 });
 
