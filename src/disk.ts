@@ -84,8 +84,7 @@ function filesUnder(folder: string): string[] {
   return found.sort(byCode);
 }
 
-const isFile = (file: string): boolean =>
-  fs.statSync(file, { throwIfNoEntry: false })?.isFile() === true;
+const isFile = (file: string): boolean => fs.statSync(file, { throwIfNoEntry: false })?.isFile() === true;
 
 /** The folders to watch one by one, for systems and Node versions that can't watch a tree. */
 function foldersUnder(folder: string): string[] {
@@ -165,5 +164,4 @@ export const programFolder = (): string => fileURLToPath(new URL('..', import.me
 const requireHere = createRequire(import.meta.url);
 
 /** The path of a file in an npm package, such as a font: `packageFile('@fontsource/besley/files/x.woff2')`. */
-export const packageFile = (name: string): string =>
-  attempt('find', name, () => requireHere.resolve(name));
+export const packageFile = (name: string): string => attempt('find', name, () => requireHere.resolve(name));

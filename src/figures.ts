@@ -89,7 +89,12 @@ export function figures(computed: ComputedPlan, editions: readonly string[]) {
     layouts: layoutFigures(layouts, length),
     shopping: shoppingFigures(shopping),
     joints: jointFigures(joinery, length),
-    fasteners: joinery.fasteners.map(({ item, kind, count }) => ({ item: item.key, name: item.name, kind, count })),
+    fasteners: joinery.fasteners.map(({ item, kind, count }) => ({
+      item: item.key,
+      name: item.name,
+      kind,
+      count,
+    })),
     hardware: plan.hardware.map(({ item, count, on }) => ({
       item: item.key,
       name: item.name,
@@ -274,7 +279,11 @@ function jointFigures(joinery: Joinery, length: Printer) {
     first: place.contact.first,
     second: place.contact.second,
     ...given('from', place.joint.from),
-    contact: { ...bounds(place.contact.bounds), normal: vector(place.contact.normal), area: clean(place.contact.area) },
+    contact: {
+      ...bounds(place.contact.bounds),
+      normal: vector(place.contact.normal),
+      area: clean(place.contact.area),
+    },
     count: place.count,
     ...given(
       'fastener',
@@ -331,9 +340,8 @@ export function figuresCsv(computed: ComputedPlan): string {
   return [CSV_HEAD, ...rows].map((cells) => `${cells.map(csvCell).join(',')}\r\n`).join('');
 }
 
-/** A cell, quoted where it must be; a leading sign that a spreadsheet would take for a formula is kept as text. */
+/** A cell, quoted where it must be. */
 function csvCell(value: string | number): string {
-  if (typeof value === 'number') return `${value}`;
-  const text = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
+  const text = `${value}`;
   return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

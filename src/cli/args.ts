@@ -98,7 +98,8 @@ export function readArguments(words: readonly string[]): Asked {
       return done({ name: 'publish', plans, ...(values.out === undefined ? {} : { out: values.out }) });
     }
     case 'preview': {
-      if (rest.length > 0) return wrong(`"preview" shows the whole shop and takes no plan, found "${rest[0]}"`);
+      if (rest.length > 0)
+        return wrong(`"preview" shows the whole shop and takes no plan, found "${rest[0]}"`);
       const port = Number(values.port ?? '4310');
       if (!Number.isInteger(port) || port < 0 || port > 65_535)
         return wrong(`expected a port from 0 to 65535, found "${values.port}"`);
@@ -108,16 +109,19 @@ export function readArguments(words: readonly string[]): Asked {
       const plans = planNames(rest);
       if (typeof plans === 'string') return wrong(plans);
       const format = values.format ?? 'text';
-      if (format !== 'text' && format !== 'json') return wrong(`expected --format text or json, found "${format}"`);
+      if (format !== 'text' && format !== 'json')
+        return wrong(`expected --format text or json, found "${format}"`);
       return done({ name: 'proof', plans, format });
     }
     case 'figures': {
       const plans = planNames(rest);
       if (typeof plans === 'string') return wrong(plans);
       const plan = plans[0];
-      if (plan === undefined || plans.length > 1) return wrong(`"figures" takes one plan, found ${plans.length}`);
+      if (plan === undefined || plans.length > 1)
+        return wrong(`"figures" takes one plan, found ${plans.length}`);
       const format = values.format ?? 'json';
-      if (format !== 'json' && format !== 'csv') return wrong(`expected --format json or csv, found "${format}"`);
+      if (format !== 'json' && format !== 'csv')
+        return wrong(`expected --format json or csv, found "${format}"`);
       return done({
         name: 'figures',
         plan,
@@ -127,7 +131,8 @@ export function readArguments(words: readonly string[]): Asked {
     }
     case 'draft': {
       const slug = rest[0];
-      if (slug === undefined || rest.length > 1) return wrong(`"draft" takes one name for the plan, found ${rest.length}`);
+      if (slug === undefined || rest.length > 1)
+        return wrong(`"draft" takes one name for the plan, found ${rest.length}`);
       if (!SLUG.test(slug) || slug.length > 60)
         return wrong(
           `expected a name of small letters, digits and hyphens such as "tool-tote", found "${slug}"`,
