@@ -10,6 +10,11 @@ import type { Length, NumberStyle } from '../units.ts';
 export interface Written {
   readonly text: string;
   readonly origin: Origin;
+  /**
+   * Only where the text isn't one unbroken stretch of a line (folded over lines, or with escapes in its quotes): from the
+   * offset `at` on, the text stands at `origin`. In order. `read/written.ts` has the way from an offset to its place.
+   */
+  readonly pieces?: readonly { readonly at: number; readonly origin: Origin }[];
 }
 
 /** A checked value with its place. */
@@ -295,10 +300,14 @@ export interface HardwareItem {
   readonly key: string;
   /** `Pocket screw, coarse thread`. */
   readonly name: string;
-  /** Printed size by system, where the item has one: lengths print in the edition's units. */
+  /** Length, where the item has one; of a pair the inch one. */
   readonly length?: Length;
-  /** Size in words where it isn't a length: `no. 8`. */
+  /** Where the trade sells it in two lengths, `2 in | 50 mm`: the one each number system prints. */
+  readonly lengths?: { readonly inch: Length; readonly mm: Length };
+  /** Size in words where it isn't a length: `no. 8`; of a pair the inch one. */
   readonly size?: string;
+  /** Where the words differ by system, `1 pint | 500 ml`. */
+  readonly sizes?: { readonly inch: string; readonly mm: string };
   /** Joints it serves, and the thickness of the first part it is right for. */
   readonly fits?: { readonly joint: JointKind; readonly from: Length; readonly to: Length };
   /** Pieces in a package. */

@@ -1,0 +1,37 @@
+/** The known word that a misspelt one most likely means. */
+
+/** Edits between two words: letters put in, left out, changed, or two neighbours swapped. */
+export function editDistance(a: string, b: string): number {
+  let before: number[] = [];
+  let last = Array.from({ length: b.length + 1 }, (_, j) => j);
+  for (let i = 1; i <= a.length; i += 1) {
+    const row = [i];
+    for (let j = 1; j <= b.length; j += 1) {
+      const change = (last[j - 1] as number) + (a[i - 1] === b[j - 1] ? 0 : 1);
+      let best = Math.min(change, (last[j] as number) + 1, (row[j - 1] as number) + 1);
+      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1])
+        best = Math.min(best, (before[j - 2] as number) + 1);
+      row.push(best);
+    }
+    before = last;
+    last = row;
+  }
+  return last[b.length] as number;
+}
+
+/** The nearest of the known words, or undefined where none is near: at most a third of its letters may differ, and one always may. */
+export function nearest(word: string, known: Iterable<string>): string | undefined {
+  if (word.length > 60) return undefined;
+  const asked = word.toLowerCase().replaceAll('_', ' ');
+  let best: string | undefined;
+  let least = Number.POSITIVE_INFINITY;
+  for (const candidate of known) {
+    const distance = editDistance(asked, candidate.toLowerCase());
+    const allowed = Math.max(1, Math.floor(Math.max(asked.length, candidate.length) / 3));
+    if (distance <= allowed && distance < least) {
+      best = candidate;
+      least = distance;
+    }
+  }
+  return best;
+}
