@@ -11,9 +11,25 @@ export interface SolidFace {
   readonly role: 'end' | 'wide' | 'edge' | 'cut';
   /** Index into `triangles` of its triangles. */
   readonly triangles: readonly number[];
+  /** Its outline as vertex indices: outer loops counter-clockwise from outside, holes clockwise; no points within a straight run. */
+  readonly loops: readonly (readonly number[])[];
+  /** True where it has one outer loop and no hole, and that loop is convex. */
+  readonly convex: boolean;
+  /** The curved surface it approximates, in the piece's frame: facets of one hole share it. Absent for plane faces. */
+  readonly round?: Round;
 }
 
-/** An edge between two faces; `smooth` where it counts only as an outline (round holes). */
+/** A cylinder's surface: a point on its axis, the axis as a unit vector, the radius in mm. */
+export interface Round {
+  readonly origin: Vec3;
+  readonly axis: Vec3;
+  readonly radius: number;
+}
+
+/**
+ * An edge between two faces: seen from outside, `left` lies on the left of the way from a to b. `smooth` where it counts only as
+ * an outline (between two facets of a round hole, or where a curve runs tangentially into a plane).
+ */
 export interface SolidEdge {
   readonly a: number;
   readonly b: number;

@@ -1,0 +1,109 @@
+/** Polygons of the view plane: area, clipping by a half-plane, and whether two convex ones overlap. */
+import type { Loop } from '../geometry/manifold.ts';
+
+/** Signed area, mm²: positive counter-clockwise. */
+export function loopArea(loop: Loop): number {
+  let sum = 0;
+  for (let i = 0; i < loop.length; i++) {
+    const [au, av] = loop[i] as readonly [number, number];
+    const [bu, bv] = loop[(i + 1) % loop.length] as readonly [number, number];
+    sum += au * bv - bu * av;
+  }
+  return sum / 2;
+}
+
+/** Area of a polygon with its holes (clockwise), mm². */
+export const polygonArea = (loops: readonly Loop[]): number =>
+  loops.reduce((sum, loop) => sum + loopArea(loop), 0);
+
+/** Length around a loop, mm. */
+export function loopLength(loop: Loop): number {
+  let sum = 0;
+  for (let i = 0; i < loop.length; i++) {
+    const [au, av] = loop[i] as readonly [number, number];
+    const [bu, bv] = loop[(i + 1) % loop.length] as readonly [number, number];
+    sum += Math.hypot(bu - au, bv - av);
+  }
+  return sum;
+}
+
+/** The part of a loop where `height` is positive; `height` is linear over the plane and given at each corner. */
+export function clippedBy(loop: Loop, heights: readonly number[]): Loop {
+  const out: [number, number][] = [];
+  for (let i = 0; i < loop.length; i++) {
+    const j = (i + 1) % loop.length;
+    const [a, b] = [loop[i], loop[j]] as [readonly [number, number], readonly [number, number]];
+    const [ha, hb] = [heights[i] as number, heights[j] as number];
+    if (ha >= 0) out.push([a[0], a[1]]);
+    if (ha >= 0 === hb >= 0) continue;
+    const t = ha / (ha - hb);
+    out.push([a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t]);
+  }
+  return out;
+}
+
+/** True where two convex counter-clockwise loops overlap by more than `least` mm in every direction of their sides. */
+export const convexOverlap = (a: Loop, b: Loop, least: number): boolean =>
+  !apart(a, b, least) && !apart(b, a, least);
+
+function apart(a: Loop, b: Loop, least: number): boolean {
+  for (let i = 0; i < a.length; i++) {
+    const [pu, pv] = a[i] as readonly [number, number];
+    const [qu, qv] = a[(i + 1) % a.length] as readonly [number, number];
+    const length = Math.hypot(qu - pu, qv - pv);
+    if (length < 1e-9) continue;
+    const [nu, nv] = [(pv - qv) / length, (qu - pu) / length];
+    if (b.every(([u, v]) => nu * (u - pu) + nv * (v - pv) <= least)) return true;
+  }
+  return false;
+}
+
+/** True where every point lies in the convex counter-clockwise loop or within `beyond` mm of it. */
+export function convexCovers(loop: Loop, points: Loop, beyond: number): boolean {
+  for (let i = 0; i < loop.length; i++) {
+    const [pu, pv] = loop[i] as readonly [number, number];
+    const [qu, qv] = loop[(i + 1) % loop.length] as readonly [number, number];
+    const length = Math.hypot(qu - pu, qv - pv);
+    if (length < 1e-9) continue;
+    const [nu, nv] = [(pv - qv) / length, (qu - pu) / length];
+    if (points.some(([u, v]) => nu * (u - pu) + nv * (v - pv) < -beyond)) return false;
+  }
+  return true;
+}
+
+/** Convex hull, counter-clockwise (monotone chain). */
+export function convexHull(points: Loop): Loop {
+  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  const half = (list: Loop): [number, number][] => {
+    const chain: [number, number][] = [];
+    for (const [u, v] of list) {
+      while (chain.length >= 2) {
+        const [pu, pv] = chain[chain.length - 2] as [number, number];
+        const [qu, qv] = chain[chain.length - 1] as [number, number];
+        if ((qu - pu) * (v - pv) - (qv - pv) * (u - pu) > 1e-9) break;
+        chain.pop();
+      }
+      chain.push([u, v]);
+    }
+    return chain.slice(0, -1);
+  };
+  return [...half(sorted), ...half(sorted.reverse())];
+}
+
+/** Without points on a straight run or on top of each other, closer than `within` mm; empty where nothing is left. */
+export function tidyLoop(loop: Loop, within: number): Loop {
+  let points = loop;
+  for (let pass = 0; pass < 4; pass++) {
+    const kept = points.filter((q, i) => {
+      const p = points[(i + points.length - 1) % points.length] as readonly [number, number];
+      const r = points[(i + 1) % points.length] as readonly [number, number];
+      const base = Math.hypot(r[0] - p[0], r[1] - p[1]);
+      if (Math.hypot(q[0] - p[0], q[1] - p[1]) < within) return false;
+      if (base < within) return true;
+      return Math.abs((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])) / base > within;
+    });
+    if (kept.length === points.length) break;
+    points = kept;
+  }
+  return points.length < 3 ? [] : points;
+}
