@@ -26,6 +26,8 @@ export interface Disk {
   readonly watch: (folder: string, changed: () => void) => () => void;
   /** Milliseconds from some fixed moment: for progress and benchmarks, never for what is written. */
   readonly now: () => number;
+  /** Today as ISO 8601 date, for the first revision of a new draft; never for what is published. */
+  readonly today: () => string;
 }
 
 /** The disk refused: said to the user as it is, without a stack. */
@@ -152,6 +154,7 @@ export function realDisk(): Disk {
     remove: (file) => attempt('remove', file, () => fs.rmSync(file, { recursive: true, force: true })),
     watch: watchTree,
     now: () => performance.now(),
+    today: () => new Date().toISOString().slice(0, 10),
   };
 }
 

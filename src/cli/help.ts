@@ -55,8 +55,8 @@ board layouts, stop-block settings, shopping list, joints and steps. Other
 programs may read this: the shape is described in the guide and stays stable.
 
   plan            name of a plan
-  --edition KEY   imperial, metric or one of the shop's own (default: all
-                  editions in json, the shop's first one in csv)
+  --edition KEY   imperial, metric or one of the shop's own (default: the
+                  shop's first one)
   --format        json (default): everything. csv: the cut list
 ${COMMON}
 

@@ -9,6 +9,8 @@ export interface Terminal {
   /** True where `err` is a terminal, so that a line may be written over. */
   readonly live: boolean;
   readonly columns: number;
+  /** Comes when the user asks the program to end (Ctrl-C). */
+  readonly interrupted: Promise<void>;
 }
 
 /** Tells what is being done. */

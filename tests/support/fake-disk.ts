@@ -72,5 +72,6 @@ export function fakeDisk(files: Readonly<Record<string, string>> = {}): FakeDisk
     },
     watch: () => () => {},
     now: () => 0,
+    today: () => '2026-04-01',
   };
 }
