@@ -38,7 +38,10 @@ export interface Theme {
   /** Colours, type and logo: the one file page and PDF share. */
   readonly tokens: ThemeTokens;
   readonly stylesheet: string;
+  /** `plan.typ`: the file the compiler starts from. */
   readonly pdfTemplate: string;
+  /** The theme's other .typ files by name, which `plan.typ` reads. */
+  readonly pdfParts?: Readonly<Record<string, string>>;
 }
 
 export interface ThemeTokens {

@@ -1,0 +1,202 @@
+/** All that a plan's sheets show, as plain data: the theme's Typst files read it from JSON and decide how it looks. */
+
+import type { Drawing } from '../draw/types.ts';
+import { countWord } from '../instructions/words.ts';
+import { plainFacts, type SheetFact } from './pdf-facts.ts';
+import {
+  cutRows,
+  layoutWords,
+  type SheetCutRow,
+  type SheetShopping,
+  type SheetStop,
+  shoppingData,
+  stopRows,
+} from './pdf-lists.ts';
+import { plain, type SheetBlock, type SheetLine, sheetBlocks, sheetLine } from './pdf-prose.ts';
+import { type SheetStep, stepData } from './pdf-steps.ts';
+import { paperName, sheetWords, type Words } from './pdf-words.ts';
+import type { FinishedPlan, Shop, ThemeTokens } from './types.ts';
+
+/** A drawing's place in the data; its SVG is the file of that name. Sizes in mm. */
+export interface SheetDrawing {
+  readonly file: string;
+  readonly kind: Drawing['kind'];
+  readonly title: string;
+  readonly caption: SheetLine;
+  readonly alt: string;
+  readonly width: number;
+  readonly height: number;
+  readonly scale: string;
+  readonly projection: string;
+}
+
+export interface SheetData {
+  readonly language: string;
+  readonly region: string;
+  readonly paper: 'us-letter' | 'a4';
+  /** Colours of the light palette, and the two families. */
+  readonly colours: Readonly<Record<string, string>>;
+  readonly serif: string;
+  readonly sans: string;
+  readonly words: Words;
+  readonly owner: string;
+  readonly ownerLine: string;
+  readonly title: string;
+  readonly documentTitle: string;
+  readonly number: string;
+  readonly over: readonly string[];
+  readonly summary: string;
+  readonly editionName: string;
+  readonly revision: string;
+  /** Year, month, day of the newest revision; nothing where it has no date. */
+  readonly date: readonly [number, number, number] | null;
+  readonly dateText: string;
+  readonly opening: readonly SheetBlock[];
+  readonly facts: readonly SheetFact[];
+  readonly workTitle: string;
+  readonly safety: readonly string[];
+  readonly tools: readonly string[];
+  readonly shopping: SheetShopping;
+  readonly cuts: readonly SheetCutRow[];
+  readonly cutsNote: string;
+  readonly stops: readonly SheetStop[];
+  readonly layoutsOpening: SheetLine;
+  readonly layoutsClosing: readonly SheetLine[];
+  readonly layoutDrawings: readonly string[];
+  readonly otherDrawings: readonly string[];
+  readonly stepsOpening: readonly SheetBlock[];
+  readonly steps: readonly SheetStep[];
+  readonly sectionsName: string;
+  readonly sections: readonly { readonly title: string; readonly blocks: readonly SheetBlock[] }[];
+  readonly revisions: readonly { readonly revision: string; readonly date: string; readonly note: string }[];
+  readonly licence: readonly string[];
+  readonly drawings: Readonly<Record<string, SheetDrawing>>;
+}
+
+/** Gathers the data of a plan's sheets. */
+export function sheetData(finished: FinishedPlan, shop: Shop, tokens: ThemeTokens): SheetData {
+  const { plan, instructions, drawings } = finished;
+  const { edition, front } = plan;
+  const newest = front.revisions[0];
+  const [language = 'en', region = 'us'] = edition.language.toLowerCase().split('-');
+  const words = sheetWords(edition);
+  const steps = instructions.steps.map((step) => stepData(step, finished));
+  const placed = new Set(drawingsIn(finished));
+  const licence = front.licence ?? shop.licence;
+  return {
+    language,
+    region,
+    paper: edition.paper === 'letter' ? 'us-letter' : 'a4',
+    colours: tokens.light,
+    serif: tokens.serif,
+    sans: tokens.sans,
+    words,
+    owner: plain(shop.name),
+    ownerLine: [shop.name, shop.address, shop.url].map(plain).filter(Boolean).join(', '),
+    title: plain(front.title),
+    documentTitle: plain(`${front.title}, plan ${front.number}, ${edition.name.toLowerCase()} edition`),
+    number: `${front.number}`,
+    over: [
+      `${words.plan} ${front.number}`,
+      plain(`${edition.name} edition, for ${paperName(edition.paper)} paper`),
+    ],
+    summary: plain(front.summary),
+    editionName: plain(edition.name),
+    revision: plain(newest?.revision ?? ''),
+    date: dateParts(newest?.date),
+    dateText: plain(newest?.date ?? ''),
+    opening: sheetBlocks(instructions.opening),
+    facts: plainFacts(finished),
+    workTitle: `The work in ${countWord(steps.length)} ${steps.length === 1 ? 'step' : 'steps'}`,
+    safety: [...new Set([...shop.safety, ...instructions.cautions].map(plain))],
+    tools: instructions.tools.map(plain),
+    shopping: shoppingData(finished),
+    cuts: cutRows(finished),
+    cutsNote: cutsNote(finished),
+    stops: stopRows(finished),
+    ...layoutWords(finished),
+    layoutDrawings: drawings.drawings.filter((drawing) => drawing.kind === 'layout').map(({ id }) => id),
+    otherDrawings: drawings.drawings
+      .filter(
+        ({ id, kind }) => kind !== 'layout' && kind !== 'step' && !COVERS.includes(id) && !placed.has(id),
+      )
+      .map(({ id }) => id),
+    stepsOpening: sheetBlocks(instructions.stepsOpening),
+    steps,
+    sectionsName: instructions.sections.some(({ title }) => /^finish/i.test(title))
+      ? (words.finish as string)
+      : (words.notes as string),
+    sections: instructions.sections.map(({ title, blocks }) => ({
+      title: plain(title),
+      blocks: sheetBlocks(blocks),
+    })),
+    revisions: front.revisions.map(({ revision, date, note }) => ({
+      revision: plain(revision),
+      date: plain(date),
+      note: plain(note),
+    })),
+    licence: licence
+      .split(/\n\s*\n/)
+      .map((paragraph) => plain(paragraph).trim())
+      .filter(Boolean),
+    drawings: Object.fromEntries(drawings.drawings.map((drawing) => [drawing.id, sheetDrawing(drawing)])),
+  };
+}
+
+/** The pictures of the finished piece on the cover and at a glance. */
+const COVERS: readonly string[] = ['pictorial', 'pictorial-small'];
+
+function sheetDrawing(drawing: Drawing): SheetDrawing {
+  return {
+    file: drawingFile(drawing.id),
+    kind: drawing.kind,
+    title: plain(drawing.title),
+    caption: sheetLine(drawing.caption),
+    alt: plain(drawing.alt) || plain(drawing.title) || 'Drawing',
+    width: drawing.width,
+    height: drawing.height,
+    scale: plain(drawing.scale),
+    projection: drawing.projection ?? '',
+  };
+}
+
+/** Name of a drawing's file among those that the compiler reads. */
+export const drawingFile = (id: string): string => `drawings/${id}.svg`;
+
+/** Drawings that the prose places itself. */
+function drawingsIn(finished: FinishedPlan): string[] {
+  const { opening, stepsOpening, steps, sections } = finished.instructions;
+  const found: string[] = [];
+  const visit = (blocks: typeof opening, depth: number): void => {
+    for (const block of blocks) {
+      if (block.kind === 'drawing') found.push(block.drawing);
+      else if (depth < 8 && block.kind === 'quote') visit(block.children, depth + 1);
+      else if (depth < 8 && block.kind === 'list') for (const item of block.items) visit(item, depth + 1);
+    }
+  };
+  for (const blocks of [
+    opening,
+    stepsOpening,
+    ...steps.map((step) => step.blocks),
+    ...sections.map((s) => s.blocks),
+  ])
+    visit(blocks, 0);
+  return found;
+}
+
+/** Year, month and day of an ISO 8601 date that the calendar has. */
+export function dateParts(date: string | undefined): [number, number, number] | null {
+  const found = /^(\d{4})-(\d{2})-(\d{2})/.exec(date ?? '');
+  if (found === null) return null;
+  const parts: [number, number, number] = [Number(found[1]), Number(found[2]), Number(found[3])];
+  const day = new Date(Date.UTC(parts[0], parts[1] - 1, parts[2]));
+  return day.getUTCMonth() === parts[1] - 1 && day.getUTCDate() === parts[2] ? parts : null;
+}
+
+/** `24 boards, 34 board feet of lumber as bought by name`. */
+function cutsNote(finished: FinishedPlan): string {
+  const { rows, volume } = finished.cutList;
+  const pieces = rows.reduce((sum, row) => sum + row.quantity, 0);
+  const amount = volume.unit === 'm³' ? volume.value.toFixed(3) : volume.value.toFixed(1);
+  return `${pieces} ${pieces === 1 ? 'piece' : 'pieces'}, ${amount} ${volume.unit} of lumber.`;
+}

@@ -1,0 +1,78 @@
+/** The facts at a glance: how large, how long, how heavy, how much wood. */
+import { weightText } from '../instructions/cautions.ts';
+import { plain, type SheetLine, sheetLength } from './pdf-prose.ts';
+import { amount } from './pdf-words.ts';
+import type { FinishedPlan } from './types.ts';
+
+export interface SheetFact {
+  readonly label: string;
+  readonly value: SheetLine;
+}
+
+/** More than one person should lift alone: NIOSH 94-110 (rev. 2021), load constant 23 kg. */
+const LIFT = 23;
+
+/** The facts of a plan, in the order in which a builder asks for them. */
+export function plainFacts(finished: FinishedPlan): SheetFact[] {
+  const { plan, cutList } = finished;
+  const { outline, front } = plan;
+  const size = (length: number) => sheetLength(length, plan.edition.numbers);
+  const weight = cutList.weight;
+  return [
+    {
+      label: 'Finished size',
+      value: [size(outline.width), ' wide, ', size(outline.depth), ' deep, ', size(outline.height), ' high'],
+    },
+    { label: 'Skill', value: [plain(front.skill)] },
+    { label: 'Time', value: [plain(front.time)] },
+    ...(weight === undefined
+      ? []
+      : [
+          {
+            label: 'Weight',
+            value: [`About ${weightText(weight, plan)}${weight > LIFT ? '; two people lift it' : ''}`],
+          },
+        ]),
+    { label: 'Lumber', value: [lumberText(finished)] },
+    { label: 'Cost', value: [costText(finished)] },
+    { label: 'Cuts', value: [cutsText(finished)] },
+  ].filter(({ value }) => value.some((item) => item !== ''));
+}
+
+const counted = (count: number, one: string, many: string): string => `${count} ${count === 1 ? one : many}`;
+
+/** `10 boards, all 8 ft`, or `8 boards: 5 of 2.4 m, 3 of 3.6 m`. */
+function lumberText(finished: FinishedPlan): string {
+  const byLength = new Map<string, { length: number; count: number }>();
+  for (const board of finished.layouts.boards) {
+    const found = byLength.get(board.lengthLabel);
+    byLength.set(board.lengthLabel, { length: board.boardLength, count: (found?.count ?? 0) + board.count });
+  }
+  const lengths = [...byLength].sort((a, b) => a[1].length - b[1].length);
+  const boards = lengths.reduce((sum, [, { count }]) => sum + count, 0);
+  if (boards === 0) return '';
+  const all = counted(boards, 'board', 'boards');
+  if (lengths.length === 1)
+    return plain(boards === 1 ? `${all}, ${lengths[0]?.[0]}` : `${all}, all ${lengths[0]?.[0]}`);
+  return plain(`${all}: ${lengths.map(([label, { count }]) => `${count} of ${label}`).join(', ')}`);
+}
+
+/** What the shopping list comes to, at the prices of its region. */
+function costText(finished: FinishedPlan): string {
+  const { total, currency, partial, region } = finished.shopping;
+  if (total <= 0) return '';
+  return plain(`${partial ? 'At least' : 'About'} ${amount(total, currency)} at the prices of ${region}`);
+}
+
+/** `24 parts of 7 lengths, 1 rip`. */
+function cutsText(finished: FinishedPlan): string {
+  const { rows } = finished.cutList;
+  const pieces = rows.reduce((sum, row) => sum + row.quantity, 0);
+  const lengths = finished.layouts.stops.length;
+  const rips = rows.filter((row) => row.rip !== undefined).reduce((sum, row) => sum + row.quantity, 0);
+  return [
+    counted(pieces, 'part', 'parts'),
+    lengths > 0 ? ` of ${counted(lengths, 'length', 'lengths')}` : '',
+    rips > 0 ? `, ${rips} ripped` : '',
+  ].join('');
+}

@@ -1,0 +1,199 @@
+/** The lists of the sheets: shopping, cut list, stop block settings, and what is said about the layouts. */
+import type { CutListRow, ShoppingRow } from '../cutting/types.ts';
+import { plain, type SheetInline, type SheetLine, sheetLength, sheetLine } from './pdf-prose.ts';
+import { amount, percent } from './pdf-words.ts';
+import type { FinishedPlan } from './types.ts';
+
+/** A row of the cut list, printed. */
+export interface SheetCutRow {
+  readonly letter: string;
+  readonly name: string;
+  readonly quantity: string;
+  readonly from: string;
+  readonly thick: SheetInline;
+  readonly wide: SheetInline;
+  readonly long: SheetInline;
+  readonly notes: readonly SheetLine[];
+}
+
+/** A setting of the stop block: its length, and what is cut at it. */
+export interface SheetStop {
+  readonly long: SheetInline;
+  readonly pieces: readonly {
+    readonly letter: string;
+    readonly quantity: string;
+    readonly from: string;
+  }[];
+}
+
+export interface SheetShoppingRow {
+  readonly name: string;
+  readonly size: SheetLine;
+  readonly unit: string;
+  readonly needed: string;
+  readonly quantity: string;
+  readonly each: string;
+  readonly cost: string;
+}
+
+export interface SheetShopping {
+  readonly boards: readonly SheetShoppingRow[];
+  readonly hardware: readonly SheetShoppingRow[];
+  readonly lumberCost: string;
+  readonly hardwareCost: string;
+  readonly totalLabel: string;
+  readonly total: string;
+  readonly opening: string;
+}
+
+/** Name of a species where the plan uses more than one: else the list says it once. */
+function speciesOf(finished: FinishedPlan, key: string): string {
+  const used = new Set(finished.cutList.rows.map((row) => row.species));
+  if (used.size < 2) return '';
+  return finished.plan.stockList.species.find((species) => species.key === key)?.name.toLowerCase() ?? key;
+}
+
+/** The cut list's rows. */
+export function cutRows(finished: FinishedPlan): SheetCutRow[] {
+  const style = finished.plan.edition.numbers;
+  return finished.cutList.rows.map((row) => ({
+    letter: plain(row.letter),
+    name: plain(row.name),
+    quantity: `${row.quantity}`,
+    from: plain(`${row.stock.label} ${speciesOf(finished, row.species)}`).trim(),
+    thick: sheetLength(row.thickness, style),
+    wide: sheetLength(row.width, style),
+    long: sheetLength(row.length, style),
+    notes: notesOf(row),
+  }));
+}
+
+/** The row's own notes, and the two that a builder must not miss where none of them says it. */
+function notesOf(row: CutListRow): SheetLine[] {
+  const notes = row.notes.map(sheetLine);
+  const said = JSON.stringify(notes);
+  return [
+    ...(row.rip !== undefined && !/\brip/i.test(said) ? [['rip']] : []),
+    ...(row.fit === 'measured' && !/measure/i.test(said) ? [['measure first']] : []),
+    ...notes,
+  ];
+}
+
+/** Stop block settings, longest first. */
+export function stopRows(finished: FinishedPlan): SheetStop[] {
+  const style = finished.plan.edition.numbers;
+  return finished.layouts.stops.map((stop) => ({
+    long: sheetLength(stop.length, style),
+    pieces: stop.pieces.map((piece) => ({
+      letter: plain(piece.letter),
+      quantity: `${piece.quantity}`,
+      from: plain(stockLabel(finished, piece.stock)),
+    })),
+  }));
+}
+
+const stockLabel = (finished: FinishedPlan, key: string): string =>
+  finished.plan.stockList.items.find((item) => item.key === key)?.label ?? key;
+
+/** The shopping list, boards first. */
+export function shoppingData(finished: FinishedPlan): SheetShopping {
+  const { rows, currency, lumberCost, hardwareCost, total, partial, region } = finished.shopping;
+  const priced = (value: number | undefined): string => (value === undefined ? '' : amount(value, currency));
+  const row = (item: ShoppingRow): SheetShoppingRow => ({
+    name: plain(
+      `${item.name}${item.kind === 'board' ? ` ${speciesOf(finished, item.species ?? '')}` : ''}`,
+    ).trim(),
+    size: sheetLine(item.size),
+    unit: plain(item.unit),
+    needed: `${item.needed}`,
+    quantity: `${item.quantity}`,
+    each: priced(item.each),
+    cost: priced(item.cost),
+  });
+  return {
+    boards: rows.filter((item) => item.kind === 'board').map(row),
+    hardware: rows.filter((item) => item.kind === 'hardware').map(row),
+    lumberCost: lumberCost > 0 ? amount(lumberCost, currency) : '',
+    hardwareCost: hardwareCost > 0 ? amount(hardwareCost, currency) : '',
+    totalLabel: partial ? 'Total, some prices not known' : 'Total',
+    total: total > 0 ? amount(total, currency) : '',
+    opening: plain(
+      `${woodOf(finished)}Prices are those of ${region} and only a guide; sizes are what the boards measure, not their names.`,
+    ),
+  };
+}
+
+/** `All boards are pine. `: where the plan uses one species only. */
+function woodOf(finished: FinishedPlan): string {
+  const [key, ...others] = new Set(finished.cutList.rows.map((row) => row.species));
+  const name = finished.plan.stockList.species.find((species) => species.key === key)?.name;
+  return name === undefined || others.length > 0 ? '' : `All boards are ${name.toLowerCase()}. `;
+}
+
+/** What is said above and below the cutting layouts. */
+export function layoutWords(finished: FinishedPlan): {
+  layoutsOpening: SheetLine;
+  layoutsClosing: readonly SheetLine[];
+} {
+  const { layouts, plan } = finished;
+  const kerf = sheetLength(layouts.kerf, plan.edition.numbers);
+  return {
+    layoutsOpening: [
+      'Cut in the order of the numbers. Each line is one saw kerf, ',
+      kerf,
+      ' wide; square the first end before you measure. Hatched pieces are left over.',
+    ],
+    layoutsClosing: [proofLine(finished), ...gapLines(finished), useLine(finished)].filter(
+      (line) => line.length > 0,
+    ),
+  };
+}
+
+function proofLine(finished: FinishedPlan): SheetLine {
+  const { proofs } = finished.layouts;
+  const proved = proofs.filter((proof) => proof.status === 'proved best');
+  if (proved.length === 0) return [];
+  if (proved.length === proofs.length)
+    return [
+      { kind: 'strong', children: ['Proved best.'] },
+      ' No choice from the lengths on the list costs less and still holds these parts.',
+    ];
+  const names = proved.map((proof) => stockLabel(finished, proof.stock)).join(', ');
+  return [
+    { kind: 'strong', children: [plain(`Proved best for ${names}.`)] },
+    ' No choice from the lengths on the list costs less and still holds these parts.',
+  ];
+}
+
+/** Layouts that are good but not proved: by how much a better one could be cheaper. */
+function gapLines(finished: FinishedPlan): SheetLine[] {
+  return finished.layouts.proofs
+    .filter((proof) => proof.status === 'gap')
+    .map((proof) => {
+      const share = proof.cost > 0 ? Math.ceil(((proof.cost - proof.bound) / proof.cost) * 1000) / 10 : 0;
+      return [
+        { kind: 'strong', children: [plain(`${stockLabel(finished, proof.stock)}: not proved best.`)] },
+        ` These boards cost at most ${share}\u00a0% more than need be.`,
+      ];
+    });
+}
+
+/** How much of the wood is used, and the longest piece left over. */
+function useLine(finished: FinishedPlan): SheetLine {
+  const { boards } = finished.layouts;
+  const bought = boards.reduce((sum, board) => sum + board.boardLength * board.count, 0);
+  if (bought === 0) return [];
+  const used = boards.reduce(
+    (sum, board) => sum + board.count * board.sections.reduce((all, section) => all + section.length, 0),
+    0,
+  );
+  const longest = Math.max(...boards.map((board) => board.offcut));
+  const style = finished.plan.edition.numbers;
+  return [
+    `The parts take ${percent(used / bought)} of the length bought.`,
+    ...(longest < KEEPING ? [] : [' The longest piece left over is ', sheetLength(longest, style), '.']),
+  ];
+}
+
+/** An offcut shorter than this is hardly worth keeping, mm. Common practice, no source. */
+const KEEPING = 300;
