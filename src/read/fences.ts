@@ -1,0 +1,95 @@
+/** Finds the part blocks of a plan: fenced code whose info word is one of ours, and what is almost one. */
+import type { Code, Nodes, Root } from 'mdast';
+import { visit } from 'unist-util-visit';
+import { type Diagnostic, fault, type Origin } from '../diagnostics.ts';
+import { type Excerpt, excerptOf } from './excerpt.ts';
+import { listed } from './forms.ts';
+import { nearest } from './nearest.ts';
+import { quoted } from './node.ts';
+
+export const BLOCKS = ['sizes', 'parts', 'joints', 'hardware', 'step'] as const;
+export type BlockKind = (typeof BLOCKS)[number];
+
+export interface Fence {
+  readonly kind: BlockKind;
+  readonly node: Code;
+  readonly excerpt: Excerpt;
+  /** The opening fence. */
+  readonly origin: Origin;
+}
+
+/** Where a Markdown node starts; columns as characters. */
+export function placeOf(node: Nodes, file: string, lines: readonly string[]): Origin {
+  const { line, column } = node.position?.start ?? { line: 1, column: 1 };
+  return { file, line, column: [...(lines[line - 1] ?? '').slice(0, column - 1)].length + 1 };
+}
+
+/** Other languages that code in prose may have; none of them is a misspelt block. */
+const OTHERS = /^(?:text|txt|yaml|yml|md|markdown|json|sh|csv|html|css|js|ts)$/u;
+
+/** All blocks of a plan in the file's order, wherever they stand. */
+export function findFences(
+  tree: Root,
+  file: string,
+  lines: readonly string[],
+): { readonly fences: readonly Fence[]; readonly diagnostics: readonly Diagnostic[] } {
+  const fences: Fence[] = [];
+  const diagnostics: Diagnostic[] = [];
+  visit(tree, 'code', (node, _, parent) => {
+    const position = node.position;
+    if (!position) return;
+    const origin = placeOf(node, file, lines);
+    const opening = lines[position.start.line - 1] ?? '';
+    const fenced = /^[`~]{3,}/u.test(opening.slice(position.start.column - 1));
+    if (!fenced) return;
+    const word = node.lang ?? '';
+    const kind = BLOCKS.find((one) => one === word);
+    const at = {
+      ...origin,
+      column: origin.column + /^[`~]+\s*/u.exec(opening.slice(position.start.column - 1))![0].length,
+    };
+    if (kind === undefined) {
+      const near = OTHERS.test(word) || word === '' ? undefined : nearest(word, BLOCKS);
+      if (near !== undefined)
+        diagnostics.push(
+          fault('block.unknown', at, {
+            expected: `${listed(BLOCKS)} as the word of a block`,
+            found: quoted(word),
+            hint: near,
+          }),
+        );
+      return;
+    }
+    if (parent?.type !== 'root') {
+      diagnostics.push(
+        fault('block.nested', origin, {
+          expected: 'a block at the left margin, outside lists and quotations',
+          found: `a "${kind}" block inside one`,
+          hint: 'Move the block out, with an empty line before it.',
+        }),
+      );
+      return;
+    }
+    const closing = (lines[position.end.line - 1] ?? '').trim();
+    if (position.end.line === position.start.line || !/^(?:`{3,}|~{3,})$/u.test(closing))
+      diagnostics.push(
+        fault('block.open', origin, {
+          expected: `three back-ticks on a line of their own that close the "${kind}" block`,
+          found: 'the end of the file',
+          hint: '```',
+        }),
+      );
+    fences.push({ kind, node, origin, excerpt: excerptOfFence(node, file, lines) });
+  });
+  return { fences, diagnostics };
+}
+
+function excerptOfFence(node: Code, file: string, lines: readonly string[]): Excerpt {
+  const first = (node.position?.start.line ?? 0) + 1;
+  // A fence may be indented by up to three spaces; as many are cut off its content.
+  const shifts = node.value.split('\n').map((content, i) => {
+    const raw = lines[first - 1 + i] ?? '';
+    return raw.endsWith(content) ? raw.length - content.length : 0;
+  });
+  return excerptOf(file, node.value, first, shifts);
+}

@@ -1,0 +1,125 @@
+/**
+ * The kinds of value a maker writes, as schemas. Each says in plain words what was expected and what to type; the same schema
+ * gives the editors' JSON Schema (`jsonschema.ts`). All values are text as typed: `2` is "2".
+ */
+import { z } from 'zod';
+import { lengthHint, readLength } from '../units.ts';
+
+/** How an editor's schema differs from the text that is checked here. */
+export interface EditorForm {
+  /** JSON Schema that stands for a text form: numbers and yes/no are no texts to an editor. */
+  readonly editor?: Readonly<Record<string, unknown>>;
+}
+
+/** Separates what was expected from the hint in a schema's message; `check.ts` takes them apart. */
+const SPLIT = '\u0001';
+
+/** The message of a schema; a fault that is about keys keeps its own. */
+export const says = (expected: string, hint?: string) => ({
+  error: (issue: { code?: string | undefined; input?: unknown }) => {
+    if (issue.code === 'unrecognized_keys' || issue.code === 'invalid_key') return undefined;
+    return hint === undefined ? expected : `${expected}${SPLIT}${hint}`;
+  },
+});
+
+/** What was expected and the hint, from a schema's message. */
+export function saidBy(message: string): { expected: string; hint?: string } {
+  const [expected = '', hint] = message.split(SPLIT);
+  return hint === undefined ? { expected } : { expected, hint };
+}
+
+const SCALAR = { type: ['string', 'number'] };
+
+/** A line of words. */
+export const words = (expected: string, hint?: string) =>
+  z.string(says(expected, hint)).regex(/\S/u, says(expected, hint)).meta({ editor: SCALAR });
+
+/** A formula, a length, a name: read further by the next phase. */
+export const formula = (expected: string, hint?: string) =>
+  z.string(says(expected, hint)).regex(/\S/u, says(expected, hint)).meta({ editor: SCALAR });
+
+/** A text of a given pattern. */
+export const pattern = (expected: string, form: RegExp, hint?: string) =>
+  z.string(says(expected, hint)).regex(form, says(expected, hint));
+
+/** A whole number from 1 (or another least) on. */
+export const whole = (expected: string, least = 1) =>
+  z
+    .string(says(expected))
+    .refine((text) => /^[0-9]{1,6}$/u.test(text) && Number(text) >= least, says(expected))
+    .meta({ editor: { type: 'integer', minimum: least } });
+
+/** An amount of money or another decimal number, more than 0. */
+export const decimal = (expected: string, hint?: string) =>
+  z
+    .string(says(expected, hint))
+    .refine((text) => /^[0-9]{1,7}(?:\.[0-9]{1,2})?$/u.test(text) && Number(text) > 0, says(expected, hint))
+    .meta({ editor: { type: 'number', exclusiveMinimum: 0 } });
+
+/** One of a few words. */
+export const oneOf = <const T extends readonly [string, ...string[]]>(values: T, what: string) =>
+  z.enum(values, says(`${what}: ${listed(values)}`));
+
+/** `a, b or c`. */
+export const listed = (values: readonly string[]): string =>
+  values.length < 2 ? (values[0] ?? '') : `${values.slice(0, -1).join(', ')} or ${values.at(-1)}`;
+
+/** Yes or no, in the words YAML editors know. */
+export const yesNo = z
+  .enum(['yes', 'no', 'true', 'false'], says('yes or no'))
+  .meta({ editor: { enum: ['yes', 'no', true, false] } });
+
+/** A fixed length: no formula, no pair. */
+export const fixedLength = (expected: string) =>
+  z.string(says(expected, '3/4 in')).superRefine((text, context) => {
+    if ('length' in readLength(text)) return;
+    const hint = lengthHint(text) ?? '3/4 in';
+    context.addIssue({ code: 'custom', message: `${expected}${SPLIT}${hint}` });
+  });
+
+/** The two sides of a pair `a | b`; one side where there is no bar. */
+export function sidesOf(text: string): readonly [left: string, right: string] | readonly [only: string] {
+  const at = text.indexOf('|');
+  return at === -1 ? [text.trim()] : [text.slice(0, at).trim(), text.slice(at + 1).trim()];
+}
+
+/** A fixed length, or a pair of them for the two number systems. */
+export const fixedLengthPair = (expected: string) =>
+  z.string(says(expected, '1-1/4 in | 32 mm')).superRefine((text, context) => {
+    const wrong = sidesOf(text).find((side) => !('length' in readLength(side)));
+    if (wrong === undefined) return;
+    context.addIssue({
+      code: 'custom',
+      message: `${expected}${SPLIT}${lengthHint(wrong) ?? '1-1/4 in | 32 mm'}`,
+    });
+  });
+
+/** A web address. */
+export const webAddress = pattern(
+  'a web address',
+  /^https?:\/\/[^\s/]+\.[^\s]+$/u,
+  'https://shop.example.com/potting-bench',
+);
+
+/** A real day of the calendar, ISO 8601. */
+export const isoDate = z
+  .string(says('a date as year-month-day', '2026-03-14'))
+  .refine(isDay, says('a date as year-month-day', '2026-03-14'))
+  .meta({ editor: { type: 'string', format: 'date' } });
+
+/** True for `2026-02-28`, false for `2026-02-30`. */
+export function isDay(text: string): boolean {
+  const match = /^([0-9]{4})-([0-9]{2})-([0-9]{2})$/u.exec(text);
+  if (!match) return false;
+  const [year, month, day] = match.slice(1).map(Number) as [number, number, number];
+  const leap = year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
+  const days = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1] ?? 0;
+  return year > 0 && day >= 1 && day <= days;
+}
+
+/** A currency code of ISO 4217 that this runtime knows. */
+export const currency = z
+  .string(says('a currency code', 'USD'))
+  .refine((text) => CURRENCIES.has(text), says('a currency code of three capitals', 'USD'));
+
+export const CURRENCIES: ReadonlySet<string> = new Set(Intl.supportedValuesOf('currency'));

@@ -1,0 +1,79 @@
+/** The `joints` and `hardware` blocks: lists, each item on its own. */
+import { type Diagnostic, fault } from '../diagnostics.ts';
+import { check } from './check.ts';
+import { found, type Node, textOf, writtenOf } from './node.ts';
+import { joint, use } from './schemas/blocks.ts';
+import type { Face, HardwareSource, JointKind, JointSource, Written } from './types.ts';
+
+interface ListReading<T> {
+  readonly items: readonly T[];
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+/** One `joints` block. A joint with a fault is left out. */
+export function readJoints(node: Node): ListReading<JointSource> {
+  const hint = '- { join: apron, to: leg, by: pocket screws, count: 2 }';
+  return readList(node, 'joints', 'a joint', hint, joint, (item) => {
+    const by = writtenOf(item, 'by') as Written;
+    const from = writtenOf(item, 'from');
+    return {
+      join: writtenOf(item, 'join') as Written,
+      to: writtenOf(item, 'to') as Written,
+      by: { value: by.text as JointKind, origin: by.origin },
+      ...optional('count', writtenOf(item, 'count')),
+      ...(from === undefined ? {} : { from: { value: from.text as Face, origin: from.origin } }),
+      ...optional('with', writtenOf(item, 'with')),
+      origin: item.origin,
+    };
+  });
+}
+
+/** One `hardware` block. An item with a fault is left out. */
+export function readUses(node: Node): ListReading<HardwareSource> {
+  return readList(
+    node,
+    'hardware',
+    'a piece of hardware',
+    '- { item: strap-hinge, count: 2 }',
+    use,
+    (item) => ({
+      item: writtenOf(item, 'item') as Written,
+      count: writtenOf(item, 'count') as Written,
+      ...optional('on', writtenOf(item, 'on')),
+      ...optional('note', textOf(item, 'note')),
+      origin: item.origin,
+    }),
+  );
+}
+
+const optional = <K extends string, T>(key: K, value: T | undefined): { [P in K]?: T } =>
+  value === undefined ? {} : ({ [key]: value } as { [P in K]: T });
+
+function readList<T>(
+  node: Node,
+  area: string,
+  called: string,
+  hint: string,
+  schema: typeof joint | typeof use,
+  make: (item: Node) => T,
+): ListReading<T> {
+  if (node.kind !== 'list')
+    return {
+      items: [],
+      diagnostics: [
+        fault(`${area}.value`, node.origin, {
+          expected: 'a list, each item with a dash before it',
+          found: found(node),
+          hint,
+        }),
+      ],
+    };
+  const items: T[] = [];
+  const diagnostics: Diagnostic[] = [];
+  for (const item of node.items) {
+    const faults = check(item, schema, area, { called, origin: item.origin });
+    diagnostics.push(...faults);
+    if (faults.length === 0) items.push(make(item));
+  }
+  return { items, diagnostics };
+}

@@ -1,0 +1,163 @@
+/** One table for each kind of block in a plan: its keys, what each holds, and what to type. */
+import { z } from 'zod';
+import { formula, oneOf, pattern, says, words } from '../forms.ts';
+import { DIRECTIONS, FACES, JOINTS, LAYINGS, MIRRORS, viewpointOf } from './words.ts';
+
+const length = (what: string) => formula(`a length or a formula: ${what}`, '3-1/2 in');
+const face = (what: string) => oneOf(FACES, what);
+const partKey = (what: string) => words(what, 'leg');
+
+export const outline = z.strictObject(
+  {
+    width: length('left to right, seen from the front'),
+    depth: length('front to back'),
+    height: length('floor to top'),
+  },
+  says('the width, depth and height of the piece', 'width: 48 in | 1200 mm'),
+);
+
+/** `sizes`: the outline once, and the author's own names. */
+export const sizes = z
+  .object({ outline: outline.optional() }, says('names and sizes', 'overhang: 1 in | 25 mm'))
+  .catchall(formula('a size: a length or a formula', '1 in | 25 mm'));
+
+export const size = formula('a size: a length or a formula', '1 in | 25 mm');
+
+const MIRRORED = new RegExp(`^mirrored (?:${MIRRORS.join('|')})(?: and (?:${MIRRORS.join('|')}))*$`, 'u');
+const COPIES_WORDS = `how it is copied: "mirrored" with ${MIRRORS.join(', ')}, or a group with "repeated"`;
+const mirrored = pattern(COPIES_WORDS, MIRRORED, 'mirrored left-right and front-back');
+
+const repeated = z
+  .strictObject(
+    {
+      repeated: formula('how many copies there are in all', '3'),
+      along: oneOf(DIRECTIONS, 'the direction of the row'),
+      spacing: length('from one copy to the next').optional(),
+      to: length('where the last copy ends').optional(),
+    },
+    says(COPIES_WORDS, '{ repeated: 3, along: across, spacing: 12 in }'),
+  )
+  .refine((value) => (value.spacing === undefined) !== (value.to === undefined), {
+    ...says('either "spacing" or "to", one of the two', 'spacing: 12 in'),
+  });
+
+const at = z
+  .strictObject(
+    {
+      left: length('where its left face lies').optional(),
+      right: length('where its right face lies').optional(),
+      front: length('where its front face lies').optional(),
+      back: length('where its back face lies').optional(),
+      bottom: length('where its underside lies').optional(),
+      top: length('where its top lies').optional(),
+    },
+    says('faces and where they lie', '{ top: leg.top, front: front + 1 in }'),
+  )
+  .optional();
+
+export const part = z.strictObject(
+  {
+    name: words('the name to print', 'Top board').optional(),
+    stock: words('a nominal name from the stock list', '2x4'),
+    species: words('the name of a species in the stock list', 'pine').optional(),
+    runs: oneOf(DIRECTIONS, 'the direction its length runs'),
+    'wide face': face('where its wide face looks').optional(),
+    at,
+    between: z
+      .union(
+        [
+          partKey('the part it fits between, or two parts'),
+          z
+            .array(partKey('a part'), says('two parts', '[leg, divider]'))
+            .length(2, says('two parts', '[leg, divider]')),
+        ],
+        says('the part it fits between, or two parts', '[leg, divider]'),
+      )
+      .optional(),
+    length: length('how long it is').optional(),
+    rip: length('the width it is ripped to').optional(),
+    copies: z
+      .union(
+        [
+          mirrored,
+          repeated,
+          z.array(
+            z.union([mirrored, repeated], says(COPIES_WORDS, 'mirrored left-right')),
+            says(COPIES_WORDS, 'mirrored left-right'),
+          ),
+        ],
+        says(COPIES_WORDS, 'mirrored left-right and front-back'),
+      )
+      .optional(),
+    lay: oneOf(LAYINGS, 'how the courses follow each other').optional(),
+    from: length('where the first course starts').optional(),
+    to: length('where the last course ends').optional(),
+    gap: length('the clear gap between courses').optional(),
+    ends: oneOf(['shared', 'last'], 'which courses are ripped').optional(),
+    'first tongue': oneOf(['trimmed', 'kept'], 'what is done with the first tongue').optional(),
+    assembly: words('the name of the assembly it is built into', 'end frame').optional(),
+    fit: oneOf(['measured'], 'how it is fitted').optional(),
+    visible: z
+      .union(
+        [
+          face('a face that shows'),
+          z.array(face('a face that shows'), says('a list of faces', '[front, top]')),
+        ],
+        says('the faces that show', '[front, top]'),
+      )
+      .optional(),
+    note: words('a few words for the cut list', 'best face up').optional(),
+  },
+  says('the keys of a part', 'stock: 2x4'),
+);
+
+export const parts = z.record(z.string(), part, says('parts by name', 'leg:\n  stock: 2x4'));
+
+export const joint = z.strictObject(
+  {
+    join: partKey('the part that is joined'),
+    to: partKey('the part it is joined to'),
+    by: oneOf(JOINTS, 'the kind of joint'),
+    count: formula('how many in each joint', '2').optional(),
+    from: face('the face that carries the holes or heads').optional(),
+    with: words('a key from the hardware files', 'pocket-screw-32').optional(),
+  },
+  says('a joint with join, to and by', '- { join: apron, to: leg, by: pocket screws, count: 2 }'),
+);
+
+export const joints = z.array(
+  joint,
+  says('a list of joints', '- { join: apron, to: leg, by: pocket screws, count: 2 }'),
+);
+
+export const use = z.strictObject(
+  {
+    item: words('a key from the hardware files', 'strap-hinge'),
+    count: formula('how many', '2'),
+    on: words('a part, or one of its faces', 'lid.back').optional(),
+    note: words('a few words for the list').optional(),
+  },
+  says('a piece of hardware with item and count', '- { item: strap-hinge, count: 2 }'),
+);
+
+export const uses = z.array(use, says('a list of hardware', '- { item: strap-hinge, count: 2 }'));
+
+const VIEW_WORDS = 'a viewpoint: front or back, left or right, above or below';
+
+export const step = z.strictObject(
+  {
+    adds: z.array(
+      words('a part or an assembly', 'leg'),
+      says('a list of the parts that join the work', '[leg, end-apron]'),
+    ),
+    assembly: words('the name of the assembly it builds', 'end frame').optional(),
+    from: z
+      .string(says(VIEW_WORDS, 'front left above'))
+      .refine((text) => viewpointOf(text) !== undefined, says(VIEW_WORDS, 'front left above'))
+      .optional(),
+    tools: z
+      .array(words('the name of a tool', 'Square'), says('a list of tools', '[Square, Two clamps]'))
+      .optional(),
+  },
+  says('the keys of a step', 'adds: [leg, end-apron]'),
+);

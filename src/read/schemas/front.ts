@@ -1,0 +1,69 @@
+/** Front matter of a plan. */
+import { z } from 'zod';
+import { currency, decimal, isoDate, pattern, says, webAddress, whole, words } from '../forms.ts';
+
+/** `14 USD`, `14.50 EUR`. */
+export const PRICE = /^([0-9]{1,7}(?:\.[0-9]{1,2})?)\s+([A-Z]{3})$/u;
+
+const PRICE_WORDS = 'a price with its currency, or free';
+
+export const frontMatter = z.strictObject(
+  {
+    title: words('the name of the piece', 'Potting bench'),
+    number: whole('the number of the plan in the catalogue, 1 or more'),
+    summary: words('one or two sentences that say what it is'),
+    kind: words('the kind of piece, a word of your own', 'garden'),
+    price: z
+      .union(
+        [
+          z.literal('free', says(PRICE_WORDS, '14 USD')),
+          pattern(PRICE_WORDS, PRICE, '14 USD'),
+          z.record(
+            currency,
+            decimal('an amount, more than 0 and with a point for cents', '14'),
+            says(PRICE_WORDS, '14 USD'),
+          ),
+        ],
+        says(PRICE_WORDS, '14 USD'),
+      )
+      .optional(),
+    skill: words('who can build it', 'A first piece of furniture'),
+    time: words('how long it takes', 'A weekend'),
+    revisions: z
+      .array(
+        z.strictObject(
+          {
+            revision: words('the name of the revision', 'A'),
+            date: isoDate,
+            note: words('what changed', 'First print.'),
+          },
+          says('a revision with its revision, date and note'),
+        ),
+        says('a list of revisions, newest first', '- { revision: A, date: 2026-01-09, note: First print. }'),
+      )
+      .min(1, says('at least one revision', '- { revision: A, date: 2026-01-09, note: First print. }')),
+    photos: z
+      .array(
+        z.strictObject(
+          {
+            file: pattern(
+              'the name of a picture file in the folder of the plan',
+              /^[^/\\\s][^/\\]*\.(?:jpe?g|png|webp|avif)$/iu,
+              'bench.jpg',
+            ),
+            alt: words('what the photo shows, for those who cannot see it', 'The bench beside a shed'),
+          },
+          says('a photo with its file and alt'),
+        ),
+        says('a list of photos', '- { file: bench.jpg, alt: The bench beside a shed }'),
+      )
+      .optional(),
+    licence: words('the licence, as one text').optional(),
+    tools: z
+      .array(words('the name of a tool', 'Square'), says('a list of tools', '[Square, Two clamps]'))
+      .optional(),
+    species: words('the name of a species in the stock lists', 'pine').optional(),
+    checkout: webAddress.optional(),
+  },
+  says('keys and values', 'title: Potting bench'),
+);
