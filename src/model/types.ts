@@ -17,13 +17,16 @@ import type {
   StockList,
   Viewpoint,
 } from '../read/types.ts';
+import type { Evaluated, Quantity, QuantityKind, Rounding } from '../resolve/types.ts';
 import type { Length, Size } from '../units.ts';
 
 export type Vec3 = readonly [x: number, y: number, z: number];
 
 /**
  * A copy's own frame in the piece: x along its length, y along its width, z along its thickness, from one corner of its blank.
- * Unit vectors. A mirrored copy of a shaped part has `mirrored` set and its shape is reflected in its own frame (y).
+ * Unit vectors, right-handed (length × width = thickness); z points out of the wide face that the plan names. A mirrored copy has
+ * `mirrored` set: its shape is that of the first copy reflected in its own frame, y counted from the other edge. For a square-cut
+ * part that changes nothing.
  */
 export interface Frame {
   readonly origin: Vec3;
@@ -88,7 +91,7 @@ export interface Part {
   readonly fit?: 'measured';
   readonly visible: readonly Face[];
   readonly note?: string;
-  /** Courses: how the span was filled. */
+  /** Courses: how the span was filled. `full`, `first` and `last` are what a course covers, a tongue not counted. */
   readonly courses?: {
     readonly count: number;
     readonly gap: Length;
@@ -132,28 +135,11 @@ export interface Step {
   readonly prose: readonly RootContent[];
 }
 
-/** A size the edition rounded because the plan gave no pair for it. */
-export interface Rounding {
-  readonly origin: Origin;
-  /** As written: `3/4 in`. */
-  readonly written: string;
-  readonly exact: Length;
-  readonly rounded: Length;
-}
-
-export type QuantityKind = 'length' | 'angle' | 'number' | 'area' | 'volume';
-
-/** A computed value: lengths in mm, angles in degrees, areas in mm², volumes in mm³. */
-export interface Quantity {
-  readonly kind: QuantityKind;
-  readonly value: number;
-}
-
-/** Gives the value of a formula in the finished plan, for inline directives. Never throws; a fault has its place. */
-export type Evaluate = (
-  formula: string,
-  origin: Origin,
-) => { quantity?: Quantity; problem?: import('../diagnostics.ts').Diagnostic };
+/**
+ * Gives the value of a formula in the finished plan, for inline directives. Never throws; a fault has its place. What had to be
+ * rounded for it comes along: the plan's own `roundings` hold those of its blocks only.
+ */
+export type Evaluate = (formula: string, origin: Origin) => Evaluated;
 
 export interface Plan {
   readonly slug: string;
@@ -179,4 +165,4 @@ export interface Plan {
   readonly evaluate: Evaluate;
 }
 
-export type { Direction, Face, Placed, Size, Viewpoint };
+export type { Direction, Evaluated, Face, Placed, Quantity, QuantityKind, Rounding, Size, Viewpoint };

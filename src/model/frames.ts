@@ -1,0 +1,83 @@
+/** Frames and bounds of boards, and how copies mirror and move them. */
+import type { Direction, Face, Mirror } from '../read/types.ts';
+import { directionOf, isLow, mirrorDirection, thirdOf } from '../resolve/directions.ts';
+import type { Span } from '../resolve/types.ts';
+import type { Bounds, Frame, Vec3 } from './types.ts';
+
+const INDEX: Readonly<Record<Direction, 0 | 1 | 2>> = { across: 0, deep: 1, up: 2 };
+
+/** A frame that may be left-handed while copies are made, with the bounds of its board. */
+export interface Stand {
+  readonly origin: Vec3;
+  readonly length: Vec3;
+  readonly width: Vec3;
+  readonly thickness: Vec3;
+  readonly bounds: Bounds;
+}
+
+const along = (direction: Direction, size: number): Vec3 =>
+  [0, 0, 0].map((_, index) => (index === INDEX[direction] ? size : 0)) as unknown as Vec3;
+
+const cross = (a: Vec3, b: Vec3): Vec3 => [
+  a[1] * b[2] - a[2] * b[1] + 0,
+  a[2] * b[0] - a[0] * b[2] + 0,
+  a[0] * b[1] - a[1] * b[0] + 0,
+];
+
+const dot = (a: Vec3, b: Vec3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+
+/**
+ * The stand of a board: length towards right, back or top; thickness out of the wide face; width so that they are right-handed.
+ * @param spans where it begins and ends, mm
+ */
+export function standOf(spans: Readonly<Record<Direction, Span>>, runs: Direction, wideFace: Face): Stand {
+  const thick = directionOf(wideFace);
+  const length = along(runs, 1);
+  const thickness = along(thick, isLow(wideFace) ? -1 : 1);
+  const width = cross(thickness, length);
+  const min: Vec3 = [spans.across.low, spans.deep.low, spans.up.low];
+  const max: Vec3 = [spans.across.high, spans.deep.high, spans.up.high];
+  const backwards = (index: 0 | 1 | 2): boolean => length[index] + width[index] + thickness[index] < 0;
+  const corner = ([0, 1, 2] as const).map((index) => (backwards(index) ? max[index] : min[index]));
+  return { origin: corner as unknown as Vec3, length, width, thickness, bounds: { min, max } };
+}
+
+/** The direction of a board's width. */
+export const widthDirection = (runs: Direction, wideFace: Face): Direction =>
+  thirdOf(runs, directionOf(wideFace));
+
+const set = (vector: Vec3, index: 0 | 1 | 2, value: number): Vec3 =>
+  vector.map((old, i) => (i === index ? value + 0 : old)) as unknown as Vec3;
+
+/** A board mirrored about the middle of the outline. @param size the outline's along the mirror's direction, mm */
+export function mirrored(stand: Stand, mirror: Mirror, size: number): Stand {
+  const index = INDEX[mirrorDirection(mirror)];
+  const turned = (vector: Vec3): Vec3 => set(vector, index, -vector[index]);
+  const { min, max } = stand.bounds;
+  return {
+    origin: set(stand.origin, index, size - stand.origin[index]),
+    length: turned(stand.length),
+    width: turned(stand.width),
+    thickness: turned(stand.thickness),
+    bounds: { min: set(min, index, size - max[index]), max: set(max, index, size - min[index]) },
+  };
+}
+
+/** A board moved along a direction, mm. */
+export function moved(stand: Stand, direction: Direction, step: number): Stand {
+  const index = INDEX[direction];
+  const shifted = (point: Vec3): Vec3 => set(point, index, point[index] + step);
+  const { min, max } = stand.bounds;
+  return { ...stand, origin: shifted(stand.origin), bounds: { min: shifted(min), max: shifted(max) } };
+}
+
+/** The right-handed frame of a stand. A left-handed one counts its width from the other edge and is marked mirrored. */
+export function frameOf(stand: Stand): Frame {
+  const { origin, length, width, thickness, bounds } = stand;
+  if (dot(cross(length, width), thickness) > 0) return { origin, length, width, thickness, mirrored: false };
+  const size = Math.abs(dot(width, bounds.max) - dot(width, bounds.min));
+  const [x, y, z] = origin;
+  const far: Vec3 = [x + width[0] * size, y + width[1] * size, z + width[2] * size];
+  const other: Vec3 = [-width[0] + 0, -width[1] + 0, -width[2] + 0];
+  return { origin: far, length, width: other, thickness, mirrored: true };
+}

@@ -1,0 +1,121 @@
+/** Parts with all their copies and courses, placed. */
+import type { Direction } from '../read/types.ts';
+import type { CopyRule, Course, ResolvedPart, ResolvedPlan, Span } from '../resolve/types.ts';
+import type { Length } from '../units.ts';
+import { mm } from '../units.ts';
+import { frameOf, mirrored, moved, type Stand, standOf } from './frames.ts';
+import type { Copy, Part } from './types.ts';
+
+/** The parts of a plan in the file's order. */
+export function partsOf(plan: ResolvedPlan): readonly Part[] {
+  return plan.parts.map((part) => partOf(part, plan.outline));
+}
+
+type Outline = ResolvedPlan['outline'];
+
+/** `top-board` as a name in print: `Top board`. */
+export function printedName(key: string): string {
+  const words = key.replaceAll(/[-_]+/gu, ' ').trim();
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+function partOf(part: ResolvedPart, outline: Outline): Part {
+  const { source, courses } = part;
+  const boards = boardsOf(part);
+  const first = boards.map((board) => ({ board, stand: standOf(board.spans, part.runs, part.wideFace) }));
+  const stands = part.copies.reduce((groups, rule) => copied(groups, rule, outline), [
+    first,
+  ] as readonly (readonly Placed[])[]);
+  const copies = stands.flat().map((placed, index) => copyOf(part, placed, index + 1));
+  const cover = (course: Course | undefined): Length => course?.cover ?? mm(0);
+  return {
+    key: source.key,
+    name: source.name ?? printedName(source.key),
+    origin: source.origin,
+    stock: part.stock,
+    species: part.species,
+    runs: part.runs,
+    wideFace: part.wideFace,
+    copies,
+    ...(source.assembly === undefined ? {} : { assembly: source.assembly.text.trim() }),
+    ...(source.fit === undefined ? {} : { fit: source.fit }),
+    visible: source.visible ?? [],
+    ...(source.note === undefined ? {} : { note: source.note }),
+    ...(courses
+      ? {
+          courses: {
+            count: courses.list.length,
+            gap: courses.gap,
+            full: courses.full,
+            first: cover(courses.list[0]),
+            last: cover(courses.list.at(-1)),
+            ends: courses.ends,
+          },
+        }
+      : {}),
+  };
+}
+
+/** A board before it is copied: where it lies, and its course. */
+interface Board {
+  readonly spans: Readonly<Record<Direction, Span>>;
+  readonly number?: number;
+  readonly course?: Course;
+}
+
+interface Placed {
+  readonly board: Board;
+  readonly stand: Stand;
+}
+
+function boardsOf(part: ResolvedPart): readonly Board[] {
+  const { courses, spans } = part;
+  if (!courses) return [{ spans }];
+  const { along, reversed } = courses;
+  const whole = spans[along];
+  return courses.list.map((course, index) => {
+    const low = reversed ? whole.high - course.offset - course.cover : whole.low + course.offset;
+    const span: Span = { low, high: low + course.cover };
+    return { spans: { ...spans, [along]: span }, number: index + 1, course };
+  });
+}
+
+/** Applies a rule to all groups of boards so far: the old groups first, then each copy of them. */
+function copied(
+  groups: readonly (readonly Placed[])[],
+  rule: CopyRule,
+  outline: Outline,
+): readonly (readonly Placed[])[] {
+  const change = (to: (stand: Stand) => Stand) =>
+    groups.map((group) => group.map(({ board, stand }) => ({ board, stand: to(stand) })));
+  if (rule.kind === 'mirrored') {
+    const size = { 'left-right': outline.width, 'front-back': outline.depth, 'bottom-top': outline.height }[
+      rule.across
+    ];
+    return [...groups, ...change((stand) => mirrored(stand, rule.across, size))];
+  }
+  return Array.from({ length: rule.count }, (_, index) =>
+    index === 0 ? groups : change((stand) => moved(stand, rule.along, index * rule.step)),
+  ).flat();
+}
+
+function copyOf(part: ResolvedPart, { board, stand }: Placed, number: number): Copy {
+  const { source, stock, runs } = part;
+  const thickness = stock.thickness;
+  const { low, high } = part.spans[runs];
+  const length = mm(high - low);
+  const width = board.course?.cover ?? part.width;
+  const cutWidth = board.course?.cut ?? part.cutWidth;
+  const reason = board.course ? board.course.rip : part.ripped ? 'part' : undefined;
+  return {
+    id: `${source.key}.${number}`,
+    part: source.key,
+    frame: frameOf(stand),
+    size: { thickness, width, length },
+    bounds: stand.bounds,
+    cut: { thickness, width: cutWidth, length },
+    ...(reason === undefined ? {} : { rip: { width: cutWidth, reason } }),
+    ...(board.number === undefined ? {} : { course: board.number }),
+    shape: [],
+  };
+}

@@ -1,0 +1,73 @@
+/** What the steps of resolving share: the plan, its formulas as trees, the graph of values, and the way to report. */
+import type { Diagnostic, Origin } from '../diagnostics.ts';
+import { fault } from '../diagnostics.ts';
+import type { Edition, PlanSource, StockList, Written } from '../read/types.ts';
+import { fitting, quantityOf, type Scope, type Wanted } from './evaluate.ts';
+import type { PartFacts } from './facts.ts';
+import { type Formula, placeIn } from './formula.ts';
+import type { Graph } from './graph.ts';
+import { parseFormula } from './parser.ts';
+
+export interface Context {
+  readonly source: PlanSource;
+  readonly edition: Edition;
+  readonly list: StockList;
+  readonly graph: Graph;
+  readonly scope: Scope;
+  readonly parts: ReadonlyMap<string, PartFacts>;
+  readonly formulas: Map<Written, Formula | undefined>;
+  readonly report: (diagnostic: Diagnostic) => void;
+}
+
+/** The tree of a written formula; read once, and a fault reported once. */
+export function formulaOf(
+  context: Pick<Context, 'formulas' | 'report'>,
+  written: Written,
+): Formula | undefined {
+  if (context.formulas.has(written)) return context.formulas.get(written);
+  const read = parseFormula(written.text);
+  const formula = 'formula' in read ? read.formula : undefined;
+  if ('fault' in read) {
+    const { id, at, ...said } = read.fault;
+    context.report(fault(id, placeIn(written, at), said));
+  }
+  context.formulas.set(written, formula);
+  return formula;
+}
+
+/**
+ * The value of a formula in a place that wants a length (mm) or a count.
+ * @param name under which the value is kept and shown in circles: `leg.top`
+ * @param origin where it is asked for
+ */
+export function numberOf(
+  context: Context,
+  name: string,
+  written: Written,
+  wanted: Exclude<Wanted, 'any'>,
+  origin: Origin = written.origin,
+): number | undefined {
+  return context.graph.value(name, origin, () => {
+    const formula = formulaOf(context, written);
+    const value = formula && quantityOf(formula, written, context.scope);
+    return value && fitting(value, wanted, written, name, context.scope);
+  });
+}
+
+/** Every formula of a plan, in the file's order of blocks. */
+export function writtenFormulas(source: PlanSource): readonly Written[] {
+  const { width, depth, height } = source.outline;
+  return [
+    width,
+    depth,
+    height,
+    ...source.sizes.map((size) => size.formula),
+    ...source.parts.flatMap((part) => [
+      ...Object.values(part.at),
+      ...[part.length, part.rip, part.lay?.from, part.lay?.to, part.lay?.gap],
+      ...part.copies.flatMap((rule) => (rule.kind === 'repeated' ? [rule.count, rule.spacing, rule.to] : [])),
+    ]),
+    ...source.joints.map((joint) => joint.count),
+    ...source.hardware.map((item) => item.count),
+  ].filter((written) => written !== undefined);
+}

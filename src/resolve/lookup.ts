@@ -1,0 +1,153 @@
+/** Names in formulas: the author's sizes first, then the outline's faces and sizes, then the parts. */
+import type { Origin } from '../diagnostics.ts';
+import { fault } from '../diagnostics.ts';
+import type { Direction, Face, SizeSource } from '../read/types.ts';
+import { type Context, formulaOf } from './context.ts';
+import { directionOf, FACES, isLow } from './directions.ts';
+import { quantityOf } from './evaluate.ts';
+import type { PartFacts } from './facts.ts';
+import { layOf } from './lay.ts';
+import { either, nameHint } from './names.ts';
+import { countOf, faceOf, outlineSize, sizeOf } from './placement.ts';
+import type { Quantity } from './types.ts';
+
+/** Faces of the outline by the names that formulas use. */
+const OUTLINE_FACES: readonly string[] = ['left', 'right', 'front', 'back', 'floor', 'top'];
+const OUTLINE_SIZES: readonly (readonly [string, Direction])[] = [
+  ['outline.width', 'across'],
+  ['outline.depth', 'deep'],
+  ['outline.height', 'up'],
+];
+const PART_NAMES: readonly string[] = ['thickness', 'width', 'length', 'count', ...FACES];
+const LAID_NAMES: readonly string[] = ['courses', 'first', 'last', 'gap'];
+/** What people write for a name of ours. */
+const OTHER_WORDS: Readonly<Record<string, string>> = {
+  height: 'length, or top - bottom',
+  depth: 'width, or back - front',
+  thick: 'thickness',
+  wide: 'width',
+  long: 'length',
+  floor: 'bottom',
+  x: 'left',
+  y: 'front',
+  z: 'bottom',
+};
+
+const length = (value: number | undefined): Quantity | undefined =>
+  value === undefined ? undefined : { kind: 'length', value };
+const number = (value: number | undefined): Quantity | undefined =>
+  value === undefined ? undefined : { kind: 'number', value };
+
+/** The value of an author's size. */
+export function sizeValue(context: Context, size: SizeSource, origin: Origin): Quantity | undefined {
+  return context.graph.value(size.name, origin, () => {
+    const formula = formulaOf(context, size.formula);
+    return formula && quantityOf(formula, size.formula, context.scope);
+  });
+}
+
+/** The value of a name in a formula; undefined after a report, here or where the name is defined. */
+export function lookUp(
+  context: Context,
+  sizes: ReadonlyMap<string, SizeSource>,
+  name: string,
+  origin: Origin,
+): Quantity | undefined {
+  const size = sizes.get(name);
+  if (size) return sizeValue(context, size, origin);
+  if (OUTLINE_FACES.includes(name)) {
+    const face = (name === 'floor' ? 'bottom' : name) as Face;
+    return isLow(face) ? length(0) : length(outlineSize(context, directionOf(face), origin));
+  }
+  const outline = OUTLINE_SIZES.find(([key]) => key === name);
+  if (outline) return length(outlineSize(context, outline[1], origin));
+  if (name === 'pi') return number(Math.PI);
+  const dot = name.indexOf('.');
+  const facts = dot < 0 ? undefined : context.parts.get(name.slice(0, dot));
+  if (facts) return partValue(context, facts, name.slice(dot + 1), origin);
+  context.report(
+    fault('name.unknown', origin, {
+      expected:
+        dot < 0
+          ? 'the name of a size, or of a part and what you want of it'
+          : 'the name of a part before the point',
+      found: `"${name}"`,
+      ...unknownHint(context, sizes, name),
+    }),
+  );
+  return undefined;
+}
+
+function unknownHint(
+  context: Context,
+  sizes: ReadonlyMap<string, SizeSource>,
+  name: string,
+): { readonly hint?: string } {
+  if (name === 'bottom') return { hint: 'write floor' };
+  if (/^(?:middle|centre|center)$/u.test(name))
+    return { hint: 'write outline.width / 2, outline.depth / 2 or outline.height / 2' };
+  if (context.parts.has(name)) return { hint: `write ${name}.top, ${name}.width or another of its sizes` };
+  const minus = name.indexOf('-');
+  if (minus > 0 && (sizes.has(name.slice(0, minus)) || /^[0-9.]+$/u.test(name.slice(minus + 1))))
+    return {
+      hint: `to subtract, write white space on both sides: ${name.slice(0, minus)} - ${name.slice(minus + 1)}`,
+    };
+  const dot = name.indexOf('.');
+  if (dot >= 0) {
+    const hint = nameHint(name.slice(0, dot), [...context.parts.keys(), 'outline']).hint;
+    return hint === undefined ? {} : { hint };
+  }
+  return nameHint(name, [
+    ...sizes.keys(),
+    ...OUTLINE_FACES,
+    'outline.width',
+    'outline.depth',
+    'outline.height',
+  ]);
+}
+
+function partValue(context: Context, facts: PartFacts, what: string, origin: Origin): Quantity | undefined {
+  const { key, lay, runs } = facts.source;
+  if ((FACES as readonly string[]).includes(what))
+    return length(faceOf(context, facts, what as Face, origin));
+  if (what === 'thickness') return length(sizeOf(context, facts, facts.thickAlong, origin));
+  if (what === 'width') return length(sizeOf(context, facts, facts.widthAlong, origin));
+  if (what === 'length') {
+    const given = sizeOf(context, facts, runs.value, origin);
+    return length(given);
+  }
+  if (what === 'count') return number(boardsIn(context, facts, origin));
+  if (lay && LAID_NAMES.includes(what)) {
+    const courses = layOf(context, facts, origin);
+    if (!courses) return undefined;
+    if (what === 'courses') return number(courses.list.length);
+    if (what === 'gap') return length(courses.gap);
+    return length(courses.list.at(what === 'first' ? 0 : -1)?.cover);
+  }
+  const known = [...PART_NAMES, ...(lay ? LAID_NAMES : [])];
+  const other = OTHER_WORDS[what];
+  const laid = LAID_NAMES.includes(what);
+  context.report(
+    fault('name.unknown', origin, {
+      expected: `one of ${either(known)} after "${key}."`,
+      found: `"${what}"`,
+      ...(laid
+        ? { hint: `only a part with "lay" has ${what}` }
+        : other
+          ? { hint: `write ${other}` }
+          : nameHint(what, known)),
+      parts: [key],
+    }),
+  );
+  return undefined;
+}
+
+/** Boards of a part in all: copies times courses. */
+export function boardsIn(context: Context, facts: PartFacts, origin: Origin): number | undefined {
+  let boards: number | undefined = facts.source.lay ? layOf(context, facts, origin)?.list.length : 1;
+  for (let index = 0; index < facts.source.copies.length && boards !== undefined; index++) {
+    const count = countOf(context, facts, index, origin);
+    boards = count === undefined ? undefined : boards * count;
+  }
+  return boards;
+}

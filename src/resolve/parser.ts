@@ -1,0 +1,242 @@
+/**
+ * Reads a formula by operator precedence (Pratt 1973): from loose to tight `|`, `+ -`, `* /`, the sign before a value.
+ * The grammar is that of CSS calc(): `+` and `-` stand between white space, `*` and `/` needn't.
+ */
+import { lengthHint } from '../units.ts';
+import { type Formula, type FormulaFault, quoted } from './formula.ts';
+import { FUNCTIONS, isFunction, isStrategy } from './functions.ts';
+import { type Token, tokens } from './lexer.ts';
+import { nameHint } from './names.ts';
+
+/** Deepest nesting of parentheses, functions and signs. */
+export const DEEPEST = 40;
+
+const LEVELS = { '|': 1, '+': 2, '-': 2, '*': 3, '/': 3 } as const;
+
+/** Carries a fault out of the reader; never leaves this file. */
+class Stop extends Error {
+  readonly fault: FormulaFault;
+  constructor(fault: FormulaFault) {
+    super(fault.id);
+    this.fault = fault;
+  }
+}
+
+const stop = (id: string, at: number, expected: string, found: string, hint?: string): never => {
+  throw new Stop({ id, at, expected, found, ...(hint === undefined ? {} : { hint }) });
+};
+
+/** Reads a formula: its tree, or its first fault with the offset. Never throws. */
+export function parseFormula(text: string): { readonly formula: Formula } | { readonly fault: FormulaFault } {
+  const list = tokens(text);
+  if ('id' in list) return { fault: list };
+  try {
+    return { formula: new Reader(text, list).whole() };
+  } catch (error) {
+    if (error instanceof Stop) return { fault: error.fault };
+    throw error;
+  }
+}
+
+class Reader {
+  private index = 0;
+  private readonly text: string;
+  private readonly list: readonly Token[];
+
+  constructor(text: string, list: readonly Token[]) {
+    this.text = text;
+    this.list = list;
+  }
+
+  private peek(): Token {
+    return this.list[this.index] as Token;
+  }
+
+  private word(token: Token): string {
+    return token.kind === 'end' ? 'the end' : quoted(this.text.slice(token.at, token.end));
+  }
+
+  private isSign(sign: string): boolean {
+    const token = this.peek();
+    return token.kind === 'sign' && token.sign === sign;
+  }
+
+  whole(): Formula {
+    if (this.peek().kind === 'end') return stop('formula.empty', 0, 'a formula', 'nothing');
+    const formula = this.expression(1, 0);
+    const rest = this.peek();
+    return rest.kind === 'end'
+      ? formula
+      : stop(
+          'formula.bracket',
+          rest.at,
+          'the end of the formula',
+          this.word(rest),
+          'a "(" is missing, or this is one too many',
+        );
+  }
+
+  private expression(level: number, depth: number): Formula {
+    let left = this.value(depth);
+    for (;;) {
+      const token = this.peek();
+      if (token.kind === 'end') return left;
+      if (token.kind !== 'sign') return this.twoValues(token);
+      const { sign } = token;
+      if (sign === ')' || sign === ',') return left;
+      if (sign === '(') return this.twoValues(token);
+      if (LEVELS[sign] < level) return left;
+      if (sign === '+' || sign === '-') this.spaced(token);
+      this.index++;
+      const right = this.expression(LEVELS[sign] + 1, depth);
+      if (sign === '|') {
+        if (this.isSign('|'))
+          stop('formula.pair', this.peek().at, 'one "|" in a pair', 'another', 'a pair is left | right');
+        return { kind: 'pair', at: token.at, left, right };
+      }
+      left = { kind: 'operation', at: token.at, operator: sign, left, right };
+    }
+  }
+
+  private spaced(token: Token): void {
+    const { at, end } = token;
+    const before = /\s/u.test(this.text[at - 1] ?? '');
+    const after = /\s/u.test(this.text[end] ?? '');
+    if (before && after) return;
+    const sign = this.text.slice(at, end);
+    stop(
+      'formula.space',
+      at,
+      `white space on both sides of "${sign}"`,
+      quoted(this.text.slice(Math.max(0, at - 12), end + 12).trim()),
+      `write ${quoted(`${this.text.slice(0, at).trimEnd()} ${sign} ${this.text.slice(end).trimStart()}`)}`,
+    );
+  }
+
+  /** Two values without a sign between them: nearly always a unit that is wrong or missing. */
+  private twoValues(token: Token): never {
+    const before = this.list[this.index - 1] as Token;
+    const bare = before.kind === 'value' && before.quantity.kind === 'number';
+    if (bare && token.kind === 'name') {
+      const number = this.text.slice(before.at, before.end);
+      const hint = lengthHint(this.text.slice(before.at, token.end)) ?? `${number} in, or ${number} mm`;
+      return stop('length.unit', token.at, 'a unit: in, ft, mm, cm, m or deg', this.word(token), hint);
+    }
+    if (bare && token.kind === 'value') {
+      const rest = /^[0-9][0-9 /.]*/u.exec(this.text.slice(before.at))?.[0].trim() ?? '';
+      const hint = lengthHint(rest);
+      return stop(
+        'length.unit',
+        token.at,
+        'a sign between two numbers, or a unit after them',
+        this.word(token),
+        hint,
+      );
+    }
+    return stop('formula.sign', token.at, 'one of + - * / between two values', this.word(token));
+  }
+
+  private value(depth: number): Formula {
+    if (depth > DEEPEST)
+      stop(
+        'formula.deep',
+        this.peek().at,
+        `at most ${DEEPEST} levels of parentheses`,
+        'more',
+        'name a part of it in the sizes block',
+      );
+    const token = this.peek();
+    if (token.kind === 'value') {
+      this.index++;
+      return {
+        kind: 'literal',
+        at: token.at,
+        quantity: token.quantity,
+        ...(token.system === undefined ? {} : { system: token.system }),
+        text: this.text.slice(token.at, token.end),
+      };
+    }
+    if (token.kind === 'name') return this.nameOrCall(token, depth);
+    if (token.kind === 'sign' && token.sign === '(') return this.bracket(token, depth);
+    if (token.kind === 'sign' && token.sign === '-') {
+      this.index++;
+      if (this.peek().at !== token.end)
+        stop(
+          'formula.space',
+          token.at,
+          'a value before "-", or no white space after it',
+          quoted(this.text.slice(token.at, token.at + 12)),
+        );
+      return { kind: 'minus', at: token.at, value: this.value(depth + 1) };
+    }
+    return stop('formula.value', token.at, 'a length, a number, a name or "("', this.word(token));
+  }
+
+  private bracket(open: Token, depth: number): Formula {
+    this.index++;
+    const inside = this.expression(1, depth + 1);
+    this.close(open);
+    return inside;
+  }
+
+  private close(open: Token): void {
+    if (!this.isSign(')'))
+      stop(
+        'formula.bracket',
+        this.peek().at,
+        '")"',
+        this.word(this.peek()),
+        `the "(" in column ${open.at + 1} of the formula is open`,
+      );
+    this.index++;
+  }
+
+  private nameOrCall(token: Token & { kind: 'name' }, depth: number): Formula {
+    this.index++;
+    if (!this.isSign('(')) return { kind: 'name', at: token.at, name: token.name };
+    if (!isFunction(token.name)) {
+      const known = Object.keys(FUNCTIONS);
+      const { hint } = token.name === 'calc' ? { hint: 'leave "calc" out' } : nameHint(token.name, known);
+      stop('formula.function', token.at, `one of the functions ${known.join(' ')}`, `"${token.name}"`, hint);
+    }
+    const open = this.peek();
+    this.index++;
+    let strategy: string | undefined;
+    const first = this.peek();
+    if (token.name === 'round' && first.kind === 'name' && isStrategy(first.name)) {
+      const after = this.list[this.index + 1] as Token;
+      if (after.kind === 'sign' && after.sign === ',') {
+        strategy = first.name;
+        this.index += 2;
+      }
+    }
+    const values = [this.argument(depth)];
+    while (this.isSign(',')) {
+      this.index++;
+      values.push(this.argument(depth));
+    }
+    this.close(open);
+    const { least, most } = FUNCTIONS[token.name] as { least: number; most: number };
+    if (values.length < least || values.length > most)
+      stop(
+        'formula.arguments',
+        token.at,
+        `${least === most ? least : `${least} to ${most}`} value${most === 1 ? '' : 's'} in ${token.name}()`,
+        `${values.length}`,
+      );
+    return {
+      kind: 'call',
+      at: token.at,
+      name: token.name,
+      ...(strategy === undefined ? {} : { strategy }),
+      values,
+    };
+  }
+
+  private argument(depth: number): Formula {
+    const formula = this.expression(LEVELS['+'], depth + 1);
+    if (this.isSign('|'))
+      stop('formula.pair', this.peek().at, 'a pair in parentheses', '"|"', 'write (left | right)');
+    return formula;
+  }
+}

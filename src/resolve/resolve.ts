@@ -1,0 +1,154 @@
+/** Gives every formula of a plan its value, in one edition: sizes, faces, lengths, counts, courses. */
+import type { Diagnostic, Origin, Outcome } from '../diagnostics.ts';
+import { fault, hasErrors } from '../diagnostics.ts';
+import type { Edition, PlanSource, ShopSource, StockItem, StockList, Written } from '../read/types.ts';
+import { mm } from '../units.ts';
+import { type Context, formulaOf, numberOf, writtenFormulas } from './context.ts';
+import { quantityOf } from './evaluate.ts';
+import { factsOf, type PartFacts } from './facts.ts';
+import { type Formula, placeIn } from './formula.ts';
+import { Graph } from './graph.ts';
+import { lookUp, sizeValue } from './lookup.ts';
+import { parseFormula } from './parser.ts';
+import { resolvePart } from './part.ts';
+import { outlineSize } from './placement.ts';
+import { boardOf, speciesOf } from './stock.ts';
+import type { Evaluated, Quantity, ResolvedPlan, Rounding } from './types.ts';
+import { unusedSizes } from './used.ts';
+
+/**
+ * Resolves a plan for one edition. All faults of the plan are found in one run; what rests on a faulty size isn't reported
+ * again. The value is undefined where there is an error. Never throws on what an author wrote.
+ * @param shop for its stock lists
+ */
+export function resolvePlan(
+  source: PlanSource,
+  edition: Edition,
+  shop: ShopSource,
+): Outcome<ResolvedPlan | undefined> {
+  const diagnostics: Diagnostic[] = [];
+  const report = (diagnostic: Diagnostic): void => {
+    diagnostics.push({ ...diagnostic, edition: edition.key });
+  };
+  const list = shop.stockLists.find((one) => one.key === edition.stockList);
+  if (!list) {
+    const found = `"${edition.stockList}" for the ${edition.name} edition`;
+    report(fault('stock.list', source.frontOrigin, { expected: 'a stock list of the shop', found }));
+    return { value: undefined, diagnostics };
+  }
+  const { context, species, roundings, sizes } = start(source, edition, list, shop, report);
+  for (const written of writtenFormulas(source)) formulaOf(context, written);
+  const outline = (['across', 'deep', 'up'] as const).map((direction) => {
+    const side = ({ across: 'width', deep: 'depth', up: 'height' } as const)[direction];
+    const size = outlineSize(context, direction);
+    if (size !== undefined && size <= 0)
+      report(
+        fault('outline.size', source.outline[side].origin, {
+          expected: `a ${side} above 0`,
+          found: source.outline[side].text,
+        }),
+      );
+    return mm(size ?? 0);
+  });
+  const quantities = source.sizes.flatMap((size) => {
+    const quantity = sizeValue(context, size, size.formula.origin);
+    return quantity ? [{ name: size.name, quantity, origin: size.nameOrigin }] : [];
+  });
+  const parts = source.parts.flatMap((part) => {
+    const facts = context.parts.get(part.key) as PartFacts;
+    const resolved = resolvePart(context, facts, species.get(part.key));
+    return resolved ? [resolved] : [];
+  });
+  const count = (kind: string, index: number, written: Written): number | undefined =>
+    numberOf(context, `count of ${kind} ${index + 1}`, written, 'count');
+  const jointCounts = source.joints.map((joint, index) => joint.count && count('joint', index, joint.count));
+  const hardwareCounts = source.hardware.map((item, index) => count('hardware', index, item.count) ?? 0);
+  for (const diagnostic of unusedSizes(source, context.formulas)) report(diagnostic);
+  if (hasErrors(diagnostics)) return { value: undefined, diagnostics };
+  const [width, depth, height] = outline as [
+    ReturnType<typeof mm>,
+    ReturnType<typeof mm>,
+    ReturnType<typeof mm>,
+  ];
+  const value: ResolvedPlan = {
+    source,
+    edition,
+    stockList: list,
+    outline: { width, depth, height },
+    sizes: quantities,
+    parts,
+    jointCounts,
+    hardwareCounts,
+    roundings: sortedRoundings(roundings),
+    evaluate: evaluator(context, sizes),
+  };
+  return { value, diagnostics };
+}
+
+interface Started {
+  readonly context: Context;
+  readonly species: ReadonlyMap<string, string>;
+  readonly roundings: Map<string, Rounding>;
+  readonly sizes: ReadonlyMap<string, PlanSource['sizes'][number]>;
+}
+
+function start(
+  source: PlanSource,
+  edition: Edition,
+  list: StockList,
+  shop: ShopSource,
+  report: (diagnostic: Diagnostic) => void,
+): Started {
+  const boards = new Map<string, StockItem | undefined>(
+    source.parts.map((part) => [part.key, boardOf(part, list, edition, shop, report)]),
+  );
+  const species = speciesOf(source, boards, list, edition, report);
+  const parts = new Map(source.parts.map((part) => [part.key, factsOf(part, boards.get(part.key), report)]));
+  const sizes = new Map(source.sizes.map((size) => [size.name, size]));
+  const roundings = new Map<string, Rounding>();
+  const context: Context = {
+    source,
+    edition,
+    list,
+    parts,
+    report,
+    graph: new Graph(report),
+    formulas: new Map<Written, Formula | undefined>(),
+    scope: {
+      edition,
+      report,
+      lookUp: (name, origin): Quantity | undefined => lookUp(context, sizes, name, origin),
+      rounded: (rounding) => void roundings.set(JSON.stringify(rounding.origin), rounding),
+    },
+  };
+  return { context, species, roundings, sizes };
+}
+
+const sortedRoundings = (roundings: ReadonlyMap<string, Rounding>): readonly Rounding[] =>
+  [...roundings.values()].sort((a, b) => a.origin.line - b.origin.line || a.origin.column - b.origin.column);
+
+/** Values for inline directives, with the same names and rules as in the blocks. */
+function evaluator(context: Context, sizes: Started['sizes']): ResolvedPlan['evaluate'] {
+  return (text: string, origin: Origin): Evaluated => {
+    const written: Written = { text, origin };
+    const problems: Diagnostic[] = [];
+    const roundings: Rounding[] = [];
+    const report = (diagnostic: Diagnostic): void =>
+      void problems.push({ ...diagnostic, edition: context.edition.key });
+    const read = parseFormula(text);
+    if ('fault' in read) {
+      const { id, at, ...said } = read.fault;
+      return { problem: { ...fault(id, placeIn(written, at), said), edition: context.edition.key } };
+    }
+    const own: Context = { ...context, report };
+    const quantity = quantityOf(read.formula, written, {
+      edition: context.edition,
+      report,
+      lookUp: (name, at) => lookUp(own, sizes, name, at),
+      rounded: (rounding) => void roundings.push(rounding),
+    });
+    const problem = problems[0];
+    if (problem) return { problem };
+    return { ...(quantity ? { quantity } : {}), ...(roundings.length > 0 ? { roundings } : {}) };
+  };
+}

@@ -1,0 +1,149 @@
+/** Finds a part's board in the edition's stock list, and the species it is cut from. */
+import type { Diagnostic } from '../diagnostics.ts';
+import { fault } from '../diagnostics.ts';
+import type {
+  Edition,
+  PartSource,
+  PlanSource,
+  ShopSource,
+  StockItem,
+  StockList,
+  Written,
+} from '../read/types.ts';
+import { INCH } from '../units.ts';
+import { placeIn, quoted } from './formula.ts';
+import { either, nameHint, nearest } from './names.ts';
+import { figure } from './quantities.ts';
+
+type Report = (diagnostic: Diagnostic) => void;
+
+/** The edition's side of a name that may be a pair: `1x4 | 20x94`. Names hold no `|` themselves. */
+export function sideOf(written: Written, edition: Edition): Written {
+  const bar = written.text.indexOf('|');
+  if (bar < 0) return { text: written.text.trim(), origin: written.origin };
+  const start = edition.side === 'left' ? 0 : bar + 1;
+  const raw = edition.side === 'left' ? written.text.slice(0, bar) : written.text.slice(start);
+  return { text: raw.trim(), origin: placeIn(written, start + raw.length - raw.trimStart().length) };
+}
+
+/** A nominal name without the differences that don't matter: case, white space, the multiplication sign. */
+const plain = (name: string): string => name.toLowerCase().replaceAll('×', 'x').replaceAll(/\s+/gu, '');
+
+const named = (list: StockList, name: string): StockItem | undefined =>
+  list.items.find((item) => plain(item.key) === plain(name)) ??
+  list.items.find((item) => item.stands_for.some((other) => plain(other) === plain(name)));
+
+/** Thickness and width that a nominal name speaks of: from another list of the shop, or from its figures. */
+function sectionOf(name: string, lists: readonly StockList[]): readonly [number, number] | undefined {
+  for (const list of lists) {
+    const item = named(list, name);
+    if (item) return [item.thickness, item.width];
+  }
+  const match = /^([0-9]{1,3}(?:\/[0-9]{1,2})?)x([0-9]{1,3})/u.exec(plain(name));
+  if (!match) return undefined;
+  const [over, under] = (match[1] as string).split('/').map(Number) as [number, number?];
+  const [thick, wide] = [under ? over / under : over, Number(match[2])];
+  const unit = thick <= 12 && wide <= 16 ? INCH : 1;
+  return [thick * unit, wide * unit];
+}
+
+/** The boards of a list nearest to a section, by the sum of both differences. */
+function nearestSections(list: StockList, section: readonly [number, number]): readonly StockItem[] {
+  const far = (item: StockItem) =>
+    Math.abs(item.thickness - section[0]) * 2 + Math.abs(item.width - section[1]);
+  return [...list.items].sort((a, b) => far(a) - far(b) || (a.key < b.key ? -1 : 1)).slice(0, 3);
+}
+
+/** The board a part is cut from; undefined after a report that lists the nearest sections. */
+export function boardOf(
+  part: PartSource,
+  list: StockList,
+  edition: Edition,
+  shop: ShopSource,
+  report: Report,
+): StockItem | undefined {
+  const name = sideOf(part.stock, edition);
+  const item = named(list, name.text);
+  if (item) return item;
+  const section = sectionOf(name.text, shop.stockLists);
+  const near = section ? nearestSections(list, section) : [];
+  const shown = near.map(
+    (one) => `${one.key} (${figure(one.thickness, edition.numbers)} × ${figure(one.width, edition.numbers)})`,
+  );
+  const close = nearest(
+    name.text,
+    list.items.map((one) => one.key),
+  );
+  const elsewhere = shop.stockLists.some((other) => other !== list && named(other, name.text));
+  const best = near[0];
+  const pair = (one: StockItem): string =>
+    edition.side === 'left' ? `${one.key} | ${name.text}` : `${name.text} | ${one.key}`;
+  const hint =
+    shown.length > 0
+      ? `the nearest sections are ${either(shown)}${best && elsewhere && !part.stock.text.includes('|') ? `; write stock: ${pair(best)}` : ''}`
+      : close.length > 0
+        ? `did you mean ${either(close)}?`
+        : `it has ${list.items
+            .map((one) => one.key)
+            .slice(0, 12)
+            .join(', ')}`;
+  report(
+    fault('stock.unknown', name.origin, {
+      expected: `a board of the list "${list.name}"`,
+      found: quoted(name.text),
+      hint,
+      parts: [part.key],
+    }),
+  );
+  return undefined;
+}
+
+/** The species of each part: its own, the plan's, or the list's default; each checked to be in the list and sold for its board. */
+export function speciesOf(
+  source: PlanSource,
+  boards: ReadonlyMap<string, StockItem | undefined>,
+  list: StockList,
+  edition: Edition,
+  report: Report,
+): ReadonlyMap<string, string> {
+  const keys = list.species.map((species) => species.key);
+  const faulty = new Set<Written>();
+  const known = (written: Written | undefined): string | undefined => {
+    if (!written) return list.defaultSpecies;
+    const name = sideOf(written, edition);
+    const wanted = name.text.toLowerCase();
+    const found = list.species.find(
+      (one) => one.key.toLowerCase() === wanted || one.name.toLowerCase() === wanted,
+    );
+    if (found) return found.key;
+    if (!faulty.has(written)) {
+      const said = { expected: `a species of the list "${list.name}"`, found: quoted(name.text) };
+      report(fault('species.unknown', name.origin, { ...said, ...nameHint(name.text, keys) }));
+    }
+    faulty.add(written);
+    return undefined;
+  };
+  known(source.front.species);
+  const result = new Map<string, string>();
+  for (const part of source.parts) {
+    const key = known(part.species ?? source.front.species);
+    const board = boards.get(part.key);
+    if (key === undefined) continue;
+    result.set(part.key, key);
+    if (board === undefined || board.lengths.some((one) => Object.hasOwn(one.prices, key))) continue;
+    const sold = keys.filter((one) => board.lengths.some((length) => Object.hasOwn(length.prices, one)));
+    const where = part.species ?? part.stock;
+    report(
+      fault('species.not-sold', sideOf(where, edition).origin, {
+        expected: `a species in which ${board.key} is sold`,
+        found: quoted(key),
+        hint:
+          sold.length > 0
+            ? `${board.key} is sold in ${either(sold)}`
+            : `${board.key} has no price in "${list.name}"`,
+        parts: [part.key],
+      }),
+    );
+  }
+  return result;
+}
