@@ -44,10 +44,8 @@ export function findFences(
     if (!fenced) return;
     const word = node.lang ?? '';
     const kind = BLOCKS.find((one) => one === word);
-    const at = {
-      ...origin,
-      column: origin.column + /^[`~]+\s*/u.exec(opening.slice(position.start.column - 1))![0].length,
-    };
+    const signs = /^[`~]+\s*/u.exec(opening.slice(position.start.column - 1))?.[0] ?? '';
+    const at = { ...origin, column: origin.column + signs.length };
     if (kind === undefined) {
       const near = OTHERS.test(word) || word === '' ? undefined : nearest(word, BLOCKS);
       if (near !== undefined)

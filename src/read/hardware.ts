@@ -1,0 +1,92 @@
+/** Hardware files: fasteners, fittings, glue and finish, with package and price. */
+import { type Diagnostic, fault, type Outcome, sortDiagnostics } from '../diagnostics.ts';
+import { type Length, readLength } from '../units.ts';
+import { check } from './check.ts';
+import { excerptOf, plainText } from './excerpt.ts';
+import { sidesOf } from './forms.ts';
+import { priceOf } from './front.ts';
+import { type Entry, quoted, textOf, textsOf, valueAt } from './node.ts';
+import * as schemas from './schemas/stock.ts';
+import { lengthAt } from './stock.ts';
+import type { HardwareItem, JointKind } from './types.ts';
+import { readYaml } from './yaml.ts';
+
+/** Reads one file of `content/hardware/`. Items with faults are left out. */
+export function readHardware(file: string, text: string): Outcome<readonly HardwareItem[]> {
+  const yaml = readYaml(excerptOf(file, plainText(text)));
+  const diagnostics: Diagnostic[] = [...yaml.diagnostics];
+  const { node } = yaml;
+  if (node.kind !== 'map') {
+    const owner = { called: 'the hardware file', origin: { file, line: 1, column: 1 } };
+    if (yaml.broken.length === 0) diagnostics.push(...check(node, schemas.hardware, 'hardware-file', owner));
+    return { value: [], diagnostics };
+  }
+  const items = node.entries.flatMap((entry) => {
+    const read = readItem(entry);
+    diagnostics.push(...read.diagnostics);
+    return read.item ?? [];
+  });
+  return { value: items, diagnostics: sortDiagnostics(diagnostics) };
+}
+
+function readItem(entry: Entry): {
+  readonly item?: HardwareItem;
+  readonly diagnostics: readonly Diagnostic[];
+} {
+  const { key, value: node } = entry;
+  const diagnostics: Diagnostic[] = [];
+  if (!schemas.KEY.test(key.text))
+    diagnostics.push(
+      fault('hardware-file.key', key.origin, {
+        expected: 'a key in small letters, digits and hyphens',
+        found: quoted(key.text),
+        hint: 'strap-hinge',
+      }),
+    );
+  const owner = { called: `the item "${key.text}"`, origin: key.origin };
+  diagnostics.push(...check(node, schemas.hardwareItem, 'hardware-file', owner));
+  const fits = valueAt(node, 'fits');
+  const from = lengthAt(fits, 'from');
+  const to = lengthAt(fits, 'to');
+  if (fits && from !== undefined && to !== undefined && from > to)
+    diagnostics.push(
+      fault('hardware-file.fits', fits.origin, {
+        expected: '"from" not above "to"',
+        found: `from ${textOf(fits, 'from')} to ${textOf(fits, 'to')}`,
+        hint: `{ joint: ${textOf(fits, 'joint') ?? 'screws'}, from: ${textOf(fits, 'to')}, to: ${textOf(fits, 'from')} }`,
+      }),
+    );
+  if (diagnostics.length > 0) return { diagnostics };
+  const link = textOf(node, 'link');
+  const outdoors = textOf(node, 'outdoors');
+  const item: HardwareItem = {
+    key: key.text,
+    name: textOf(node, 'name') ?? key.text,
+    ...lengthsOf(textOf(node, 'length')),
+    ...sizesOf(textOf(node, 'size')),
+    ...(from === undefined || to === undefined
+      ? {}
+      : { fits: { joint: textOf(fits, 'joint') as JointKind, from, to } }),
+    package: Number(textOf(node, 'package')),
+    price: priceOf(valueAt(node, 'price')),
+    regions: textsOf(node, 'sold in').map((region) => region.text),
+    ...(link === undefined ? {} : { link }),
+    outdoors: outdoors === 'yes' || outdoors === 'true',
+    origin: key.origin,
+  };
+  return { item, diagnostics };
+}
+
+function lengthsOf(text: string | undefined): Pick<HardwareItem, 'length' | 'lengths'> {
+  const read = text === undefined ? [] : sidesOf(text).map(readLength);
+  const lengths = read.flatMap((one): Length[] => ('length' in one ? [one.length] : []));
+  const [left, right] = lengths;
+  if (left === undefined) return {};
+  return right === undefined ? { length: left } : { length: left, lengths: { inch: left, mm: right } };
+}
+
+function sizesOf(text: string | undefined): Pick<HardwareItem, 'size' | 'sizes'> {
+  if (text === undefined) return {};
+  const [left, right] = sidesOf(text);
+  return right === undefined ? { size: left } : { size: left, sizes: { inch: left, mm: right } };
+}

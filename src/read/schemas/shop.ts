@@ -1,0 +1,50 @@
+/** The shop file. */
+import { z } from 'zod';
+import { currency, fixedLength, oneOf, pattern, says, webAddress, words } from '../forms.ts';
+
+export const FRACTIONS = ['1/8', '1/16', '1/32', '1/64'] as const;
+
+export const edition = z.strictObject(
+  {
+    name: words('the name to print', 'Imperial').optional(),
+    like: oneOf(['imperial', 'metric'], 'the edition it takes after').optional(),
+    units: oneOf(['inch', 'mm'], 'the units it prints').optional(),
+    fraction: oneOf(FRACTIONS, 'the finest fraction of an inch it prints').optional(),
+    side: oneOf(['left', 'right'], 'the side of a pair it takes').optional(),
+    stock: words('the name of a stock list', 'north-american-softwood').optional(),
+    paper: oneOf(['letter', 'a4'], 'the paper').optional(),
+    projection: oneOf(['third angle', 'first angle'], 'how the views are placed').optional(),
+    kerf: fixedLength('what the saw takes').optional(),
+    language: pattern('a language tag', /^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-[A-Z]{2})?$/u, 'en-US').optional(),
+  },
+  says('the keys of an edition', 'stock: north-american-softwood'),
+);
+
+/** `content/shop.yaml`. */
+export const shop = z.strictObject(
+  {
+    name: words('the name of the shop', 'Nettlefield Woodshop'),
+    address: words('the address as one line'),
+    email: pattern('a mail address', /^[^\s@]+@[^\s@]+\.[^\s@]+$/u, 'bench@nettlefield.example').optional(),
+    url: webAddress,
+    currency,
+    strapline: words('one line on what the shop makes'),
+    about: words('who runs the shop, as one text'),
+    licence: words('what a buyer may do with a plan, as one text'),
+    safety: z
+      .array(words('a sentence on safety'), says('a list of sentences', '- Read your tools’ manuals first.'))
+      .min(1, says('at least one sentence on safety', '- Read your tools’ manuals first.')),
+    checkout: z
+      .record(
+        z.string(),
+        webAddress,
+        says('checkout links by plan', 'potting-bench: https://shop.example.com/potting-bench'),
+      )
+      .optional(),
+    theme: words('the name of a theme', 'handbook').optional(),
+    editions: z
+      .record(z.string(), edition, says('editions by key', 'imperial: { stock: north-american-softwood }'))
+      .optional(),
+  },
+  says('the keys of the shop file', 'name: Nettlefield Woodshop'),
+);

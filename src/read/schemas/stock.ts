@@ -1,0 +1,98 @@
+/** Stock lists and hardware files. */
+import { z } from 'zod';
+import {
+  currency,
+  decimal,
+  fixedLength,
+  fixedLengthPair,
+  oneOf,
+  pattern,
+  says,
+  webAddress,
+  whole,
+  words,
+  yesNo,
+} from '../forms.ts';
+import { JOINTS } from './words.ts';
+
+const amount = decimal('a price, more than 0 and with a point for cents', '5.50');
+
+export const species = z.strictObject(
+  {
+    name: words('the name to print', 'Western redcedar'),
+    density: decimal('kilograms in a cubic metre at 12 % moisture', '450').optional(),
+    source: words('where the density comes from').optional(),
+  },
+  says('a species with its name', '{ name: Pine, density: 392 }'),
+);
+
+const NAMES = says('a list of nominal names', '[1x4, 1x5]');
+
+export const stockItem = z.strictObject(
+  {
+    label: words('the name to print', '1×4').optional(),
+    'stands for': z.array(words('a nominal name of another list', '1x4'), NAMES).optional(),
+    thickness: fixedLength('the real thickness'),
+    width: fixedLength('the real width, of a tongue-and-groove board with its tongue'),
+    profile: oneOf(['square', 'tongue-and-groove'], 'the profile').optional(),
+    cover: fixedLength('the width a course covers').optional(),
+    tongue: fixedLength('the length of the tongue').optional(),
+    sold: z.record(
+      z.string(),
+      z.record(z.string(), amount, says('prices by species', '{ pine: 5.50 }')),
+      says('the lengths sold, each with its price by species', '8 ft: { pine: 5.50 }'),
+    ),
+  },
+  says('the keys of an item', 'thickness: 3/4 in'),
+);
+
+/** A stock list: `content/stock/<key>.yaml`. */
+export const stockList = z.strictObject(
+  {
+    name: words('the name to print', 'North American softwood'),
+    region: words('where it is sold', 'United States'),
+    currency,
+    'end trim': fixedLength('what is cut off a rough end before measuring'),
+    'default species': words('a key of the species below', 'pine'),
+    species: z.record(z.string(), species, says('species by key', 'pine: { name: Pine }')),
+    items: z.record(z.string(), stockItem, says('items by nominal name', '1x4: …')),
+  },
+  says('the keys of a stock list', 'name: North American softwood'),
+);
+
+const fits = z.strictObject(
+  {
+    joint: oneOf(JOINTS, 'the kind of joint'),
+    from: fixedLength('the least thickness of the first part'),
+    to: fixedLength('the greatest thickness of the first part'),
+  },
+  says('the joint it serves and the thickness it is right for', '{ joint: screws, from: 17 mm, to: 21 mm }'),
+);
+
+export const hardwareItem = z.strictObject(
+  {
+    name: words('the name to print', 'Pocket screw, coarse thread'),
+    length: fixedLengthPair('a length, or a pair of them').optional(),
+    size: words('a size in words', 'no. 8').optional(),
+    fits: fits.optional(),
+    package: whole('how many are in a package, 1 or more'),
+    price: z.record(currency, amount, says('the price of a package by currency', '{ USD: 8.50, EUR: 7.90 }')),
+    'sold in': z
+      .array(words('an edition', 'imperial'), says('a list of editions', '[imperial, metric]'))
+      .optional(),
+    link: webAddress.optional(),
+    outdoors: yesNo.optional(),
+  },
+  says('the keys of a piece of hardware', 'name: Strap hinge'),
+);
+
+/** A hardware file: items by key. */
+export const hardware = z.record(
+  z.string(),
+  hardwareItem,
+  says('hardware by key', 'strap-hinge:\n  name: Strap hinge'),
+);
+
+/** Keys of hardware and of files: what can stand in a plan without quotes. */
+export const KEY = /^[a-z0-9]+(?:-[a-z0-9]+)*$/u;
+export const keyForm = pattern('a key in small letters, digits and hyphens', KEY, 'strap-hinge');

@@ -1,0 +1,236 @@
+/** A stock list: what a yard sells, in real sizes. */
+import { type Diagnostic, fault, type Outcome, sortDiagnostics } from '../diagnostics.ts';
+import { inches, type Length, mm, readLength } from '../units.ts';
+import { check } from './check.ts';
+import { excerptOf, plainText } from './excerpt.ts';
+import { listed } from './forms.ts';
+import { nearest } from './nearest.ts';
+import { type Entry, entryOf, type Node, quoted, textOf, textsOf, valueAt, writtenOf } from './node.ts';
+import * as schemas from './schemas/stock.ts';
+import type { Species, StockItem, StockLength, StockList, Written } from './types.ts';
+import { readYaml } from './yaml.ts';
+
+/** A fixed length that was checked; 0 where it has a fault. */
+export function lengthAt(node: Node | undefined, key: string): Length | undefined {
+  const text = textOf(node, key);
+  if (text === undefined) return undefined;
+  const read = readLength(text);
+  return 'length' in read ? read.length : undefined;
+}
+
+/** Reads `content/stock/<key>.yaml`. Items with faults are left out; without a name or species there is no list. */
+export function readStock(key: string, file: string, text: string): Outcome<StockList | undefined> {
+  const yaml = readYaml(excerptOf(file, plainText(text)));
+  const { node } = yaml;
+  const diagnostics: Diagnostic[] = [...yaml.diagnostics];
+  const origin = { file, line: 1, column: 1 };
+  if (yaml.broken.includes('*')) return { value: undefined, diagnostics };
+  diagnostics.push(
+    ...check(node, schemas.stockList, 'stock', { called: 'the stock list', origin }, yaml.broken),
+  );
+  const species = entriesOf(valueAt(node, 'species')).flatMap((entry): Species[] => {
+    const name = textOf(entry.value, 'name');
+    const density = Number(textOf(entry.value, 'density'));
+    return name === undefined ? [] : [{ key: entry.key.text, name, ...(density > 0 ? { density } : {}) }];
+  });
+  const keys = species.map((one) => one.key);
+  const byDefault = writtenOf(node, 'default species');
+  if (byDefault && !yaml.broken.includes('species')) diagnostics.push(...unknownSpecies(byDefault, keys));
+  const items: StockItem[] = [];
+  const names = new Map<string, number>();
+  for (const entry of entriesOf(valueAt(node, 'items'))) {
+    const read = readItem(entry, keys);
+    diagnostics.push(...read.diagnostics);
+    for (const name of [
+      { text: entry.key.text, origin: entry.key.origin },
+      ...textsOf(entry.value, 'stands for'),
+    ]) {
+      const first = names.get(name.text);
+      if (first === undefined) names.set(name.text, name.origin.line);
+      else
+        diagnostics.push(
+          fault('stock.name-twice', name.origin, {
+            expected: 'each nominal name once in a list, so that a plan means one item by it',
+            found: `${quoted(name.text)} again, which stands in line ${first} already`,
+            hint: 'Leave it out in one of the two places.',
+          }),
+        );
+    }
+    if (read.item) items.push(read.item);
+  }
+  const name = textOf(node, 'name');
+  const currency = textOf(node, 'currency');
+  const endTrim = lengthAt(node, 'end trim');
+  const said = sortDiagnostics(diagnostics);
+  if (!name || !currency || endTrim === undefined || !byDefault)
+    return { value: undefined, diagnostics: said };
+  const region = textOf(node, 'region') ?? '';
+  const value: StockList = {
+    key,
+    file,
+    name,
+    region,
+    currency,
+    species,
+    defaultSpecies: byDefault.text,
+    endTrim,
+    items,
+  };
+  return { value, diagnostics: said };
+}
+
+const entriesOf = (node: Node | undefined): readonly Entry[] => (node?.kind === 'map' ? node.entries : []);
+
+function unknownSpecies(name: Pick<Written, 'text' | 'origin'>, known: readonly string[]): Diagnostic[] {
+  if (known.includes(name.text)) return [];
+  return [
+    fault('stock.species-unknown', name.origin, {
+      expected: `a species of this list: ${listed(known)}`,
+      found: quoted(name.text),
+      hint: nearest(name.text, known) ?? `Add "${name.text}" to "species".`,
+    }),
+  ];
+}
+
+function readItem(
+  entry: Entry,
+  species: readonly string[],
+): { readonly item?: StockItem; readonly diagnostics: readonly Diagnostic[] } {
+  const { key, value: node } = entry;
+  const diagnostics: Diagnostic[] = [];
+  const thickness = lengthAt(node, 'thickness');
+  const width = lengthAt(node, 'width');
+  const isTongue = textOf(node, 'profile') === 'tongue-and-groove';
+  const cover = lengthAt(node, 'cover');
+  const tongue = lengthAt(node, 'tongue');
+  diagnostics.push(...positive(node, ['thickness', 'width']));
+  if (thickness !== undefined && width !== undefined && thickness > width)
+    diagnostics.push(
+      fault('stock.section', key.origin, {
+        expected: 'a width at least as large as the thickness',
+        found: `${textOf(node, 'thickness')} thick and ${textOf(node, 'width')} wide`,
+        hint: `thickness: ${textOf(node, 'width')}\nwidth: ${textOf(node, 'thickness')}`,
+      }),
+    );
+  diagnostics.push(...tongueFaults(key, node, isTongue, width, cover, tongue));
+  const lengths = entriesOf(valueAt(node, 'sold')).flatMap((sold) => {
+    const read = readSold(sold, species);
+    diagnostics.push(...read.diagnostics);
+    return read.length ?? [];
+  });
+  lengths.sort((a, b) => a.length - b.length);
+  const sold = entryOf(node, 'sold');
+  if (sold && sold.value.kind === 'map' && sold.value.entries.length === 0) diagnostics.push(noLength(sold));
+  if (thickness === undefined || width === undefined || lengths.length === 0) return { diagnostics };
+  const label = textOf(node, 'label') ?? key.text.replace(/(?<=[0-9])x(?=[0-9])/gu, '×');
+  const item: StockItem = {
+    key: key.text,
+    label,
+    stands_for: textsOf(node, 'stands for').map((name) => name.text),
+    thickness,
+    width,
+    profile: isTongue ? 'tongue-and-groove' : 'square',
+    cover: isTongue && cover !== undefined ? cover : width,
+    tongue: isTongue && tongue !== undefined ? tongue : mm(0),
+    lengths,
+    origin: key.origin,
+  };
+  return { item, diagnostics };
+}
+
+const noLength = (sold: Entry): Diagnostic =>
+  fault('stock.value', sold.value.origin, {
+    expected: 'at least one length with its price',
+    found: 'none',
+    hint: '8 ft: { pine: 5.50 }',
+  });
+
+function positive(node: Node, keys: readonly string[]): Diagnostic[] {
+  return keys.flatMap((key) => {
+    const written = writtenOf(node, key);
+    if (written === undefined || lengthAt(node, key) !== 0) return [];
+    return [
+      fault('stock.value', written.origin, {
+        expected: `a ${key} of more than 0`,
+        found: quoted(written.text),
+      }),
+    ];
+  });
+}
+
+/** A sixteenth: yards round the three figures of a worked board on their own, so their sum may be off by a little. */
+const SUM_OFF = inches(1 / 16);
+
+function tongueFaults(
+  key: Entry['key'],
+  node: Node,
+  isTongue: boolean,
+  width: Length | undefined,
+  cover: Length | undefined,
+  tongue: Length | undefined,
+): Diagnostic[] {
+  const said: Diagnostic[] = [];
+  for (const name of ['cover', 'tongue'] as const) {
+    const entry = entryOf(node, name);
+    if (isTongue && entry === undefined)
+      said.push(
+        fault('stock.key-missing', key.origin, {
+          expected: `"${name}" in ${quoted(key.text)}, a tongue-and-groove board`,
+          found: 'none',
+          hint: name === 'cover' ? 'cover: 5-1/8 in' : 'tongue: 1/4 in',
+        }),
+      );
+    if (!isTongue && entry)
+      said.push(
+        fault('stock.profile-missing', entry.key.origin, {
+          expected: `"profile: tongue-and-groove" beside "${name}"`,
+          found: 'a square board',
+          hint: 'profile: tongue-and-groove',
+        }),
+      );
+  }
+  if (!isTongue || width === undefined || cover === undefined || tongue === undefined) return said;
+  if (Math.abs(cover + tongue - width) > SUM_OFF)
+    said.push(
+      fault('stock.tongue', entryOf(node, 'cover')?.value.origin ?? key.origin, {
+        expected: `cover and tongue to add up to the width, ${textOf(node, 'width')}`,
+        found: `${textOf(node, 'cover')} and ${textOf(node, 'tongue')}`,
+      }),
+    );
+  return said;
+}
+
+function readSold(
+  entry: Entry,
+  species: readonly string[],
+): { readonly length?: StockLength; readonly diagnostics: readonly Diagnostic[] } {
+  const { key, value } = entry;
+  const diagnostics: Diagnostic[] = [];
+  const read = readLength(key.text);
+  if (!('length' in read) || read.length <= 0)
+    diagnostics.push(
+      fault('stock.length', key.origin, {
+        expected: 'a length that is sold',
+        found: quoted(key.text),
+        hint: '8 ft',
+      }),
+    );
+  const prices = entriesOf(value).flatMap((price): [string, number][] => {
+    diagnostics.push(...unknownSpecies(price.key, species));
+    const amount = price.value.kind === 'text' ? Number(price.value.text) : 0;
+    return amount > 0 ? [[price.key.text, amount]] : [];
+  });
+  if (value.kind === 'map' && value.entries.length === 0)
+    diagnostics.push(
+      fault('stock.value', value.origin, {
+        expected: 'a price for at least one species',
+        found: 'none',
+        hint: `{ ${species[0] ?? 'pine'}: 5.50 }`,
+      }),
+    );
+  if (!('length' in read) || prices.length === 0) return { diagnostics };
+  return {
+    diagnostics,
+    length: { length: read.length, label: key.text, prices: Object.fromEntries(prices) },
+  };
+}
