@@ -1,0 +1,295 @@
+/** The page of a free plan: the whole plan, both editions in one page, the one in use chosen by a switch. */
+import { type Child, type Content, el, rawSvg, script, slugOf } from './html.ts';
+import { cutListSection, layoutsSection, shoppingSection } from './page-lists.ts';
+import { breadcrumbs, type Place, pageHtml, section } from './page-frame.ts';
+import {
+  LICENCE,
+  licenceSection,
+  type MadePage,
+  opening,
+  outlineNodes,
+  paperName,
+  pdfName,
+  type PlanMatter,
+  planPath,
+  plateAlt,
+  platePicture,
+  productData,
+  REVISIONS,
+  revisionsSection,
+  unitName,
+} from './page-parts.ts';
+import { blockText } from './page-public.ts';
+import { stepsSection } from './page-steps.ts';
+import { byEdition, lineNodes, proseByEdition } from './page-words.ts';
+import { inkedBox } from './sharp.ts';
+import { figure, pageSvg } from './svg-page.ts';
+import type { FinishedPlan } from './types.ts';
+
+const PIECE: Place = { id: 'piece', title: 'The piece' };
+const SHOPPING: Place = { id: 'shopping', title: 'Shopping list' };
+const CUT_LIST: Place = { id: 'cut-list', title: 'Cut list' };
+const LAYOUTS: Place = { id: 'layouts', title: 'Cutting layouts' };
+const VIEWS: Place = { id: 'views', title: 'Views' };
+const STEPS: Place = { id: 'steps', title: 'Steps' };
+const PRINT: Place = { id: 'print', title: 'To print' };
+
+/** Remembers the edition for the next page. It stands right behind the switch, so that nothing moves when it acts. */
+const REMEMBER = `
+(function(){var k="edition",s=document.querySelectorAll('.units input');
+try{var v=localStorage.getItem(k);s.forEach(function(i){if(i.value===v)i.checked=true})}catch(e){}
+s.forEach(function(i){i.addEventListener("change",function(){try{localStorage.setItem(k,i.value)}catch(e){}})})})()`;
+
+/** The picture of a drawing in one edition, or nothing where it has none of that id. */
+export function drawingFigure(
+  finished: FinishedPlan,
+  id: string,
+  settings: { prefix: string; caption?: readonly Child[]; fluid?: boolean },
+): Content | undefined {
+  const drawing = finished.drawings.drawings.find((one) => one.id === id);
+  if (drawing === undefined) return undefined;
+  const narrow = finished.drawings.narrow.find((one) => one.id === id);
+  const caption = settings.caption ?? [
+    ...lineNodes(drawing.caption),
+    drawing.scale === '' || drawing.kind === 'pictorial' || drawing.kind === 'step'
+      ? ''
+      : `${drawing.caption.length > 0 ? ' ' : ''}Scale ${drawing.scale}.`,
+  ];
+  return figure(drawing, narrow, { ...settings, caption: caption.filter((part) => part !== '') });
+}
+
+/** The page of a free plan. */
+export async function freePage(matter: PlanMatter): Promise<MadePage> {
+  const { bundle, site } = matter;
+  const { front, editions } = bundle;
+  const plans = editions.map(({ finished }) => finished);
+  const proseSettings = (index: number) => ({
+    level: 2,
+    drawing: (id: string) =>
+      plans[index] === undefined ? undefined : drawingFigure(plans[index], id, { prefix: `d${index + 1}-${id}` }),
+  });
+  const piece = proseByEdition(
+    plans.map((plan) => plan.instructions.opening),
+    proseSettings,
+  );
+  const views = viewsMatter(plans);
+  const titles = sectionTitles(plans);
+  const cautions = cautionsOf(matter, plans);
+  const own = titles.map((title) => ({ id: `s-${slugOf(title) || 'more'}`, title }));
+  const places = [
+    ...(piece.length > 0 ? [PIECE] : []),
+    SHOPPING,
+    CUT_LIST,
+    LAYOUTS,
+    ...(views.length > 0 ? [VIEWS] : []),
+    STEPS,
+    ...own,
+    PRINT,
+    REVISIONS,
+    LICENCE,
+  ];
+  const html = pageHtml(site, {
+    title: `${front.title}, plan ${front.number}`,
+    description: front.summary,
+    path: planPath(bundle.slug),
+    current: 'Plans',
+    skip: 'To the plan',
+    language: editions[0]?.edition.language ?? 'en',
+    places,
+    kind: 'product',
+    ...(matter.card === undefined ? {} : { card: { ...matter.card, alt: plateAlt(bundle) } }),
+    data: [
+      productData(matter, front.summary),
+      breadcrumbs(site.shop, front.title, planPath(bundle.slug)),
+      howTo(matter),
+    ],
+    main: [
+      await freeOpening(matter),
+      piece.length > 0 ? section(PIECE, piece) : null,
+      section(SHOPPING, shoppingSection(editions)),
+      section(CUT_LIST, cutListSection(editions)),
+      section(LAYOUTS, layoutsSection(editions, (index, id) => proseSettings(index).drawing(id))),
+      views.length > 0 ? section(VIEWS, views) : null,
+      stepsSection(STEPS, editions, (index, id, settings) =>
+        plans[index] === undefined ? undefined : drawingFigure(plans[index], id, settings),
+      ),
+      ...own.map((place) =>
+        section(
+          place,
+          proseByEdition(
+            plans.map(
+              (plan) => plan.instructions.sections.find((one) => one.title === place.title)?.blocks ?? [],
+            ),
+            proseSettings,
+          ),
+        ),
+      ),
+      section(PRINT, downloads(matter)),
+      revisionsSection(bundle),
+      licenceSection(matter, cautions),
+    ],
+  });
+  return { html, files: [] };
+}
+
+/** The editions' own sections in their order, each once. */
+const sectionTitles = (plans: readonly FinishedPlan[]): string[] => [
+  ...new Set(plans.flatMap((plan) => plan.instructions.sections.map((one) => one.title))),
+];
+
+async function freeOpening(matter: PlanMatter): Promise<Content> {
+  const { bundle } = matter;
+  const { front, editions } = bundle;
+  const plates: Content[][] = [];
+  for (const [index, { finished }] of editions.entries()) {
+    const drawing = finished.drawings.drawings.find(({ id }) => id === 'pictorial');
+    if (drawing === undefined) continue;
+    const box = await inkedBox(drawing.svg);
+    plates.push([rawSvg(pageSvg(drawing, { prefix: `plate${index + 1}`, fluid: true, box }))]);
+  }
+  const plate =
+    matter.photos.length > 0 || plates.length === 0 ? platePicture(matter) : el('div.stack', {}, byEdition(plates, 'div'));
+  return opening(matter, {
+    plate,
+    caption: 'The finished piece. Drawn from the plan itself, like every picture in it.',
+    summary: front.summary,
+    facts: [
+      ['Size', byEdition(editions.map((_, index) => outlineNodes(bundle, index, true)), 'span')],
+      ['Skill', [front.skill]],
+      ['Time', [front.time]],
+      ['Price', ['Free, under the same licence as all plans']],
+    ],
+    act: [el('div.buy', {}, editions.length > 1 ? unitsSwitch(matter) : null, printButtons(matter))],
+  });
+}
+
+/** The switch between editions: radio buttons, so that it works from the keyboard and without scripts. */
+function unitsSwitch(matter: PlanMatter): Content {
+  return el(
+    'fieldset',
+    {},
+    el('legend', {}, 'Sizes in'),
+    el(
+      'div.units',
+      {},
+      matter.bundle.editions.flatMap(({ edition }, index) => [
+        el('input', {
+          type: 'radio',
+          name: 'edition',
+          id: `edition-${index + 1}`,
+          value: edition.key,
+          checked: index === 0,
+          autoComplete: 'off',
+        }),
+        el('label', { htmlFor: `edition-${index + 1}` }, switchName(matter, index)),
+      ]),
+    ),
+    script(REMEMBER),
+  );
+}
+
+/** `Inches`; the edition's own name too where two editions share a unit. */
+function switchName(matter: PlanMatter, index: number): string {
+  const { editions } = matter.bundle;
+  const edition = editions[index]?.edition;
+  if (edition === undefined) return '';
+  const unit = unitName(edition);
+  const shared = editions.filter((one) => unitName(one.edition) === unit).length > 1;
+  return shared ? `${edition.name}, ${unit.toLowerCase()}` : unit;
+}
+
+function printButtons(matter: PlanMatter): Content[] {
+  const { bundle, pdfs } = matter;
+  return byEdition(
+    bundle.editions.map(({ edition }) => {
+      const name = pdfName(bundle.slug, edition);
+      return pdfs.has(name)
+        ? [el('a.btn', { href: name, type: 'application/pdf' }, 'Download to print')]
+        : [];
+    }),
+    'div',
+  );
+}
+
+const kilobytes = (pdf: Uint8Array): string =>
+  pdf.byteLength < 950_000
+    ? `${Math.max(1, Math.round(pdf.byteLength / 1000))} kB`
+    : `${(pdf.byteLength / 1_000_000).toFixed(1)} MB`;
+
+function downloads(matter: PlanMatter): Content {
+  const { bundle, pdfs } = matter;
+  return el(
+    'ul.plain',
+    {},
+    bundle.editions.flatMap(({ edition }) => {
+      const name = pdfName(bundle.slug, edition);
+      const pdf = pdfs.get(name);
+      if (pdf === undefined) return [];
+      return [
+        el(
+          'li',
+          {},
+          el('a', { href: name, type: 'application/pdf' }, `Plan in ${unitName(edition).toLowerCase()}, ${paperName(edition.paper)}`),
+          el('span.label', {}, ` PDF, ${kilobytes(pdf)}`),
+        ),
+      ];
+    }),
+  );
+}
+
+/** The views, the exploded view, and what else was drawn of the whole piece. */
+function viewsMatter(plans: readonly FinishedPlan[]): Content[] {
+  const whole = (plan: FinishedPlan) =>
+    plan.drawings.drawings.filter(
+      ({ id, kind }) => kind === 'views' || (kind === 'pictorial' && id !== 'pictorial'),
+    );
+  return byEdition(
+    plans.map((plan, index) =>
+      whole(plan).flatMap((drawing) => {
+        const fluid = drawing.kind === 'pictorial';
+        const made = drawingFigure(plan, drawing.id, { prefix: `d${index + 1}-${drawing.id}`, fluid });
+        return made === undefined ? [] : [made];
+      }),
+    ),
+    'div',
+  );
+}
+
+/** The plan's cautions in both editions, then the shop's. */
+function cautionsOf(matter: PlanMatter, plans: readonly FinishedPlan[]): Content[][] {
+  const lists = plans.map((plan) => plan.instructions.cautions);
+  const [first, ...others] = lists;
+  const same = first !== undefined && others.every((list) => list.join('\n') === first.join('\n'));
+  const paragraph = (words: string): Content[] => [{ type: 'text', value: words }];
+  const shop = matter.site.shop.safety.filter((words) => !lists.some((list) => list.includes(words)));
+  if (same || first === undefined) return [...(first ?? []), ...shop].map(paragraph);
+  const shared = first.filter((words) => others.every((list) => list.includes(words)));
+  const own = lists.map((list) => list.filter((words) => !shared.includes(words)));
+  const most = Math.max(...own.map((list) => list.length));
+  const each = Array.from({ length: most }, (_, at) =>
+    byEdition(
+      own.map((list) => (list[at] === undefined ? [] : paragraph(list[at]))),
+      'span',
+    ),
+  );
+  return [...each, ...[...shared, ...shop].map(paragraph)];
+}
+
+/** The steps for search engines, in the first edition's words. */
+function howTo(matter: PlanMatter): unknown {
+  const { bundle } = matter;
+  const plan = bundle.editions[0]?.finished;
+  return {
+    '@context': 'https://schema.org',
+    '@type': 'HowTo',
+    name: bundle.front.title,
+    description: bundle.front.summary,
+    tool: plan?.instructions.tools.map((name) => ({ '@type': 'HowToTool', name })) ?? [],
+    step: (plan?.instructions.steps ?? []).map((step) => ({
+      '@type': 'HowToStep',
+      position: step.index,
+      name: step.title,
+      text: step.blocks.map(blockText).filter((words) => words !== '').join(' '),
+    })),
+  };
+}

@@ -1,0 +1,202 @@
+/** Cut list, cutting layouts and shopping list of a free plan's page. */
+import type { CutListRow, CuttingLayouts } from '../cutting/types.ts';
+import type { Edition } from '../read/types.ts';
+import { type Child, type Content, el, money } from './html.ts';
+import { byEdition, lengthNode, letterNode, lineNodes } from './page-words.ts';
+import type { FinishedPlan, PlanBundle } from './types.ts';
+
+type Editions = PlanBundle['editions'];
+
+const heads = (...cells: readonly (readonly [words: string, tag?: string])[]): Content =>
+  el(
+    'thead',
+    {},
+    el(
+      'tr',
+      {},
+      cells.map(([words, tag]) => el(`th${tag ?? ''}`, { scope: 'col' }, words)),
+    ),
+  );
+
+const text = (value: string): Content => ({ type: 'text', value });
+
+/** Says the unit once, where the sizes of a table stand bare. */
+const unitNote = (edition: Edition): string =>
+  edition.numbers.system === 'mm' ? 'Sizes in millimetres.' : '';
+
+/** The cut list of each edition. */
+export const cutListSection = (editions: Editions): Content[] =>
+  byEdition(
+    editions.map(({ edition, finished }) => [cutList(edition, finished)]),
+    'div',
+  );
+
+function cutList(edition: Edition, finished: FinishedPlan): Content {
+  const { rows } = finished.cutList;
+  const ripped = rows.some((row) => row.rip !== undefined);
+  const note = [
+    unitNote(edition),
+    ripped ? 'Parts that are narrower than their board are ripped.' : '',
+    rows.some((row) => row.fit === 'measured') ? 'A size marked “measure first” is a guide: take it from the piece.' : '',
+  ].filter((words) => words !== '');
+  return el(
+    'div',
+    {},
+    el(
+      'table.cut-list',
+      {},
+      heads(['Letter', '.letter'], ['Part'], ['From', '.opt'], ['No.', '.n'], ['Thick', '.n.opt'], ['Wide', '.n.opt'], ['Long', '.n']),
+      el(
+        'tbody',
+        {},
+        rows.map((row) => cutListLine(row, edition)),
+      ),
+    ),
+    note.length > 0 ? el('p.small.under', {}, note.join(' ')) : null,
+  );
+}
+
+function cutListLine(row: CutListRow, edition: Edition): Content {
+  const size = (length: CutListRow['length']) => lengthNode(length, edition.numbers, { bare: true });
+  const notes: Child[][] = [
+    ...(row.fit === 'measured' ? [['measure first']] : []),
+    ...row.notes.map((line) => lineNodes(line)),
+  ];
+  return el(
+    'tr',
+    {},
+    el('td', {}, letterNode(row.letter)),
+    el(
+      'td',
+      {},
+      row.name,
+      // On a phone the columns of the section fold into the line under the name.
+      el('span.label.folded', {}, row.stock.label, ', ', size(row.thickness), ' × ', size(row.width)),
+      notes.length === 0
+        ? null
+        : el('span.label.note', {}, notes.flatMap((note, at) => (at === 0 ? note : ['; ', ...note]))),
+    ),
+    el('td.opt', {}, row.stock.label),
+    el('td.n', {}, `${row.quantity}`),
+    el('td.n.opt', {}, size(row.thickness)),
+    el('td.n.opt', {}, size(row.width)),
+    el('td.n.key', {}, size(row.length)),
+  );
+}
+
+/** Layout drawings, how sure they are, and the settings of the stop block. */
+export const layoutsSection = (
+  editions: Editions,
+  drawing: (edition: number, id: string) => Content | undefined,
+): Content[] =>
+  byEdition(
+    editions.map(({ edition, finished }, index) => {
+      const drawings = finished.drawings.drawings.filter(({ kind }) => kind === 'layout');
+      return [
+        ...drawings.flatMap(({ id }) => drawing(index, id) ?? []),
+        el('p.prove', {}, proofText(finished.layouts)),
+        ...stops(finished.layouts, edition),
+      ];
+    }),
+    'div',
+  );
+
+/** What the optimisation can say of its layouts, in the builder's words. */
+export function proofText(layouts: CuttingLayouts): string {
+  const gap = Math.max(0, ...layouts.proofs.map((proof) => proof.gap));
+  const proved = layouts.proofs.every((proof) => proof.status === 'proved best');
+  if (layouts.proofs.length === 0) return '';
+  if (proved) return 'No choice of these lengths costs less; the layouts are proved best for the prices listed.';
+  // Rounded up, so that the page never promises more than was found.
+  return `The boards cost at most ${Math.ceil(gap * 1000) / 10} % more than the least that is possible.`;
+}
+
+function stops(layouts: CuttingLayouts, edition: Edition): Content[] {
+  const settings = layouts.stops;
+  if (settings.length === 0) return [];
+  return [
+    el(
+      'table.stops',
+      {},
+      el('caption', {}, 'Stop-block settings, longest first'),
+      heads(['Setting'], ['Pieces']),
+      el(
+        'tbody',
+        {},
+        settings.map((stop) =>
+          el(
+            'tr',
+            {},
+            el('td.key', {}, lengthNode(stop.length, edition.numbers)),
+            el(
+              'td',
+              {},
+              stop.pieces.flatMap((piece): Content[] => [
+                el('span.piece', {}, letterNode(piece.letter), ` × ${piece.quantity}`, el('span.label', {}, ` ${piece.stock}`)),
+                text(' '),
+              ]),
+            ),
+          ),
+        ),
+      ),
+    ),
+  ];
+}
+
+/** Boards and hardware to buy, and the tools at hand. */
+export function shoppingSection(editions: Editions): Content[] {
+  const [first, ...others] = editions.map(({ finished }) => finished.instructions.tools);
+  const same = first !== undefined && others.every((list) => list.join('\n') === first.join('\n'));
+  const list = (tools: readonly string[], properties: { dataEd?: string }) =>
+    el(
+      properties.dataEd === undefined ? 'ul.plain.columns' : 'ul.plain.columns.ed',
+      properties,
+      tools.map((tool) => el('li', {}, tool)),
+    );
+  const lists = same
+    ? [list(first, {})]
+    : editions.map(({ finished }, index) => list(finished.instructions.tools, { dataEd: `${index + 1}` }));
+  return [
+    ...byEdition(
+      editions.map(({ finished }) => [shopping(finished)]),
+      'div',
+    ),
+    ...(first === undefined || editions.every(({ finished }) => finished.instructions.tools.length === 0)
+      ? []
+      : [el('h3.cap.tools', {}, 'Tools'), ...lists]),
+  ];
+}
+
+function shopping(finished: FinishedPlan): Content {
+  const { shopping: list } = finished;
+  const cost = (amount: number | undefined) => (amount === undefined ? '' : money(amount, list.currency));
+  const total = money(list.total, list.currency);
+  return el(
+    'div',
+    {},
+    el(
+      'table',
+      {},
+      heads(['Buy'], ['Unit'], ['No.', '.n'], ['Cost', '.n']),
+      el(
+        'tbody',
+        {},
+        list.rows.map((row) =>
+          el(
+            'tr',
+            {},
+            el('td', {}, row.name, row.size.length === 0 ? null : el('span.label.note', {}, lineNodes(row.size))),
+            el('td', {}, row.unit),
+            el('td.n', {}, `${row.quantity}`),
+            el('td.n', {}, cost(row.cost)),
+          ),
+        ),
+      ),
+    ),
+    el(
+      'p.small.under',
+      {},
+      `${list.partial ? `${total} or more in all; some prices are not known.` : `${total} in all.`} Prices noted in ${list.region}.`,
+    ),
+  );
+}

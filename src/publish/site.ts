@@ -1,0 +1,146 @@
+/** The whole site as files: catalogue, plan pages, the shop's pages, stylesheet, fonts, pictures, PDFs of free plans. */
+import { cataloguePage } from './catalogue.ts';
+import { planPage } from './page.ts';
+import { addressOf, type SiteSettings } from './page-frame.ts';
+import { type PagePhoto, pdfName, type PlanMatter, planPath } from './page-parts.ts';
+import { drawnPicture, linkCard, photoPicture, type Picture, PLATE_WIDTHS, plateDrawing, stamp } from './page-pictures.ts';
+import { smallPages } from './page-small.ts';
+import { type PageFont, pageFonts, siteStyles } from './theme.ts';
+import type { OutputFile, PlanBundle, Shop, Theme } from './types.ts';
+
+/** What a site is made of. */
+export interface SiteInput {
+  readonly shop: Shop;
+  readonly bundles: readonly PlanBundle[];
+  readonly theme: Theme;
+  /** By file name: `potting-bench-imperial-letter.pdf`. Only those of free plans get into the site. */
+  readonly pdfs: ReadonlyMap<string, Uint8Array>;
+  /** By plan and file as the plan names it: `potting-bench/cover.jpg`. */
+  readonly photos?: ReadonlyMap<string, Uint8Array>;
+  /** By module as `pageFonts(theme)` names them. Without them the site uses the reader's own fonts. */
+  readonly fonts?: ReadonlyMap<string, Uint8Array>;
+}
+
+/** The site, every path under `site/`, sorted. The same input gives the same bytes. */
+export async function siteFiles(input: SiteInput): Promise<OutputFile[]> {
+  const { shop, theme, bundles } = input;
+  const language = shop.editions[0]?.language ?? 'en';
+  const fonts = pageFonts(theme).filter((font) => input.fonts?.has(font.module) === true);
+  const made: OutputFile[] = [];
+  // The italic is named only where some page uses it, which isn't known before the pages are made.
+  const write = (used: readonly PageFont[]): SiteSettings & { styles: string } => {
+    const styles = siteStyles(theme, used, Math.max(0, ...bundles.map((bundle) => bundle.editions.length)));
+    return {
+      shop,
+      theme,
+      styles,
+      css: `site-${stamp(styles)}.css`,
+      preload: used.filter((font) => font.style === 'normal').map((font) => font.file),
+    };
+  };
+  const italics = usesItalic(bundles);
+  const used = fonts.filter((font) => font.style === 'normal' || italics);
+  const site = write(used);
+  made.push({ path: `site/assets/${site.css}`, content: site.styles });
+  for (const font of used)
+    made.push({ path: `site/assets/${font.file}`, content: input.fonts?.get(font.module) as Uint8Array });
+
+  const entries: { bundle: PlanBundle; plate?: Picture }[] = [];
+  for (const bundle of [...bundles].sort((a, b) => a.front.number - b.front.number || (a.slug < b.slug ? -1 : 1))) {
+    const plan = await planFiles(site, bundle, input);
+    made.push(...plan.files);
+    entries.push({ bundle, ...(plan.plate === undefined ? {} : { plate: plan.plate }) });
+  }
+  // The newest plan first: its number is the highest.
+  entries.reverse();
+  made.push({ path: 'site/index.html', content: cataloguePage(site, entries, language) });
+  made.push(...smallPages(site, entries.map(({ bundle }) => bundle), language));
+  made.push(...robots(shop, bundles));
+  return unique(made);
+}
+
+/** One plan's folder in the site. */
+async function planFiles(
+  site: SiteSettings,
+  bundle: PlanBundle,
+  input: SiteInput,
+): Promise<{ files: OutputFile[]; plate?: Picture }> {
+  const folder = `site/plans/${bundle.slug}`;
+  const files: OutputFile[] = [];
+  const { tokens } = site.theme;
+  const drawing = plateDrawing(bundle);
+  const plate =
+    drawing === undefined
+      ? undefined
+      : await drawnPicture(drawing, { folder, base: 'piece', widths: PLATE_WIDTHS, tokens, trim: true });
+  const card = drawing === undefined ? undefined : await linkCard(drawing, folder, tokens);
+  const photos: PagePhoto[] = [];
+  for (const [at, photo] of bundle.front.photos.entries()) {
+    const file = input.photos?.get(`${bundle.slug}/${photo.file}`);
+    const made = file === undefined ? undefined : await photoPicture(file, { folder, base: `photo-${at + 1}` });
+    if (made === undefined) continue;
+    photos.push({ picture: made.picture, alt: photo.alt });
+    files.push(...made.files);
+  }
+  const matter: PlanMatter = {
+    site,
+    bundle,
+    photos,
+    pdfs: input.pdfs,
+    ...(plate === undefined ? {} : { plate: plate.picture }),
+    ...(card === undefined
+      ? {}
+      : { card: { file: card.file.name, width: card.file.width, height: card.file.height } }),
+  };
+  const page = await planPage(matter);
+  files.push(...(plate?.files ?? []), ...(card?.files ?? []), ...page.files);
+  files.push({ path: `${folder}/index.html`, content: page.html });
+  if (bundle.free)
+    for (const { edition } of bundle.editions) {
+      const name = pdfName(bundle.slug, edition);
+      const pdf = input.pdfs.get(name);
+      if (pdf !== undefined) files.push({ path: `${folder}/${name}`, content: pdf });
+    }
+  return { files, ...(plate === undefined ? {} : { plate: plate.picture }) };
+}
+
+/** Whether any prose that reaches a page is set in italics. */
+const usesItalic = (bundles: readonly PlanBundle[]): boolean =>
+  bundles.some(({ editions }) =>
+    editions.some(({ finished }) => {
+      const { opening, sections, stepsOpening, steps } = finished.instructions;
+      return JSON.stringify([opening, sections, stepsOpening, steps.map((step) => step.blocks)]).includes(
+        '"kind":"emphasis"',
+      );
+    }),
+  );
+
+/** For search engines: which pages there are. Dates are those of the plans' revisions. */
+function robots(shop: Shop, bundles: readonly PlanBundle[]): OutputFile[] {
+  const escape = (text: string) => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;');
+  const plans = bundles.map((bundle) => ({
+    path: planPath(bundle.slug),
+    date: bundle.front.revisions[0]?.date,
+  }));
+  const pages = [
+    ...['', 'about/', 'licence/', 'revisions/', 'safety/'].map((path) => ({ path, date: undefined })),
+    ...plans,
+  ].sort((a, b) => (a.path < b.path ? -1 : 1));
+  const urls = pages
+    .map(
+      ({ path, date }) =>
+        `<url><loc>${escape(addressOf(shop, path))}</loc>${date === undefined ? '' : `<lastmod>${escape(date)}</lastmod>`}</url>`,
+    )
+    .join('\n');
+  return [
+    {
+      path: 'site/sitemap.xml',
+      content: `<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">\n${urls}\n</urlset>\n`,
+    },
+    { path: 'site/robots.txt', content: `User-agent: *\nAllow: /\nSitemap: ${addressOf(shop, 'sitemap.xml')}\n` },
+  ];
+}
+
+/** Sorted by path; two pictures with the same content and name are one file. */
+const unique = (files: readonly OutputFile[]): OutputFile[] =>
+  [...new Map(files.map((file) => [file.path, file])).values()].sort((a, b) => (a.path < b.path ? -1 : 1));
