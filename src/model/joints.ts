@@ -1,9 +1,10 @@
 /** Joints and hardware with their parts and items looked up. */
 import type { Diagnostic } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
+import { quoted } from '../read/node.ts';
 import type { Edition, HardwareItem, ShopSource, StockList, Written } from '../read/types.ts';
+import { placeIn } from '../read/written.ts';
 import { FACES } from '../resolve/directions.ts';
-import { placeIn, quoted } from '../resolve/formula.ts';
 import { either, nameHint } from '../resolve/names.ts';
 import { sideOf } from '../resolve/stock.ts';
 import type { ResolvedPlan } from '../resolve/types.ts';

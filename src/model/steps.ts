@@ -1,8 +1,8 @@
 /** Steps: what each adds and which assemblies it builds or sets. Every part arrives in exactly one step. */
 import type { Origin } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
+import { quoted } from '../read/node.ts';
 import type { StepSource, Written } from '../read/types.ts';
-import { quoted } from '../resolve/formula.ts';
 import { nameHint } from '../resolve/names.ts';
 import type { Names } from './joints.ts';
 import type { Step } from './types.ts';

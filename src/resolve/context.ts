@@ -2,9 +2,10 @@
 import type { Diagnostic, Origin } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
 import type { Edition, PlanSource, StockList, Written } from '../read/types.ts';
+import { placeIn } from '../read/written.ts';
 import { fitting, quantityOf, type Scope, type Wanted } from './evaluate.ts';
 import type { PartFacts } from './facts.ts';
-import { type Formula, placeIn } from './formula.ts';
+import type { Formula } from './formula.ts';
 import type { Graph } from './graph.ts';
 import { parseFormula } from './parser.ts';
 

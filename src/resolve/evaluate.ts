@@ -2,8 +2,9 @@
 import type { Diagnostic, Origin } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
 import type { Edition, Written } from '../read/types.ts';
+import { placeIn } from '../read/written.ts';
 import { mm } from '../units.ts';
-import { type Formula, placeIn } from './formula.ts';
+import type { Formula } from './formula.ts';
 import { type CallFault, FUNCTIONS } from './functions.ts';
 import { aKind, described, figure, productKind, quotientKind } from './quantities.ts';
 import { roundedLiteral } from './rounding.ts';

@@ -1,6 +1,8 @@
 /** A formula's text cut into words: lengths, angles, numbers, names and signs. */
+
+import { quoted } from '../read/node.ts';
 import { lengthHint, scanLength } from '../units.ts';
-import { type FormulaFault, quoted } from './formula.ts';
+import type { FormulaFault } from './formula.ts';
 import type { Quantity } from './types.ts';
 
 export type Token =

@@ -2,8 +2,10 @@
  * Reads a formula by operator precedence (Pratt 1973): from loose to tight `|`, `+ -`, `* /`, the sign before a value.
  * The grammar is that of CSS calc(): `+` and `-` stand between white space, `*` and `/` needn't.
  */
+
+import { quoted } from '../read/node.ts';
 import { lengthHint } from '../units.ts';
-import { type Formula, type FormulaFault, quoted } from './formula.ts';
+import type { Formula, FormulaFault } from './formula.ts';
 import { FUNCTIONS, isFunction, isStrategy } from './functions.ts';
 import { type Token, tokens } from './lexer.ts';
 import { nameHint } from './names.ts';

@@ -1,11 +1,11 @@
 /** Where a part stands: its faces, one at a time, each from the statement that gives it or from the opposite face and the size. */
 import type { Origin } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
+import { quoted } from '../read/node.ts';
 import type { CopySource, Direction, Face, Written } from '../read/types.ts';
 import { type Context, numberOf } from './context.ts';
 import { directionOf, FACES_OF, isLow, mirrorDirection, oppositeOf } from './directions.ts';
 import type { PartFacts } from './facts.ts';
-import { quoted } from './formula.ts';
 import { nameHint } from './names.ts';
 import { figure } from './quantities.ts';
 import type { Span } from './types.ts';

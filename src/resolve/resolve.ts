@@ -2,11 +2,12 @@
 import type { Diagnostic, Origin, Outcome } from '../diagnostics.ts';
 import { fault, hasErrors } from '../diagnostics.ts';
 import type { Edition, PlanSource, ShopSource, StockItem, StockList, Written } from '../read/types.ts';
+import { placeIn } from '../read/written.ts';
 import { mm } from '../units.ts';
 import { type Context, formulaOf, numberOf, writtenFormulas } from './context.ts';
 import { quantityOf } from './evaluate.ts';
 import { factsOf, type PartFacts } from './facts.ts';
-import { type Formula, placeIn } from './formula.ts';
+import type { Formula } from './formula.ts';
 import { Graph } from './graph.ts';
 import { lookUp, sizeValue } from './lookup.ts';
 import { parseFormula } from './parser.ts';
@@ -57,6 +58,14 @@ export function resolvePlan(
   const parts = source.parts.flatMap((part) => {
     const facts = context.parts.get(part.key) as PartFacts;
     const resolved = resolvePart(context, facts, species.get(part.key));
+    if (!resolved && !hasErrors(diagnostics))
+      report(
+        fault('part.unresolved', part.origin, {
+          expected: `a place and sizes for "${part.key}"`,
+          found: 'none that can be worked out',
+          parts: [part.key],
+        }),
+      );
     return resolved ? [resolved] : [];
   });
   const count = (kind: string, index: number, written: Written): number | undefined =>

@@ -1,6 +1,7 @@
 /** Finds a part's board in the edition's stock list, and the species it is cut from. */
 import type { Diagnostic } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
+import { quoted } from '../read/node.ts';
 import type {
   Edition,
   PartSource,
@@ -10,8 +11,8 @@ import type {
   StockList,
   Written,
 } from '../read/types.ts';
+import { placeIn } from '../read/written.ts';
 import { INCH } from '../units.ts';
-import { placeIn, quoted } from './formula.ts';
 import { either, nameHint, nearest } from './names.ts';
 import { figure } from './quantities.ts';
 
@@ -125,12 +126,17 @@ export function speciesOf(
   };
   known(source.front.species);
   const result = new Map<string, string>();
+  const told = new Set<string>();
   for (const part of source.parts) {
     const key = known(part.species ?? source.front.species);
     const board = boards.get(part.key);
     if (key === undefined) continue;
     result.set(part.key, key);
     if (board === undefined || board.lengths.some((one) => Object.hasOwn(one.prices, key))) continue;
+    // The plan's own species in the same board: said once, at the first part.
+    const again = `${board.key} ${key}`;
+    if (!part.species && told.has(again)) continue;
+    told.add(again);
     const sold = keys.filter((one) => board.lengths.some((length) => Object.hasOwn(length.prices, one)));
     const where = part.species ?? part.stock;
     report(
