@@ -32,33 +32,39 @@ const SCALAR = { type: ['string', 'number'] };
 
 /** A line of words. */
 export const words = (expected: string, hint?: string) =>
-  z.string(says(expected, hint)).regex(/\S/u, says(expected, hint)).meta({ editor: SCALAR });
+  z
+    .string(says(expected, hint))
+    .regex(/\S/u, says(expected, hint))
+    .meta({ editor: SCALAR, description: expected });
 
 /** A formula, a length, a name: read further by the next phase. */
 export const formula = (expected: string, hint?: string) =>
-  z.string(says(expected, hint)).regex(/\S/u, says(expected, hint)).meta({ editor: SCALAR });
+  z
+    .string(says(expected, hint))
+    .regex(/\S/u, says(expected, hint))
+    .meta({ editor: SCALAR, description: expected });
 
 /** A text of a given pattern. */
 export const pattern = (expected: string, form: RegExp, hint?: string) =>
-  z.string(says(expected, hint)).regex(form, says(expected, hint));
+  z.string(says(expected, hint)).regex(form, says(expected, hint)).describe(expected);
 
 /** A whole number from 1 (or another least) on. */
 export const whole = (expected: string, least = 1) =>
   z
     .string(says(expected))
     .refine((text) => /^[0-9]{1,6}$/u.test(text) && Number(text) >= least, says(expected))
-    .meta({ editor: { type: 'integer', minimum: least } });
+    .meta({ editor: { type: 'integer', minimum: least }, description: expected });
 
 /** An amount of money or another decimal number, more than 0. */
 export const decimal = (expected: string, hint?: string) =>
   z
     .string(says(expected, hint))
     .refine((text) => /^[0-9]{1,7}(?:\.[0-9]{1,2})?$/u.test(text) && Number(text) > 0, says(expected, hint))
-    .meta({ editor: { type: 'number', exclusiveMinimum: 0 } });
+    .meta({ editor: { type: 'number', exclusiveMinimum: 0 }, description: expected });
 
 /** One of a few words. */
 export const oneOf = <const T extends readonly [string, ...string[]]>(values: T, what: string) =>
-  z.enum(values, says(`${what}: ${listed(values)}`));
+  z.enum(values, says(`${what}: ${listed(values)}`)).describe(what);
 
 /** `a, b or c`. */
 export const listed = (values: readonly string[]): string =>

@@ -1,5 +1,8 @@
 /** A whole shop folder: the shop file, stock lists, hardware and plans, and what has to agree between them. */
 import { type Diagnostic, fault, type Outcome, sortDiagnostics } from '../diagnostics.ts';
+import { listed } from './forms.ts';
+import { nearest } from './nearest.ts';
+import { quoted } from './node.ts';
 import type { HardwareItem, PlanSource, Shop, ShopSource, StockList } from './types.ts';
 
 export const SHOP_FILE = 'content/shop.yaml';
@@ -61,7 +64,7 @@ export async function readShop(files: ReadonlyMap<string, string>): Promise<Outc
 
   const shop = readShopFile(SHOP_FILE, files.get(SHOP_FILE), stockKeys, slugs);
   diagnostics.push(...shop.diagnostics);
-  diagnostics.push(...between(shop.value, hardware, plans));
+  diagnostics.push(...between(shop.value, stockLists, hardware, plans));
   const said = sortDiagnostics(diagnostics);
   if (shop.value === undefined) return { value: undefined, diagnostics: said };
   return { value: { shop: shop.value, stockLists, hardware, plans }, diagnostics: said };
@@ -91,6 +94,7 @@ const slugForm = (slug: string, file: string): Diagnostic =>
 /** What must agree between the files. */
 function between(
   shop: Shop | undefined,
+  stockLists: readonly StockList[],
   hardware: readonly HardwareItem[],
   plans: readonly PlanSource[],
 ): Diagnostic[] {
@@ -117,15 +121,15 @@ function between(
         hint: `checkout:\n  ${plan.slug}: https://shop.example.com/${plan.slug}`,
       });
   }
-  if (shop === undefined) return said;
-  const editions = shop.editions.map((edition) => edition.key);
+  const regions = [...new Set(stockLists.map((list) => list.region))];
   for (const item of hardware) {
     for (const region of item.regions) {
-      if (!editions.includes(region))
+      if (!regions.includes(region))
         said.push(
-          fault('hardware-file.edition-unknown', item.origin, {
-            expected: `editions of the shop after "sold in": ${editions.join(', ')}`,
-            found: `"${region}"`,
+          fault('hardware-file.region-unknown', item.origin, {
+            expected: `after "sold in" regions of the stock lists: ${listed(regions)}`,
+            found: quoted(region),
+            hint: nearest(region, regions) ?? `sold in: [${regions[0] ?? 'United States'}]`,
           }),
         );
     }

@@ -78,7 +78,7 @@ export const hardwareItem = z.strictObject(
     package: whole('how many are in a package, 1 or more'),
     price: z.record(currency, amount, says('the price of a package by currency', '{ USD: 8.50, EUR: 7.90 }')),
     'sold in': z
-      .array(words('an edition', 'imperial'), says('a list of editions', '[imperial, metric]'))
+      .array(words('a region', 'United States'), says('a list of regions', '[United States, Canada]'))
       .optional(),
     link: webAddress.optional(),
     outdoors: yesNo.optional(),
