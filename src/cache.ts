@@ -141,3 +141,16 @@ function readIndex(stored: Uint8Array): IndexEntry[] {
       typeof entry.size === 'number',
   );
 }
+
+/**
+ * A result that can be written as JSON, made once for the same inputs. `inputs` is all that it is made from, as text.
+ * What the cache gives back is the same data, so that a run with it publishes the same bytes as one without.
+ */
+export async function remembered<T>(cache: Cache, kind: string, inputs: string, make: () => Promise<T>): Promise<T> {
+  const key = keyOf(kind, inputs);
+  const stored = cache.get(key);
+  if (stored !== undefined) return JSON.parse(new TextDecoder().decode(stored)) as T;
+  const made = await make();
+  cache.put(key, new TextEncoder().encode(JSON.stringify(made)));
+  return made;
+}

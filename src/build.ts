@@ -1,0 +1,314 @@
+/**
+ * The pipeline: a shop's folder in, findings and the files to publish out. The only file that sees every phase, and the one that
+ * loads what is heavy, each when it is first needed, so that `proof` starts at once.
+ */
+import { type Cache, keyText, remembered } from './cache.ts';
+import type { Progress } from './cli/terminal.ts';
+import { cutList } from './cutting/cut-list.ts';
+import { loadSolver, type Solver } from './cutting/highs.ts';
+import { layOutPlan } from './cutting/layouts.ts';
+import { shoppingList } from './cutting/shopping.ts';
+import { type Diagnostic, fault, hasErrors, mergeEditions, sortDiagnostics } from './diagnostics.ts';
+import { type Disk, packageFile, programFolder } from './disk.ts';
+import { drawPlan } from './draw/index.ts';
+import type { ComputedPlan } from './figures.ts';
+import { loadSolids, type Solids } from './geometry/manifold.ts';
+import { findOverlaps } from './geometry/overlaps.ts';
+import { placeParts } from './geometry/place.ts';
+import { writeInstructions } from './instructions/index.ts';
+import { findJoinery } from './joinery/index.ts';
+import { buildPlan } from './model/plan.ts';
+import { type MadePdfs, makePdfs } from './pdfs.ts';
+import { proofPlan } from './proof/index.ts';
+import { packageFiles } from './publish/package.ts';
+import { pdfName } from './publish/pdf.ts';
+import { siteFiles } from './publish/site.ts';
+import { pageFonts, readTheme } from './publish/theme.ts';
+import type { FinishedPlan, OutputFile, PlanBundle, Theme } from './publish/types.ts';
+import { FONT_FILES } from './publish/typst.ts';
+import { readShop, SHOP_FILE } from './read/shop.ts';
+import type { Edition, FrontMatter, PlanSource, ShopSource } from './read/types.ts';
+
+/** What a run works on. */
+export interface BuildInput {
+  readonly disk: Disk;
+  /** The shop's folder, absolute. */
+  readonly shop: string;
+  /** Names of the plans wanted; all where empty. */
+  readonly plans: readonly string[];
+  readonly cache: Cache;
+  readonly progress: Progress;
+}
+
+/** A plan computed in each edition. Without an edition where the plan has faults there. */
+export interface ComputedBundle {
+  readonly slug: string;
+  readonly front: FrontMatter;
+  readonly editions: readonly { readonly edition: Edition; readonly computed: ComputedPlan }[];
+}
+
+/** All that is known before anything is drawn. `diagnostics` are those of the wanted plans and of the shop, sorted. */
+export interface ComputedShop {
+  readonly source?: ShopSource;
+  readonly plans: readonly ComputedBundle[];
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+/** What came of a run: the files to publish, or none where there is an error. */
+export interface Built {
+  readonly plans: readonly string[];
+  readonly diagnostics: readonly Diagnostic[];
+  readonly files?: readonly OutputFile[];
+}
+
+/** Loaded once in a run, when first asked for. */
+interface Engines {
+  readonly solids: () => Promise<Solids>;
+  readonly solver: () => Promise<Solver>;
+}
+
+const once = <T>(load: () => Promise<T>): (() => Promise<T>) => {
+  let loaded: Promise<T> | undefined;
+  return () => {
+    loaded ??= load();
+    return loaded;
+  };
+};
+
+// The engines hold no state between calls, so that one of each serves a whole process; preview builds many times.
+const engines: Engines = { solids: once(loadSolids), solver: once(loadSolver) };
+
+/** Reads, checks and publishes: everything of a run but the writing. */
+export async function buildShop(input: BuildInput): Promise<Built> {
+  const computed = await computeShop(input);
+  const plans = computed.plans.map((plan) => plan.slug);
+  const { source } = computed;
+  if (source === undefined || hasErrors(computed.diagnostics)) return { plans, diagnostics: computed.diagnostics };
+  const found = [...computed.diagnostics];
+  const ended = (files?: readonly OutputFile[]): Built => {
+    const diagnostics = finalReport(found, source);
+    return files === undefined || hasErrors(diagnostics) ? { plans, diagnostics } : { plans, diagnostics, files };
+  };
+
+  const theme = themeOf(input, source);
+  found.push(...theme.diagnostics);
+  if (theme.value === undefined) return ended();
+
+  const bundles: PlanBundle[] = [];
+  for (const plan of computed.plans) {
+    input.progress.say(`drawing ${plan.slug}`);
+    bundles.push(await finishPlan(plan, input.cache));
+  }
+  const pdfs: MadePdfs = await makePdfs({
+    ...input,
+    bundles,
+    shop: source.shop,
+    theme: theme.value,
+    fonts: FONT_FILES.map((name) => input.disk.read(packageFile(name))),
+  });
+  found.push(...pdfs.diagnostics);
+  if (hasErrors(found)) return ended();
+
+  input.progress.say('making pages and packages');
+  const site = await pagesOf(input, source, bundles, theme.value, pdfs.byName);
+  return ended([...site, ...bundles.flatMap((bundle) => packageOf(bundle, source, pdfs.byName))]);
+}
+
+/** Reads the shop's folder and computes the wanted plans in every edition. */
+export async function computeShop(input: BuildInput): Promise<ComputedShop> {
+  input.progress.say('reading the shop');
+  const content = readContent(input.disk, input.shop);
+  const read = await readShop(content.files);
+  const source = read.value;
+  const wanted = (slug: string) => input.plans.length === 0 || input.plans.includes(slug);
+  // Faults of the plans that weren't asked for are left for their own turn.
+  const found = [...content.diagnostics, ...read.diagnostics].filter(({ origin }) => {
+    const slug = /^content\/plans\/([^/]+)\//.exec(origin.file)?.[1];
+    return slug === undefined || wanted(slug);
+  });
+  if (source === undefined) return { plans: [], diagnostics: sortDiagnostics(found) };
+  const plans: ComputedBundle[] = [];
+  for (const plan of source.plans.filter(({ slug }) => wanted(slug))) {
+    input.progress.say(`computing ${plan.slug}`);
+    const editions: ComputedBundle['editions'][number][] = [];
+    for (const edition of source.shop.editions) {
+      const computed = await computePlan(plan, edition, source, input.cache);
+      found.push(...computed.diagnostics);
+      if (computed.value !== undefined) editions.push({ edition, computed: computed.value });
+    }
+    plans.push({ slug: plan.slug, front: plan.front, editions });
+  }
+  return { source, plans, diagnostics: finalReport(found, source) };
+}
+
+/** Said once where it holds for all editions, in the order of the files. */
+const finalReport = (found: readonly Diagnostic[], source: ShopSource): Diagnostic[] =>
+  sortDiagnostics(mergeEditions(found, source.shop.editions.length));
+
+/** One plan in one edition, from its text to its instructions, and all findings. No value where it can't be built. */
+export async function computePlan(
+  source: PlanSource,
+  edition: Edition,
+  shop: ShopSource,
+  cache: Cache,
+): Promise<{ value?: ComputedPlan; diagnostics: readonly Diagnostic[] }> {
+  const built = buildPlan(source, edition, shop);
+  const plan = built.value;
+  if (plan === undefined) return { diagnostics: built.diagnostics };
+  const joinery = findJoinery(plan, shop.hardware);
+  const list = cutList(plan);
+  const layouts = await remembered(cache, 'layouts', JSON.stringify([list, plan.edition, plan.stockList]), async () =>
+    layOutPlan(plan, list, await engines.solver()),
+  );
+  const shopping = shoppingList(plan, list, layouts, joinery);
+  const instructions = writeInstructions({ plan, cutList: list, joinery, layouts, shop: shop.shop });
+  const overlaps = await remembered(cache, 'overlaps', keyText(plan.parts), async () => {
+    const solids = await engines.solids();
+    return findOverlaps(placeParts(plan, solids), solids);
+  });
+  const diagnostics = [
+    ...built.diagnostics,
+    ...joinery.diagnostics,
+    ...instructions.diagnostics,
+    ...proofPlan({ plan, joinery, cutList: list, layouts, overlaps }),
+  ];
+  return {
+    value: { plan, joinery, cutList: list, layouts, shopping, instructions, diagnostics },
+    diagnostics,
+  };
+}
+
+/** Draws a computed plan in all its editions. */
+export async function finishPlan(plan: ComputedBundle, cache: Cache): Promise<PlanBundle> {
+  const editions: { edition: Edition; finished: FinishedPlan }[] = [];
+  for (const { edition, computed } of plan.editions) {
+    const { plan: built, cutList, layouts, joinery, instructions } = computed;
+    const { opening, sections, stepsOpening, ...drawn } = instructions;
+    // Prose isn't drawn: an edit of it alone draws nothing anew. What steps and requests say is.
+    const inputs = keyText([
+      { ...built, opening: [], sections: [], stepsOpening: [], front: { ...built.front, revisions: [] } },
+      cutList,
+      layouts,
+      joinery,
+      { ...drawn, steps: drawn.steps.map((step) => ({ ...step, blocks: [] })) },
+    ]);
+    const drawings = await remembered(cache, 'drawings', inputs, async () => {
+      const solids = await engines.solids();
+      return drawPlan({ plan: built, cutList, layouts, joinery, instructions, parts: placeParts(built, solids), solids });
+    });
+    editions.push({ edition, finished: { ...computed, drawings } });
+  }
+  return { slug: plan.slug, front: plan.front, free: Object.keys(plan.front.price).length === 0, editions };
+}
+
+/** What a buyer of a plan receives. */
+function packageOf(bundle: PlanBundle, source: ShopSource, pdfs: ReadonlyMap<string, Uint8Array>): OutputFile[] {
+  const own = bundle.editions.flatMap(({ finished }) => {
+    const name = pdfName(finished.plan);
+    const content = pdfs.get(name);
+    return content === undefined ? [] : [{ name, content }];
+  });
+  return packageFiles(bundle, own, source.shop);
+}
+
+/** The site as files. `pdfs` by name: only those of free plans get into it. */
+export async function pagesOf(
+  input: Pick<BuildInput, 'disk' | 'shop'>,
+  source: ShopSource,
+  bundles: readonly PlanBundle[],
+  theme: Theme,
+  pdfs: ReadonlyMap<string, Uint8Array>,
+): Promise<OutputFile[]> {
+  const { disk } = input;
+  const { shop } = source;
+  const photos = new Map(
+    bundles.flatMap(({ slug, front }) =>
+      front.photos.map(({ file }) => [`${slug}/${file}`, disk.read(`${input.shop}/content/plans/${slug}/${file}`)] as const),
+    ),
+  );
+  const fonts = new Map(pageFonts(theme).flatMap(({ module }) => fontBytes(disk, module)));
+  return siteFiles({ shop, bundles, theme, pdfs, photos, fonts });
+}
+
+/** A font of a theme, where its package is installed: a shop's theme may name a family that readers have themselves. */
+function fontBytes(disk: Disk, module: string): (readonly [string, Uint8Array])[] {
+  try {
+    return [[module, disk.read(packageFile(module))]];
+  } catch {
+    return [];
+  }
+}
+
+/** Texts that may hold what an author writes; other files are only looked for by name. */
+const TEXT_FILE = /\.(?:md|ya?ml)$/;
+/** A longer text is no plan; the bound keeps a wrong file from holding up a run. */
+const LONGEST_TEXT = 2_000_000;
+
+/** All files of `content/` by path: texts as text, others empty. */
+export function readContent(disk: Disk, shop: string): { files: Map<string, string>; diagnostics: Diagnostic[] } {
+  const files = new Map<string, string>();
+  const diagnostics: Diagnostic[] = [];
+  for (const name of disk.files(`${shop}/content`)) {
+    const file = `content/${name}`;
+    if (!TEXT_FILE.test(name)) {
+      files.set(file, '');
+      continue;
+    }
+    const bytes = disk.read(`${shop}/${file}`);
+    const origin = { file, line: 1, column: 1 };
+    if (bytes.length > LONGEST_TEXT) {
+      diagnostics.push(
+        fault('file.size', origin, { expected: 'a file of at most 2 MB', found: `${(bytes.length / 1e6).toFixed(1)} MB` }),
+      );
+      continue;
+    }
+    try {
+      files.set(file, new TextDecoder('utf-8', { fatal: true }).decode(bytes));
+    } catch {
+      diagnostics.push(
+        fault('file.encoding', origin, {
+          expected: 'text in UTF-8',
+          found: 'bytes that are none',
+          hint: 'save the file as UTF-8',
+        }),
+      );
+    }
+  }
+  return { files, diagnostics };
+}
+
+/** The shop's theme: its own `themes/<name>/`, or the built-in one of that name. */
+export function themeOf(
+  { disk, shop }: Pick<BuildInput, 'disk' | 'shop'>,
+  source: ShopSource,
+): { value?: Theme; diagnostics: readonly Diagnostic[] } {
+  const name = source.shop.theme;
+  const own = `themes/${name}`;
+  const known = (root: string) => disk.names(`${root}/themes`).filter((entry) => disk.isFolder(`${root}/themes/${entry}`));
+  const program = programFolder().replace(/[\\/]$/, '');
+  const root = known(shop).includes(name) ? shop : known(program).includes(name) ? program : undefined;
+  if (root === undefined) {
+    const names = [...new Set([...known(shop), ...known(program)])].sort();
+    return {
+      diagnostics: [
+        fault('theme.unknown', placeOfTheme(disk, shop), {
+          expected: `the name of a theme: ${names.join(', ')}`,
+          found: `"${name}"`,
+          hint: `theme: ${names[0] ?? 'handbook'}`,
+        }),
+      ],
+    };
+  }
+  const files = new Map(disk.files(`${root}/${own}`).map((file) => [`${own}/${file}`, disk.read(`${root}/${own}/${file}`)]));
+  const read = readTheme(files);
+  return { ...(read.value === undefined ? {} : { value: read.value }), diagnostics: read.diagnostics };
+}
+
+/** Where the shop file names its theme. */
+function placeOfTheme(disk: Disk, shop: string) {
+  const lines = new TextDecoder().decode(disk.read(`${shop}/${SHOP_FILE}`)).split('\n');
+  const line = lines.findIndex((text) => text.startsWith('theme:'));
+  const column = (lines[line]?.search(/(?<=^theme:\s*)[^\s]/) ?? 0) + 1;
+  return { file: SHOP_FILE, line: Math.max(1, line + 1), column: Math.max(1, column) };
+}
+

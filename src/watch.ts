@@ -1,0 +1,147 @@
+/**
+ * `preview`: the shop in a browser, built again on each change. PDFs are made when they are asked for. A fault is shown over the
+ * last good page, and serving goes on.
+ */
+import { type BuildInput, computeShop, finishPlan, pagesOf, themeOf } from './build.ts';
+import { memoryCache } from './cache.ts';
+import { countText, reportText } from './cli/report.ts';
+import { progressOn, type Terminal } from './cli/terminal.ts';
+import { type Diagnostic, hasErrors } from './diagnostics.ts';
+import { type Disk, DiskFault, packageFile } from './disk.ts';
+import { makePdfs } from './pdfs.ts';
+import { pdfName } from './publish/pdf.ts';
+import type { FinishedPlan, PlanBundle, Shop, Theme } from './publish/types.ts';
+import { FONT_FILES } from './publish/typst.ts';
+import { type Preview, servePreview, type ShownFault } from './serve.ts';
+
+/** Editors save in several steps: changes within this many milliseconds are one. */
+const SETTLE = 40;
+
+/** What the pages show, and what their PDFs are made from. */
+interface Shown {
+  readonly files: ReadonlyMap<string, Uint8Array | string>;
+  readonly bundles: readonly PlanBundle[];
+  readonly shop: Shop;
+  readonly theme: Theme;
+}
+
+/** Serves until the user ends it; gives the exit code. */
+export async function preview(input: {
+  readonly disk: Disk;
+  readonly shop: string;
+  readonly port: number;
+  readonly terminal: Terminal;
+  readonly quiet: boolean;
+}): Promise<number> {
+  const { disk, shop, terminal, quiet } = input;
+  const cache = memoryCache();
+  const progress = progressOn(terminal, quiet || !terminal.live);
+  const build: BuildInput = { disk, shop, plans: [], cache, progress };
+  const fonts = FONT_FILES.map((name) => disk.read(packageFile(name)));
+  let shown: Shown | undefined;
+
+  const pdfOf = async (name: string): Promise<Uint8Array | undefined> => {
+    if (shown === undefined) return undefined;
+    const { bundles, shop: seller, theme } = shown;
+    const wanted = bundles.flatMap((bundle) => {
+      const editions = bundle.editions.filter(({ finished }) => nameOf(finished) === name);
+      return editions.length === 0 ? [] : [{ ...bundle, editions }];
+    });
+    if (wanted.length === 0) return undefined;
+    const made = await makePdfs({ bundles: wanted, shop: seller, theme, fonts, cache, progress });
+    progress.clear();
+    terminal.err(reportText(made.diagnostics));
+    return made.byName.get(name);
+  };
+
+  const server: Preview = await servePreview(
+    input.port,
+    async (path) => {
+      const file = shown?.files.get(`site/${path}`);
+      const name = path.split('/').at(-1) ?? '';
+      return name.endsWith('.pdf') && file !== undefined ? pdfOf(name) : file;
+    },
+    (error) => terminal.err(`${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`),
+  ).catch((error: unknown) => {
+    const taken = error instanceof Error && 'code' in error && error.code === 'EADDRINUSE';
+    throw taken ? new DiskFault(`port ${input.port} is taken; give another with --port`) : error;
+  });
+
+  const rebuild = async (): Promise<void> => {
+    const start = disk.now();
+    const made = await buildPages(build);
+    progress.clear();
+    cache.trim();
+    const errors = made.diagnostics.filter((item) => item.severity === 'error');
+    if (made.shown === undefined) {
+      terminal.err(reportText(errors));
+      server.faults(errors.map(shownFault));
+    } else {
+      shown = made.shown;
+      server.changed();
+    }
+    if (!quiet) terminal.out(`${countText(made.diagnostics)} (${Math.round(disk.now() - start)} ms)\n`);
+  };
+
+  // One build at a time; a change during a build leads to one more after it.
+  let wanted = false;
+  let running: Promise<void> | undefined;
+  const again = (): void => {
+    wanted = true;
+    running ??= (async () => {
+      while (wanted) {
+        await new Promise((done) => setTimeout(done, SETTLE));
+        wanted = false;
+        try {
+          await rebuild();
+        } catch (error) {
+          // A file that is just being written, or a bug of ours: said, and serving goes on.
+          progress.clear();
+          terminal.err(`kerfleaf: ${error instanceof DiskFault ? error.message : errorText(error)}\n`);
+        }
+      }
+      running = undefined;
+    })();
+  };
+  const stops = ['content', 'themes']
+    .filter((folder) => disk.isFolder(`${shop}/${folder}`))
+    .map((folder) => disk.watch(`${shop}/${folder}`, again));
+  terminal.out(`http://127.0.0.1:${server.port}/\n`);
+  again();
+
+  await terminal.interrupted;
+  for (const stop of stops) stop();
+  await server.close();
+  progress.clear();
+  return 0;
+}
+
+const nameOf = (finished: FinishedPlan): string => pdfName(finished.plan);
+
+const errorText = (error: unknown): string => (error instanceof Error ? (error.stack ?? error.message) : String(error));
+
+const shownFault = (item: Diagnostic): ShownFault => ({
+  place: `${item.origin.file}:${item.origin.line}:${item.origin.column}`,
+  severity: item.severity,
+  message: `${item.message}${item.edition === undefined ? '' : ` (${item.edition} edition)`}`,
+  ...(item.hint === undefined ? {} : { hint: item.hint }),
+});
+
+/** Builds the pages without PDFs and packages: an empty file stands for each PDF until it is asked for. */
+async function buildPages(input: BuildInput): Promise<{ shown?: Shown; diagnostics: readonly Diagnostic[] }> {
+  const computed = await computeShop(input);
+  const { source, diagnostics } = computed;
+  if (source === undefined || hasErrors(diagnostics)) return { diagnostics };
+  const theme = themeOf(input, source);
+  if (theme.value === undefined) return { diagnostics: [...diagnostics, ...theme.diagnostics] };
+  const bundles: PlanBundle[] = [];
+  for (const plan of computed.plans) bundles.push(await finishPlan(plan, input.cache));
+  const pdfs = new Map(
+    bundles.flatMap(({ editions }) => editions.map(({ finished }) => [nameOf(finished), new Uint8Array()] as const)),
+  );
+  const files = await pagesOf(input, source, bundles, theme.value, pdfs);
+  return {
+    shown: { files: new Map(files.map((file) => [file.path, file.content])), bundles, shop: source.shop, theme: theme.value },
+    diagnostics,
+  };
+}
