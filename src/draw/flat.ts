@@ -71,16 +71,19 @@ export function convexCovers(loop: Loop, points: Loop, beyond: number): boolean 
   return true;
 }
 
-/** Convex hull, counter-clockwise (monotone chain). */
+/** Convex hull, counter-clockwise (monotone chain), without points on a straight run. */
 export function convexHull(points: Loop): Loop {
-  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  // Points on one upright line differ in their last digits; taken in that order they would spoil the chain.
+  const column = (u: number): number => Math.round(u * 1e6);
+  const sorted = [...points].sort((a, b) => column(a[0]) - column(b[0]) || a[1] - b[1]);
   const half = (list: Loop): [number, number][] => {
     const chain: [number, number][] = [];
     for (const [u, v] of list) {
       while (chain.length >= 2) {
         const [pu, pv] = chain[chain.length - 2] as [number, number];
         const [qu, qv] = chain[chain.length - 1] as [number, number];
-        if ((qu - pu) * (v - pv) - (qv - pv) * (u - pu) > 1e-9) break;
+        const base = Math.hypot(u - pu, v - pv);
+        if ((qu - pu) * (v - pv) - (qv - pv) * (u - pu) > 1e-6 * base) break;
         chain.pop();
       }
       chain.push([u, v]);
@@ -92,18 +95,27 @@ export function convexHull(points: Loop): Loop {
 
 /** Without points on a straight run or on top of each other, closer than `within` mm; empty where nothing is left. */
 export function tidyLoop(loop: Loop, within: number): Loop {
-  let points = loop;
-  for (let pass = 0; pass < 4; pass++) {
-    const kept = points.filter((q, i) => {
-      const p = points[(i + points.length - 1) % points.length] as readonly [number, number];
-      const r = points[(i + 1) % points.length] as readonly [number, number];
-      const base = Math.hypot(r[0] - p[0], r[1] - p[1]);
-      if (Math.hypot(q[0] - p[0], q[1] - p[1]) < within) return false;
-      if (base < within) return true;
-      return Math.abs((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])) / base > within;
-    });
-    if (kept.length === points.length) break;
-    points = kept;
+  const points = [...loop];
+  // One point goes at a time: of two on top of each other one has to stay.
+  for (let i = 0; i < points.length && points.length >= 3; ) {
+    const n = points.length;
+    const [p, q, r] = [points[(i + n - 1) % n], points[i], points[(i + 1) % n]] as [Corner, Corner, Corner];
+    if (!straight(p, q, r, within)) {
+      i++;
+      continue;
+    }
+    points.splice(i, 1);
+    // The point before has a new neighbour.
+    i = Math.max(0, i - 1);
   }
   return points.length < 3 ? [] : points;
+}
+
+type Corner = readonly [number, number];
+
+function straight(p: Corner, q: Corner, r: Corner, within: number): boolean {
+  if (Math.hypot(q[0] - p[0], q[1] - p[1]) < within) return true;
+  const base = Math.hypot(r[0] - p[0], r[1] - p[1]);
+  if (base < within) return true;
+  return Math.abs((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])) / base <= within;
 }
