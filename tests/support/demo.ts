@@ -1,0 +1,40 @@
+/** The demo shop of this repository, read and built: whole plans for tests of all phases. */
+import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { hasErrors } from '../../src/diagnostics.ts';
+import { buildPlan } from '../../src/model/plan.ts';
+import type { Plan } from '../../src/model/types.ts';
+import { readShop } from '../../src/read/shop.ts';
+import type { ShopSource } from '../../src/read/types.ts';
+
+const root = new URL('../../', import.meta.url);
+
+/** Text files of the demo shop by path, photos as empty text. */
+export function demoFiles(): Map<string, string> {
+  const files = new Map<string, string>();
+  const walk = (folder: string): void => {
+    for (const name of readdirSync(new URL(folder, root)).sort()) {
+      const path = `${folder}/${name}`;
+      if (statSync(new URL(path, root)).isDirectory()) walk(path);
+      else files.set(path, /\.(md|yaml)$/.test(name) ? readFileSync(new URL(path, root), 'utf8') : '');
+    }
+  };
+  walk('content');
+  return files;
+}
+
+/** A shop read from files; throws with the first message where it has an error. */
+export async function shopOf(files: ReadonlyMap<string, string>): Promise<ShopSource> {
+  const { value, diagnostics } = await readShop(files);
+  if (!value || hasErrors(diagnostics)) throw new Error(JSON.stringify(diagnostics[0]));
+  return value;
+}
+
+/** A plan of a shop in an edition; throws with the first message where it has an error. */
+export function planOf(shop: ShopSource, slug: string, edition: string): Plan {
+  const source = shop.plans.find((plan) => plan.slug === slug);
+  const found = shop.shop.editions.find((item) => item.key === edition);
+  if (!source || !found) throw new Error(`no ${slug} or ${edition}`);
+  const { value, diagnostics } = buildPlan(source, found, shop);
+  if (!value || hasErrors(diagnostics)) throw new Error(JSON.stringify(diagnostics[0]));
+  return value;
+}
