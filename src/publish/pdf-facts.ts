@@ -61,7 +61,7 @@ function lumberText(finished: FinishedPlan): string {
 function costText(finished: FinishedPlan): string {
   const { total, currency, partial, region } = finished.shopping;
   if (total <= 0) return '';
-  return plain(`${partial ? 'At least' : 'About'} ${amount(total, currency)} at the prices of ${region}`);
+  return plain(`${partial ? 'At least' : 'About'} ${amount(total, currency)} at ${region} prices`);
 }
 
 /** `24 parts of 7 lengths, 1 rip`. */
@@ -71,7 +71,7 @@ function cutsText(finished: FinishedPlan): string {
   const lengths = finished.layouts.stops.length;
   const rips = rows.filter((row) => row.rip !== undefined).reduce((sum, row) => sum + row.quantity, 0);
   return [
-    counted(pieces, 'part', 'parts'),
+    counted(pieces, 'piece', 'pieces'),
     lengths > 0 ? ` of ${counted(lengths, 'length', 'lengths')}` : '',
     rips > 0 ? `, ${rips} ripped` : '',
   ].join('');

@@ -1,6 +1,7 @@
 /** The lists of the sheets: shopping, cut list, stop block settings, and what is said about the layouts. */
 import type { CutListRow, ShoppingRow } from '../cutting/types.ts';
-import { plain, type SheetInline, type SheetLine, sheetLength, sheetLine } from './pdf-prose.ts';
+import { printed } from '../units.ts';
+import { plain, type SheetInline, type SheetLine, sheetLength, sheetLine, sheetSize } from './pdf-prose.ts';
 import { amount, percent } from './pdf-words.ts';
 import type { FinishedPlan } from './types.ts';
 
@@ -136,7 +137,7 @@ export function layoutWords(finished: FinishedPlan): {
   layoutsClosing: readonly SheetLine[];
 } {
   const { layouts, plan } = finished;
-  const kerf = sheetLength(layouts.kerf, plan.edition.numbers);
+  const kerf = sheetSize(printed(layouts.kerf, plan.edition.numbers), false);
   return {
     layoutsOpening: [
       'Cut in the order of the numbers. Each line is one saw kerf, ',
@@ -191,7 +192,9 @@ function useLine(finished: FinishedPlan): SheetLine {
   const style = finished.plan.edition.numbers;
   return [
     `The parts take ${percent(used / bought)} of the length bought.`,
-    ...(longest < KEEPING ? [] : [' The longest piece left over is ', sheetLength(longest, style), '.']),
+    ...(longest < KEEPING
+      ? []
+      : [' The longest piece left over is ', sheetSize(printed(longest, style), false), '.']),
   ];
 }
 

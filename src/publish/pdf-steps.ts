@@ -1,5 +1,6 @@
 /** A step as its sheet shows it: what arrives, what is driven in, what is held in the hand, and the words. */
 import type { StepInstructions } from '../instructions/types.ts';
+import { capital, small } from '../instructions/words.ts';
 import { plain, type SheetBlock, type SheetLine, sheetBlocks, sheetLength } from './pdf-prose.ts';
 import type { FinishedPlan } from './types.ts';
 
@@ -44,7 +45,7 @@ export function stepData(step: StepInstructions, finished: FinishedPlan): SheetS
       name: plain(part.name),
       quantity: `${part.quantity}`,
     })),
-    sets: step.sets.map(plain),
+    sets: step.sets.map((name) => capital(plain(name))),
     fasteners,
     hardware,
     tools: step.tools.map(plain),
@@ -67,8 +68,7 @@ function brief(step: StepInstructions): string {
       count === 1 ? item.name : `${item.name}\u00a0×\u00a0${count}`,
     ),
   ].map(plain);
-  const text = things.map((thing, i) => (i === 0 ? thing : lower(thing))).join(', ');
-  return text === '' ? '' : `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
+  // A name may hold a comma of its own: then semicolons keep the things apart.
+  const between = things.some((thing) => thing.includes(',')) ? '; ' : ', ';
+  return capital(things.map((thing, i) => (i === 0 ? thing : small(thing))).join(between));
 }
-
-const lower = (name: string): string => name.slice(0, 1).toLowerCase() + name.slice(1);

@@ -71,7 +71,7 @@ export function sheetWords(edition: Edition): Words {
     hardware: 'Hardware',
     parts: 'Parts',
     screws: 'Screws and nails',
-    sets: 'Built before',
+    sets: 'built before',
     what: 'What changed',
     date: 'Date',
     safetyOpening:

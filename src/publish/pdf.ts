@@ -1,17 +1,31 @@
 /** A plan's PDF in one edition: the data of its sheets, its drawings and the theme's Typst files, compiled to PDF/UA-1. */
 import type { RootContent } from 'mdast';
 import { type Diagnostic, fault, type Origin, type Outcome } from '../diagnostics.ts';
-import type { Drawing } from '../draw/types.ts';
+import type { Drawing, Room } from '../draw/types.ts';
 import type { Plan } from '../model/types.ts';
 import { drawingFile, sheetData } from './pdf-data.ts';
 import type { FinishedPlan, Shop, Theme } from './types.ts';
 import type { TypstCompiler } from './typst.ts';
 
-/** Room for a drawing on a sheet beside the margins, the board and the title strip, mm (themes/handbook/furniture.typ). */
-export const SHEET_ROOM = {
+/** The sheet between its margins, mm: left 20, right 12, top 24, bottom 33 (themes/handbook/plan.typ). */
+const SHEET = {
   letter: { width: 183.9, height: 222.4 },
   a4: { width: 178, height: 240 },
 } as const;
+/** What stands above a drawing of each kind on its sheet, mm: the title, or the title and some words. */
+const ABOVE: Readonly<Record<Drawing['kind'], number>> = {
+  pictorial: 62,
+  views: 17,
+  layout: 34,
+  step: 24,
+  request: 17,
+};
+
+/** The largest drawing of a kind that a sheet has room for, in paper millimetres. */
+export function sheetRoom(paper: Plan['edition']['paper'], kind: Drawing['kind']): Room {
+  const { width, height } = SHEET[paper];
+  return { width, height: height - ABOVE[kind] };
+}
 
 /** A tenth of a millimetre over is a matter of rounding, not of a drawing composed for another paper. */
 const TOLERANCE = 0.2;
@@ -48,14 +62,14 @@ export function planPdf(input: {
 
 /** A drawing is placed at its own size, so one that was composed for more room than the sheet has runs over its edge. */
 function tooLarge(drawing: Drawing, plan: Plan): Diagnostic[] {
-  const room = SHEET_ROOM[plan.edition.paper];
+  const room = sheetRoom(plan.edition.paper, drawing.kind);
   if (drawing.width <= room.width + TOLERANCE && drawing.height <= room.height + TOLERANCE) return [];
   return [
     {
       id: 'pdf.drawing-size',
       severity: 'warning',
       origin: { file: plan.file, line: 1, column: 1 },
-      message: `drawing ${drawing.id} is ${drawing.width} × ${drawing.height} mm, and the sheet has room for ${room.width} × ${room.height} mm`,
+      message: `drawing ${drawing.id} is ${drawing.width} × ${drawing.height} mm, and the sheet has room for ${room.width} × ${Math.round(room.height)} mm`,
       edition: plan.edition.key,
     },
   ];

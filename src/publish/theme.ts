@@ -101,7 +101,11 @@ export function readTheme(files: ReadonlyMap<string, Uint8Array | string>): Outc
   const family = (name: 'serif' | 'sans'): string => {
     const given = data[name];
     if (typeof given === 'string' && /^[A-Za-z0-9][A-Za-z0-9 -]{0,60}$/.test(given)) return given;
-    fail(file, `the name of a font family for "${name}"`, given === undefined ? 'none' : `"${String(given)}"`);
+    fail(
+      file,
+      `the name of a font family for "${name}"`,
+      given === undefined ? 'none' : `"${String(given)}"`,
+    );
     return '';
   };
   const light = scheme('light');
@@ -121,6 +125,13 @@ export function readTheme(files: ReadonlyMap<string, Uint8Array | string>): Outc
       tokens: logo === undefined ? tokens : { ...tokens, logo: logo[1] },
       stylesheet: style?.[1] ?? '',
       pdfTemplate: find('plan.typ')?.[1] ?? '',
+      pdfParts: Object.fromEntries(
+        [...files.keys()]
+          .map((path) => path.slice(path.lastIndexOf('/') + 1))
+          .filter((part) => part.endsWith('.typ') && part !== 'plan.typ')
+          .sort()
+          .map((part): [string, string] => [part, find(part)?.[1] ?? '']),
+      ),
     },
     diagnostics,
   };

@@ -3,13 +3,13 @@
  * drawings that are only frames and words at their real size on paper. Prices and sizes are invented for the test.
  */
 import type { CutListRow, StopSetting } from '../../src/cutting/types.ts';
-import type { Drawing, DrawingKind } from '../../src/draw/types.ts';
-import type { Block, Inline, StepInstructions } from '../../src/instructions/types.ts';
 import type { Plan } from '../../src/model/types.ts';
 import type { FinishedPlan, PlanBundle, Shop } from '../../src/publish/types.ts';
-import type { Edition, FrontMatter, HardwareItem, StockItem, StockList } from '../../src/read/types.ts';
+import type { Edition, FrontMatter, StockItem, StockList } from '../../src/read/types.ts';
 import { text } from '../../src/text.ts';
 import { inches, type Length, mm, printed } from '../../src/units.ts';
+import { benchSteps, countersunk, pocketScrew, ROWS, type Row, words } from './finished-steps.ts';
+import { standIn } from './frame-drawing.ts';
 import { imperial, samplePlan, sampleStock, stock1x4, stock1x6, stock2x4 } from './sample.ts';
 
 const origin = { file: 'content/plans/potting-bench/plan.md', line: 1, column: 1 };
@@ -79,155 +79,6 @@ const front: FrontMatter = {
     { revision: 'A', date: '2026-01-09', note: 'First print.' },
   ],
 };
-
-/** Letter, name, number, stock, width where ripped, length: inches | mm. */
-type Row = readonly [
-  letter: string,
-  name: string,
-  quantity: number,
-  stock: 0 | 1 | 2,
-  length: readonly [number, number],
-  rip?: readonly [number, number],
-  note?: string,
-];
-const ROWS: readonly Row[] = [
-  ['A', 'Front leg', 2, 0, [35.25, 880]],
-  ['B', 'Back leg', 2, 0, [47.25, 1195]],
-  ['C', 'Long rail, front', 2, 1, [39, 960], undefined, 'between the legs'],
-  ['D', 'Long rail, back', 2, 1, [44.5, 1110]],
-  ['E', 'Cross rail', 6, 1, [18, 445], undefined, 'one stop setting'],
-  ['F', 'Top board', 3, 2, [48, 1200]],
-  ['G', 'Last top board', 1, 2, [48, 1200], [3.25, 62]],
-  ['H', 'Shelf board', 3, 2, [46, 1150]],
-  ['J', 'Back board', 2, 2, [46, 1150]],
-  ['K', 'Pot shelf', 1, 2, [48, 1200], undefined, 'best face up'],
-];
-
-const hardware = (key: string, name: string, length?: Length): HardwareItem => ({
-  key,
-  name,
-  ...(length === undefined ? {} : { length }),
-  package: 100,
-  price: { USD: 8.49, EUR: 7.9 },
-  regions: [],
-  outdoors: true,
-  origin,
-});
-const pocketScrew = hardware('pocket-screw', 'Pocket screw, coarse thread', inches(1.25));
-const countersunk = hardware('deck-screw', 'Countersunk screw', inches(1.5));
-
-/** A frame with a cross and a name in it, at its real size on paper. */
-export function standIn(
-  id: string,
-  kind: DrawingKind,
-  width: number,
-  height: number,
-  more: Partial<Drawing> = {},
-): Drawing {
-  const svg =
-    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}mm" height="${height}mm">` +
-    `<rect x="0.25" y="0.25" width="${width - 0.5}" height="${height - 0.5}" fill="#e8d6b2" stroke="#1f1c19" stroke-width="0.5"/>` +
-    `<path d="M0 0L${width} ${height}M0 ${height}L${width} 0" stroke="#8b857b" stroke-width="0.25"/>` +
-    `<text x="4" y="8" font-family="'Source Sans 3'" font-size="3.8" fill="#1f1c19">drawing ${id}</text></svg>`;
-  return {
-    id,
-    kind,
-    title: id,
-    caption: [],
-    alt: `Stand-in for drawing ${id}.`,
-    width,
-    height,
-    scale: 'not to scale',
-    svg,
-    ...more,
-  };
-}
-
-const words = (value: string): Block => ({ kind: 'paragraph', children: [text(value)] });
-
-function steps(edition: Edition): StepInstructions[] {
-  const size = (inch: number, millimetre: number): Inline => ({
-    kind: 'size',
-    size: printed(edition.numbers.system === 'inch' ? inches(inch) : mm(millimetre), edition.numbers),
-  });
-  const letter = (value: string): Inline => ({ kind: 'letter', letter: value });
-  const item = (...children: Inline[]): Block[] => [{ kind: 'paragraph', children }];
-  const step = (index: number, title: string, more: Partial<StepInstructions>): StepInstructions => ({
-    index,
-    title,
-    blocks: [],
-    parts: [],
-    sets: [],
-    fasteners: [],
-    hardware: [],
-    tools: ['Drill and driver', 'Two clamps', 'Square'],
-    ...more,
-  });
-  const part = (at: string) => {
-    const row = ROWS.find(([name]) => name === at) as Row;
-    return { letter: at, name: row[1], quantity: row[2] };
-  };
-  const prose: Block = {
-    kind: 'list',
-    ordered: true,
-    items: [
-      item(
-        text('Stand the end frames on a flat floor with the back legs away from you. Clamp a spacer block '),
-        size(5.5, 140),
-        text(' high to the inside of each leg.'),
-      ),
-      item(
-        text('Rest the lower rails on the blocks: '),
-        letter('C'),
-        text(' between the front legs, its face flush with theirs; '),
-        letter('D'),
-        text(' against the inner face of the back legs. Drive the screws from inside.'),
-      ),
-      item(
-        text(
-          'Measure both diagonals of the floor rectangle. When they agree, fix the upper rails with their top edges level with the front legs.',
-        ),
-      ),
-    ],
-  };
-  const screws = [
-    { item: pocketScrew, kind: 'pocket screws' as const, count: 16 },
-    { item: countersunk, kind: 'screws' as const, count: 16 },
-  ];
-  return [
-    step(1, 'Make two end frames', {
-      parts: ['A', 'B', 'E'].map(part),
-      fasteners: screws,
-      blocks: [words('Lay the legs on the bench with their feet level, and join them with the cross rails.')],
-    }),
-    step(2, 'Join the end frames', {
-      sets: ['end frame'],
-      parts: ['C', 'D'].map(part),
-      fasteners: screws,
-      blocks: [
-        {
-          kind: 'quote',
-          children: [
-            words(
-              'The frames tip over until the first two rails are in. Clamp one of them to a bench, or have someone hold it.',
-            ),
-          ],
-        },
-        prose,
-      ],
-    }),
-    step(3, 'Add the middle rails', {
-      blocks: [words('One goes under the top, one under the shelf.')],
-    }),
-    step(4, 'Lay the shelf', { parts: [part('H')], blocks: [words('Three boards, spaced alike.')] }),
-    step(5, 'Lay the top', { parts: ['F', 'G'].map(part), blocks: [prose] }),
-    step(6, 'Fit the back boards and the pot shelf', {
-      parts: ['J', 'K'].map(part),
-      hardware: [{ item: hardware('hook', 'Utility hook'), count: 5, origin }],
-      blocks: [words('From the worktop up.')],
-    }),
-  ];
-}
 
 /** The bench in one edition. */
 export function finishedBench(edition: Edition): FinishedPlan {
@@ -408,7 +259,7 @@ export function finishedBench(edition: Edition): FinishedPlan {
         },
       ],
       stepsOpening: [],
-      steps: steps(edition),
+      steps: benchSteps(edition),
       tools: [
         'Crosscut saw with a stop block',
         'Drill and driver',
