@@ -2,15 +2,23 @@
  * The pipeline: a shop's folder in, findings and the files to publish out. The only file that sees every phase, and the one that
  * loads what is heavy, each when it is first needed, so that `proof` starts at once.
  */
-import { type Cache, keyText, remembered } from './cache.ts';
+import { type Cache, fromCache, keyOf, keyText, remembered, toCache } from './cache.ts';
 import type { Progress } from './cli/terminal.ts';
 import { cutList } from './cutting/cut-list.ts';
 import { loadSolver, type Solver } from './cutting/highs.ts';
-import { layOutPlan } from './cutting/layouts.ts';
+import { type LayoutMemo, layOutPlan } from './cutting/layouts.ts';
 import { shoppingList } from './cutting/shopping.ts';
-import { type Diagnostic, fault, hasErrors, mergeEditions, sortDiagnostics } from './diagnostics.ts';
+import type { BoardResult, CutList, CuttingLayouts } from './cutting/types.ts';
+import {
+  type Diagnostic,
+  fault,
+  hasErrors,
+  mergeEditions,
+  type Outcome,
+  sortDiagnostics,
+} from './diagnostics.ts';
 import { type Disk, packageFile, programFolder } from './disk.ts';
-import { drawPlan } from './draw/index.ts';
+import { drawPlan, loadSvg } from './draw/index.ts';
 import type { ComputedPlan } from './figures.ts';
 import { loadSolids, type Solids } from './geometry/manifold.ts';
 import { findOverlaps } from './geometry/overlaps.ts';
@@ -18,6 +26,7 @@ import { placeParts } from './geometry/place.ts';
 import { writeInstructions } from './instructions/index.ts';
 import { findJoinery } from './joinery/index.ts';
 import { buildPlan } from './model/plan.ts';
+import type { Plan } from './model/types.ts';
 import { type MadePdfs, makePdfs } from './pdfs.ts';
 import { proofPlan } from './proof/index.ts';
 import { packageFiles } from './publish/package.ts';
@@ -65,6 +74,7 @@ export interface Built {
 interface Engines {
   readonly solids: () => Promise<Solids>;
   readonly solver: () => Promise<Solver>;
+  readonly svg: () => Promise<void>;
 }
 
 const once = <T>(load: () => Promise<T>): (() => Promise<T>) => {
@@ -76,18 +86,21 @@ const once = <T>(load: () => Promise<T>): (() => Promise<T>) => {
 };
 
 // The engines hold no state between calls, so that one of each serves a whole process; preview builds many times.
-const engines: Engines = { solids: once(loadSolids), solver: once(loadSolver) };
+const engines: Engines = { solids: once(loadSolids), solver: once(loadSolver), svg: once(loadSvg) };
 
 /** Reads, checks and publishes: everything of a run but the writing. */
 export async function buildShop(input: BuildInput): Promise<Built> {
   const computed = await computeShop(input);
   const plans = computed.plans.map((plan) => plan.slug);
   const { source } = computed;
-  if (source === undefined || hasErrors(computed.diagnostics)) return { plans, diagnostics: computed.diagnostics };
+  if (source === undefined || hasErrors(computed.diagnostics))
+    return { plans, diagnostics: computed.diagnostics };
   const found = [...computed.diagnostics];
   const ended = (files?: readonly OutputFile[]): Built => {
     const diagnostics = finalReport(found, source);
-    return files === undefined || hasErrors(diagnostics) ? { plans, diagnostics } : { plans, diagnostics, files };
+    return files === undefined || hasErrors(diagnostics)
+      ? { plans, diagnostics }
+      : { plans, diagnostics, files };
   };
 
   const theme = themeOf(input, source);
@@ -157,11 +170,10 @@ export async function computePlan(
   if (plan === undefined) return { diagnostics: built.diagnostics };
   const joinery = findJoinery(plan, shop.hardware);
   const list = cutList(plan);
-  const layouts = await remembered(cache, 'layouts', JSON.stringify([list, plan.edition, plan.stockList]), async () =>
-    layOutPlan(plan, list, await engines.solver()),
-  );
+  const laid = await layoutsOf(plan, list, cache);
+  const layouts = laid.value;
   const shopping = shoppingList(plan, list, layouts, joinery);
-  const instructions = writeInstructions({ plan, cutList: list, joinery, layouts, shop: shop.shop });
+  const instructions = writeInstructions({ plan, cutList: list, joinery, shop: shop.shop });
   const overlaps = await remembered(cache, 'overlaps', keyText(plan.parts), async () => {
     const solids = await engines.solids();
     return findOverlaps(placeParts(plan, solids), solids);
@@ -169,6 +181,7 @@ export async function computePlan(
   const diagnostics = [
     ...built.diagnostics,
     ...joinery.diagnostics,
+    ...laid.diagnostics,
     ...instructions.diagnostics,
     ...proofPlan({ plan, joinery, cutList: list, layouts, overlaps }),
   ];
@@ -176,6 +189,21 @@ export async function computePlan(
     value: { plan, joinery, cutList: list, layouts, shopping, instructions, diagnostics },
     diagnostics,
   };
+}
+
+/** Board layouts, those of an earlier run where nothing that they depend on has changed: then the solver isn't even loaded. */
+async function layoutsOf(plan: Plan, list: CutList, cache: Cache): Promise<Outcome<CuttingLayouts>> {
+  const key = keyOf('layouts', keyText([list, plan.edition, plan.stockList]));
+  const stored = fromCache<CuttingLayouts>(cache, key);
+  if (stored !== undefined) return { value: stored, diagnostics: [] };
+  const memo: LayoutMemo = {
+    get: (job) => fromCache<BoardResult>(cache, keyOf('boards', job)),
+    set: (job, result) => toCache(cache, keyOf('boards', job), result),
+  };
+  const laid = layOutPlan(plan, list, await engines.solver(), memo);
+  // A finding has a place in the plan, which an edit elsewhere moves: it is found anew each time.
+  if (laid.diagnostics.length === 0) toCache(cache, key, laid.value);
+  return laid;
 }
 
 /** Draws a computed plan in all its editions. */
@@ -193,8 +221,16 @@ export async function finishPlan(plan: ComputedBundle, cache: Cache): Promise<Pl
       { ...drawn, steps: drawn.steps.map((step) => ({ ...step, blocks: [] })) },
     ]);
     const drawings = await remembered(cache, 'drawings', inputs, async () => {
-      const solids = await engines.solids();
-      return drawPlan({ plan: built, cutList, layouts, joinery, instructions, parts: placeParts(built, solids), solids });
+      const [solids] = await Promise.all([engines.solids(), engines.svg()]);
+      return drawPlan({
+        plan: built,
+        cutList,
+        layouts,
+        joinery,
+        instructions,
+        parts: placeParts(built, solids),
+        solids,
+      });
     });
     editions.push({ edition, finished: { ...computed, drawings } });
   }
@@ -202,7 +238,11 @@ export async function finishPlan(plan: ComputedBundle, cache: Cache): Promise<Pl
 }
 
 /** What a buyer of a plan receives. */
-function packageOf(bundle: PlanBundle, source: ShopSource, pdfs: ReadonlyMap<string, Uint8Array>): OutputFile[] {
+function packageOf(
+  bundle: PlanBundle,
+  source: ShopSource,
+  pdfs: ReadonlyMap<string, Uint8Array>,
+): OutputFile[] {
   const own = bundle.editions.flatMap(({ finished }) => {
     const name = pdfName(finished.plan);
     const content = pdfs.get(name);
@@ -223,7 +263,9 @@ export async function pagesOf(
   const { shop } = source;
   const photos = new Map(
     bundles.flatMap(({ slug, front }) =>
-      front.photos.map(({ file }) => [`${slug}/${file}`, disk.read(`${input.shop}/content/plans/${slug}/${file}`)] as const),
+      front.photos.map(
+        ({ file }) => [`${slug}/${file}`, disk.read(`${input.shop}/content/plans/${slug}/${file}`)] as const,
+      ),
     ),
   );
   const fonts = new Map(pageFonts(theme).flatMap(({ module }) => fontBytes(disk, module)));
@@ -245,7 +287,10 @@ const TEXT_FILE = /\.(?:md|ya?ml)$/;
 const LONGEST_TEXT = 2_000_000;
 
 /** All files of `content/` by path: texts as text, others empty. */
-export function readContent(disk: Disk, shop: string): { files: Map<string, string>; diagnostics: Diagnostic[] } {
+export function readContent(
+  disk: Disk,
+  shop: string,
+): { files: Map<string, string>; diagnostics: Diagnostic[] } {
   const files = new Map<string, string>();
   const diagnostics: Diagnostic[] = [];
   for (const name of disk.files(`${shop}/content`)) {
@@ -258,7 +303,10 @@ export function readContent(disk: Disk, shop: string): { files: Map<string, stri
     const origin = { file, line: 1, column: 1 };
     if (bytes.length > LONGEST_TEXT) {
       diagnostics.push(
-        fault('file.size', origin, { expected: 'a file of at most 2 MB', found: `${(bytes.length / 1e6).toFixed(1)} MB` }),
+        fault('file.size', origin, {
+          expected: 'a file of at most 2 MB',
+          found: `${(bytes.length / 1e6).toFixed(1)} MB`,
+        }),
       );
       continue;
     }
@@ -284,7 +332,8 @@ export function themeOf(
 ): { value?: Theme; diagnostics: readonly Diagnostic[] } {
   const name = source.shop.theme;
   const own = `themes/${name}`;
-  const known = (root: string) => disk.names(`${root}/themes`).filter((entry) => disk.isFolder(`${root}/themes/${entry}`));
+  const known = (root: string) =>
+    disk.names(`${root}/themes`).filter((entry) => disk.isFolder(`${root}/themes/${entry}`));
   const program = programFolder().replace(/[\\/]$/, '');
   const root = known(shop).includes(name) ? shop : known(program).includes(name) ? program : undefined;
   if (root === undefined) {
@@ -299,7 +348,9 @@ export function themeOf(
       ],
     };
   }
-  const files = new Map(disk.files(`${root}/${own}`).map((file) => [`${own}/${file}`, disk.read(`${root}/${own}/${file}`)]));
+  const files = new Map(
+    disk.files(`${root}/${own}`).map((file) => [`${own}/${file}`, disk.read(`${root}/${own}/${file}`)]),
+  );
   const read = readTheme(files);
   return { ...(read.value === undefined ? {} : { value: read.value }), diagnostics: read.diagnostics };
 }
@@ -311,4 +362,3 @@ function placeOfTheme(disk: Disk, shop: string) {
   const column = (lines[line]?.search(/(?<=^theme:\s*)[^\s]/) ?? 0) + 1;
   return { file: SHOP_FILE, line: Math.max(1, line + 1), column: Math.max(1, column) };
 }
-

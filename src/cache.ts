@@ -142,15 +142,30 @@ function readIndex(stored: Uint8Array): IndexEntry[] {
   );
 }
 
+/** A result kept as JSON. */
+export function fromCache<T>(cache: Cache, key: string): T | undefined {
+  const stored = cache.get(key);
+  return stored === undefined ? undefined : (JSON.parse(new TextDecoder().decode(stored)) as T);
+}
+
+/** Keeps a result as JSON: plain data, without maps. */
+export const toCache = (cache: Cache, key: string, value: unknown): void =>
+  cache.put(key, new TextEncoder().encode(JSON.stringify(value)));
+
 /**
  * A result that can be written as JSON, made once for the same inputs. `inputs` is all that it is made from, as text.
  * What the cache gives back is the same data, so that a run with it publishes the same bytes as one without.
  */
-export async function remembered<T>(cache: Cache, kind: string, inputs: string, make: () => Promise<T>): Promise<T> {
+export async function remembered<T>(
+  cache: Cache,
+  kind: string,
+  inputs: string,
+  make: () => Promise<T>,
+): Promise<T> {
   const key = keyOf(kind, inputs);
-  const stored = cache.get(key);
-  if (stored !== undefined) return JSON.parse(new TextDecoder().decode(stored)) as T;
+  const stored = fromCache<T>(cache, key);
+  if (stored !== undefined) return stored;
   const made = await make();
-  cache.put(key, new TextEncoder().encode(JSON.stringify(made)));
+  toCache(cache, key, made);
   return made;
 }

@@ -10,7 +10,8 @@ const STARTING_FOLDERS = ['stock', 'hardware'];
  */
 export function writeDraft(disk: Disk, shop: string, slug: string, program: string): string[] | string {
   const file = `content/plans/${slug}/plan.md`;
-  if (disk.exists(`${shop}/content/plans/${slug}`)) return `there is a plan "${slug}" already: content/plans/${slug}/`;
+  if (disk.exists(`${shop}/content/plans/${slug}`))
+    return `there is a plan "${slug}" already: content/plans/${slug}/`;
   const written: string[] = [];
   const write = (name: string, content: Uint8Array | string): void => {
     if (disk.exists(`${shop}/${name}`)) return;
@@ -44,7 +45,29 @@ function nextNumber(disk: Disk, shop: string): number {
   return Math.max(0, ...numbers) + 1;
 }
 
-const SHOP = ``;
+/** A shop file to fill in. Its editions are the built-in ones, on the stock lists written beside it. */
+const SHOP = `# Your shop: printed in the catalogue, on each plan's page and on its sheets. Put your own words in place of these.
+name: The name of your shop
+address: Your street and town
+email: you@shop.example.com
+url: https://shop.example.com/    # where the site will stand
+currency: USD                     # the one a page shows first
+strapline: A few words on what you make
+
+about: |
+  Who you are and how you work. A blank line starts a new paragraph.
+
+licence: |
+  Build from this plan as often as you like. Don't pass the plan itself on.
+
+safety:
+  - "The instructions of the makers of your tools come first. Where this plan says otherwise, follow them."
+  - "Local codes and rules come before this plan. Work that calls for a licence is for those who hold one."
+  - "Wear eye protection whenever a blade, a bit or a hammer moves, and hearing protection at machines."
+  - "Keep hands well away from the blade, and clamp what you bore or cut."
+
+theme: handbook                   # a folder in themes/, or the built-in one
+`;
 
 /** A small crate with a title of the author's: every block of the language once, each in its simplest form. */
 export const draftPlan = (title: string, number: number, date: string): string => `---

@@ -19,7 +19,11 @@ export const EXIT = { done: 0, faults: 1, usage: 2, bug: 3 } as const;
 type Given = Extract<Asked, { ok: true }>;
 
 /** Runs one command. Never throws: a bug of ours is reported as such. `disk` is the real one unless a test hands another. */
-export async function run(words: readonly string[], terminal: Terminal, disk: Disk = realDisk()): Promise<number> {
+export async function run(
+  words: readonly string[],
+  terminal: Terminal,
+  disk: Disk = realDisk(),
+): Promise<number> {
   const asked = readArguments(words);
   if (!asked.ok) {
     const more = asked.command === undefined ? 'kerfleaf --help' : `kerfleaf ${asked.command} --help`;
@@ -67,14 +71,21 @@ async function perform(
       `there is no folder content/ in ${shop}`,
       'go to the shop\'s folder, name it with --shop, or start one with "kerfleaf draft my-first-plan"',
     );
-  const plans = command.name === 'publish' || command.name === 'proof' ? command.plans : command.name === 'figures' ? [command.plan] : [];
+  const plans =
+    command.name === 'publish' || command.name === 'proof'
+      ? command.plans
+      : command.name === 'figures'
+        ? [command.plan]
+        : [];
   const unknown = plans.find((plan) => !disk.exists(`${shop}/content/plans/${plan}/plan.md`));
   if (unknown !== undefined) {
     const known = disk.names(`${shop}/content/plans`);
     return refuse(
       terminal,
       `there is no plan "${unknown}" in content/plans/`,
-      known.length === 0 ? 'there is no plan yet; "kerfleaf draft" writes one' : `the plans are ${known.join(', ')}`,
+      known.length === 0
+        ? 'there is no plan yet; "kerfleaf draft" writes one'
+        : `the plans are ${known.join(', ')}`,
     );
   }
   switch (command.name) {
@@ -95,7 +106,9 @@ function refuse(terminal: Terminal, problem: string, hint?: string): number {
 }
 
 const versionText = (disk: Disk): string => {
-  const described: { version?: unknown } = JSON.parse(new TextDecoder().decode(disk.read(`${programFolder()}package.json`)));
+  const described: { version?: unknown } = JSON.parse(
+    new TextDecoder().decode(disk.read(`${programFolder()}package.json`)),
+  );
   return `kerfleaf ${String(described.version)}`;
 };
 
@@ -129,7 +142,11 @@ async function publish(
   const cache = cacheOf(disk, shop);
   const built: Built = await buildShop({ disk, shop, plans: command.plans, cache, progress });
   progress.clear();
-  terminal.err(reportText(built.diagnostics.filter((item) => !quiet || item.severity === 'error' || item.severity === 'warning')));
+  terminal.err(
+    reportText(
+      built.diagnostics.filter((item) => !quiet || item.severity === 'error' || item.severity === 'warning'),
+    ),
+  );
   if (built.files === undefined) {
     terminal.err(`Nothing was written: ${countText(built.diagnostics)}.\n`);
     return EXIT.faults;
@@ -140,19 +157,25 @@ async function publish(
   progress.clear();
   if (!quiet) {
     const seconds = ((disk.now() - start) / 1000).toFixed(1);
-    terminal.out(`${built.plans.length} ${built.plans.length === 1 ? 'plan' : 'plans'}, ${built.files.length} files in ${shown(out)} (${seconds} s); ${countText(built.diagnostics)}.\n`);
+    terminal.out(
+      `${built.plans.length} ${built.plans.length === 1 ? 'plan' : 'plans'}, ${built.files.length} files in ${shown(out)} (${seconds} s); ${countText(built.diagnostics)}.\n`,
+    );
   }
   return EXIT.done;
 }
 
 /** Plans that the output folder holds and that a run for the named ones alone would take away. */
 const droppedPlans = (disk: Disk, out: string, plans: readonly string[]): string[] =>
-  disk.names(`${out}/site/plans`).filter((name) => disk.isFolder(`${out}/site/plans/${name}`) && !plans.includes(name));
+  disk
+    .names(`${out}/site/plans`)
+    .filter((name) => disk.isFolder(`${out}/site/plans/${name}`) && !plans.includes(name));
 
 /** A folder as the user would type it from here. */
 const shown = (folder: string): string => {
   const here = process.cwd();
-  return isAbsolute(folder) && folder.startsWith(`${here}/`) ? `${folder.slice(here.length + 1)}/` : `${folder}/`;
+  return isAbsolute(folder) && folder.startsWith(`${here}/`)
+    ? `${folder.slice(here.length + 1)}/`
+    : `${folder}/`;
 };
 
 async function proof(
@@ -191,7 +214,12 @@ async function figuresOf(
   }
   const keys = plan.editions.map(({ edition }) => edition.key);
   const wanted = plan.editions.find(({ edition }) => edition.key === (command.edition ?? keys[0]));
-  if (wanted === undefined) return refuse(terminal, `there is no edition "${command.edition}"`, `the editions are ${keys.join(', ')}`);
+  if (wanted === undefined)
+    return refuse(
+      terminal,
+      `there is no edition "${command.edition}"`,
+      `the editions are ${keys.join(', ')}`,
+    );
   terminal.out(command.format === 'csv' ? figuresCsv(wanted.computed) : figuresJson(wanted.computed, keys));
   return EXIT.done;
 }

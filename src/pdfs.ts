@@ -7,7 +7,7 @@ import { Worker } from 'node:worker_threads';
 import { type Cache, keyOf } from './cache.ts';
 import type { Progress } from './cli/terminal.ts';
 import type { Diagnostic } from './diagnostics.ts';
-import { planPdf, pdfName } from './publish/pdf.ts';
+import { pdfName, planPdf } from './publish/pdf.ts';
 import { glyphsOf } from './publish/pdf-letters.ts';
 import type { PlanBundle, Shop, Theme } from './publish/types.ts';
 import { loadTypst, type TypstCompiler, type TypstResult } from './publish/typst.ts';
@@ -25,53 +25,62 @@ export interface PdfJob {
   readonly files: ReadonlyMap<string, Uint8Array | string>;
 }
 
-/** Makes the PDFs of plans in all their editions. `fonts` are the bytes of `FONT_FILES`. */
-export async function makePdfs(input: {
+/** What PDFs are made from. `fonts` are the bytes of `FONT_FILES`. */
+export interface PdfInput {
   readonly bundles: readonly PlanBundle[];
   readonly shop: Shop;
   readonly theme: Theme;
   readonly fonts: readonly Uint8Array[];
-  readonly cache: Cache;
-  readonly progress: Progress;
-}): Promise<MadePdfs> {
-  const { shop, theme, fonts, cache } = input;
-  const documents = input.bundles.flatMap(({ editions }) => editions.map(({ finished }) => finished));
-  const figures = glyphsOf(fonts[4] as Uint8Array, FIGURES);
-  const fontKey = keyOf('fonts', ...fonts);
-  const results = new Map<string, TypstResult>();
+}
 
-  // A first round with a compiler that only takes orders tells which documents have to be made.
+/** The documents of plans in all their editions, in order: a compiler that only takes orders tells what each is made from. */
+export function pdfJobs(input: PdfInput): PdfJob[] {
   const jobs: PdfJob[] = [];
-  const orders: TypstCompiler = {
-    figures,
-    compile: (main, files) => {
-      const key = keyOf('pdf', fontKey, main, ...[...files].flat());
-      const stored = cache.get(key);
-      if (stored !== undefined) results.set(key, { pdf: stored, problems: [] });
-      else jobs.push({ key, main, files });
-      return { problems: [] };
-    },
-  };
-  for (const finished of documents) planPdf({ finished, shop, theme, typst: orders });
+  runThrough(input, (job) => {
+    jobs.push(job);
+    return { problems: [] };
+  });
+  return jobs;
+}
 
-  if (jobs.length > 0) input.progress.say(jobs.length === 1 ? 'making a PDF' : `making ${jobs.length} PDFs`);
-  for (const [key, result] of await compileAll(jobs, fonts)) {
+/** Makes the PDFs of plans in all their editions. */
+export async function makePdfs(
+  input: PdfInput & { readonly cache: Cache; readonly progress: Progress },
+): Promise<MadePdfs> {
+  const { fonts, cache } = input;
+  const results = new Map<string, TypstResult>();
+  const missing = pdfJobs(input).filter(({ key }) => {
+    const pdf = cache.get(key);
+    if (pdf !== undefined) results.set(key, { pdf, problems: [] });
+    return pdf === undefined;
+  });
+  if (missing.length > 0)
+    input.progress.say(missing.length === 1 ? 'making a PDF' : `making ${missing.length} PDFs`);
+  for (const [key, result] of await compileAll(missing, fonts)) {
     results.set(key, result);
     // One with a warning is made again each time, so that the warning is said each time.
     if (result.pdf !== undefined && result.problems.length === 0) cache.put(key, result.pdf);
   }
+  return runThrough(input, ({ key }) => results.get(key) ?? { problems: [] });
+}
 
-  const ready: TypstCompiler = {
-    figures,
-    compile: (main, files) => results.get(keyOf('pdf', fontKey, main, ...[...files].flat())) ?? { problems: [] },
+/** Goes through the documents with a compiler that is only a look-up. */
+function runThrough(input: PdfInput, compile: (job: PdfJob) => TypstResult): MadePdfs {
+  const { bundles, shop, theme, fonts } = input;
+  const fontKey = keyOf('fonts', ...fonts);
+  const typst: TypstCompiler = {
+    figures: glyphsOf(fonts[4] as Uint8Array, FIGURES),
+    compile: (main, files) =>
+      compile({ key: keyOf('pdf', fontKey, main, ...[...files].flat()), main, files }),
   };
   const byName = new Map<string, Uint8Array>();
   const diagnostics: Diagnostic[] = [];
-  for (const finished of documents) {
-    const made = planPdf({ finished, shop, theme, typst: ready });
-    diagnostics.push(...made.diagnostics);
-    if (made.value !== undefined) byName.set(pdfName(finished.plan), made.value);
-  }
+  for (const { editions } of bundles)
+    for (const { finished } of editions) {
+      const made = planPdf({ finished, shop, theme, typst });
+      diagnostics.push(...made.diagnostics);
+      if (made.value !== undefined) byName.set(pdfName(finished.plan), made.value);
+    }
   return { byName, diagnostics };
 }
 
@@ -79,7 +88,10 @@ export async function makePdfs(input: {
 const FIGURES = '0123456789/ ';
 
 /** Compiles documents, in their order; side by side where the program runs built and there is more than one. */
-async function compileAll(jobs: readonly PdfJob[], fonts: readonly Uint8Array[]): Promise<[string, TypstResult][]> {
+async function compileAll(
+  jobs: readonly PdfJob[],
+  fonts: readonly Uint8Array[],
+): Promise<[string, TypstResult][]> {
   const worker = import.meta.url.endsWith('.js') ? new URL('./pdf-worker.js', import.meta.url) : undefined;
   const hands = Math.min(jobs.length, availableParallelism(), MOST_WORKERS);
   if (worker === undefined || hands < 2) {

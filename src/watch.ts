@@ -12,7 +12,7 @@ import { makePdfs } from './pdfs.ts';
 import { pdfName } from './publish/pdf.ts';
 import type { FinishedPlan, PlanBundle, Shop, Theme } from './publish/types.ts';
 import { FONT_FILES } from './publish/typst.ts';
-import { type Preview, servePreview, type ShownFault } from './serve.ts';
+import { type Preview, type ShownFault, servePreview } from './serve.ts';
 
 /** Editors save in several steps: changes within this many milliseconds are one. */
 const SETTLE = 40;
@@ -85,23 +85,26 @@ export async function preview(input: {
 
   // One build at a time; a change during a build leads to one more after it.
   let wanted = false;
-  let running: Promise<void> | undefined;
+  let building = false;
   const again = (): void => {
     wanted = true;
-    running ??= (async () => {
-      while (wanted) {
-        await new Promise((done) => setTimeout(done, SETTLE));
-        wanted = false;
-        try {
-          await rebuild();
-        } catch (error) {
-          // A file that is just being written, or a bug of ours: said, and serving goes on.
-          progress.clear();
-          terminal.err(`kerfleaf: ${error instanceof DiskFault ? error.message : errorText(error)}\n`);
-        }
+    if (building) return;
+    building = true;
+    void buildWhileWanted();
+  };
+  const buildWhileWanted = async (): Promise<void> => {
+    while (wanted) {
+      await new Promise((done) => setTimeout(done, SETTLE));
+      wanted = false;
+      try {
+        await rebuild();
+      } catch (error) {
+        // A file that is just being written, or a bug of ours: said, and serving goes on.
+        progress.clear();
+        terminal.err(`kerfleaf: ${error instanceof DiskFault ? error.message : errorText(error)}\n`);
       }
-      running = undefined;
-    })();
+    }
+    building = false;
   };
   const stops = ['content', 'themes']
     .filter((folder) => disk.isFolder(`${shop}/${folder}`))
@@ -118,7 +121,8 @@ export async function preview(input: {
 
 const nameOf = (finished: FinishedPlan): string => pdfName(finished.plan);
 
-const errorText = (error: unknown): string => (error instanceof Error ? (error.stack ?? error.message) : String(error));
+const errorText = (error: unknown): string =>
+  error instanceof Error ? (error.stack ?? error.message) : String(error);
 
 const shownFault = (item: Diagnostic): ShownFault => ({
   place: `${item.origin.file}:${item.origin.line}:${item.origin.column}`,
@@ -137,11 +141,18 @@ async function buildPages(input: BuildInput): Promise<{ shown?: Shown; diagnosti
   const bundles: PlanBundle[] = [];
   for (const plan of computed.plans) bundles.push(await finishPlan(plan, input.cache));
   const pdfs = new Map(
-    bundles.flatMap(({ editions }) => editions.map(({ finished }) => [nameOf(finished), new Uint8Array()] as const)),
+    bundles.flatMap(({ editions }) =>
+      editions.map(({ finished }) => [nameOf(finished), new Uint8Array()] as const),
+    ),
   );
   const files = await pagesOf(input, source, bundles, theme.value, pdfs);
   return {
-    shown: { files: new Map(files.map((file) => [file.path, file.content])), bundles, shop: source.shop, theme: theme.value },
+    shown: {
+      files: new Map(files.map((file) => [file.path, file.content])),
+      bundles,
+      shop: source.shop,
+      theme: theme.value,
+    },
     diagnostics,
   };
 }

@@ -52,12 +52,16 @@ async function frontEnd(shopFiles: ReadonlyMap<string, string>): Promise<Diagnos
 }
 
 /** What is wrong with the place of a finding, or nothing. */
-function placeFault({ id, message, origin }: Diagnostic, shopFiles: ReadonlyMap<string, string>): string | undefined {
+function placeFault(
+  { id, message, origin }: Diagnostic,
+  shopFiles: ReadonlyMap<string, string>,
+): string | undefined {
   const said = `${id} at ${origin.file}:${origin.line}:${origin.column}: ${message}`;
   const text = shopFiles.get(origin.file);
   if (text === undefined) return `no such file: ${said}`;
   const lines = text.split(/\r\n|\n|\r/);
-  if (!Number.isInteger(origin.line) || origin.line < 1 || origin.line > lines.length) return `no such line: ${said}`;
+  if (!Number.isInteger(origin.line) || origin.line < 1 || origin.line > lines.length)
+    return `no such line: ${said}`;
   const line = lines[origin.line - 1] ?? '';
   // One past the end of a line is where something is missing.
   if (!Number.isInteger(origin.column) || origin.column < 1 || origin.column > line.length + 1)
@@ -75,13 +79,17 @@ describe.each(['nest-box', 'potting-bench'])('random edits of %s', (slug) => {
     await fc.assert(
       fc.asyncProperty(edits, async (list) => {
         // Only this plan, so that a run tells on one edit and takes little time.
-        const shopFiles = new Map([...files].filter(([name]) => !name.startsWith('content/plans/') || name === file));
+        const shopFiles = new Map(
+          [...files].filter(([name]) => !name.startsWith('content/plans/') || name === file),
+        );
         shopFiles.set(file, edited(text as string, list));
         const start = performance.now();
         const found = await frontEnd(shopFiles);
         const took = performance.now() - start;
         if (found.length > 0) faulty += 1;
-        expect(found.map((item) => placeFault(item, shopFiles)).filter((fault) => fault !== undefined)).toEqual([]);
+        expect(
+          found.map((item) => placeFault(item, shopFiles)).filter((fault) => fault !== undefined),
+        ).toEqual([]);
         expect(took).toBeLessThan(LONGEST);
       }),
       { numRuns: RUNS, seed: SEED },

@@ -3,7 +3,16 @@ import fc from 'fast-check';
 
 /** One edit: `at` and `span` are shares of the text's length, so that an edit fits any text. */
 export interface Edit {
-  readonly kind: 'cut' | 'insert' | 'repeat line' | 'drop line' | 'swap lines' | 'number' | 'word' | 'indent' | 'end';
+  readonly kind:
+    | 'cut'
+    | 'insert'
+    | 'repeat line'
+    | 'drop line'
+    | 'swap lines'
+    | 'number'
+    | 'word'
+    | 'indent'
+    | 'end';
   readonly at: number;
   readonly span: number;
   readonly insert: string;
@@ -133,7 +142,10 @@ function apply(text: string, { kind, at, span, insert }: Edit): string {
     case 'drop line':
       return lines.toSpliced(line, 1).join('\n');
     case 'swap lines':
-      return lines.with(line, lines[other] ?? '').with(other, here).join('\n');
+      return lines
+        .with(line, lines[other] ?? '')
+        .with(other, here)
+        .join('\n');
     case 'indent':
       return lines.with(line, span < 0.5 ? ` ${here}` : here.replace(/^ /, '')).join('\n');
   }
@@ -141,6 +153,7 @@ function apply(text: string, { kind, at, span, insert }: Edit): string {
 
 function replaceNearest(text: string, pattern: RegExp, place: number, insert: string): string {
   for (const match of text.matchAll(pattern))
-    if (match.index >= place) return text.slice(0, match.index) + insert + text.slice(match.index + match[0].length);
+    if (match.index >= place)
+      return text.slice(0, match.index) + insert + text.slice(match.index + match[0].length);
   return text;
 }
