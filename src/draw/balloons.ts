@@ -1,0 +1,241 @@
+/**
+ * Balloons: a part's letter in a circle beside the piece, its leader ending with a dot in the part's surface (ISO 6433). Places are
+ * searched around the piece so that circles, counts and leaders keep clear of everything and of each other.
+ */
+import { text } from '../text.ts';
+import { LETTER_SIZE, setLine, textAt } from './lettering.ts';
+import { boxOfMark, line, type Mark, textQuad } from './marks.ts';
+import {
+  add,
+  areaOfLoops,
+  type Box,
+  boxesMeet,
+  boxOf,
+  crossing,
+  distance,
+  distanceToSegment,
+  inside,
+  type Quad,
+  quadOfBox,
+  type Segment,
+  shapesMeet,
+  sidesOf,
+  times,
+  unit,
+} from './plane.ts';
+import type { Point } from './types.ts';
+
+/** Circle of a balloon, mm across, and the height of its letter. */
+export const BALLOON_RADIUS = 4.2;
+
+type Loops = readonly (readonly Point[])[];
+
+export interface WantedBalloon {
+  readonly letter: string;
+  readonly count: number;
+  /** Visible surfaces it may point to, paper mm. */
+  readonly surfaces: readonly Loops[];
+}
+
+/** What a balloon keeps clear of. */
+export interface Surroundings {
+  /** All visible surfaces of the piece. */
+  readonly surfaces: readonly Loops[];
+  readonly edges: readonly Segment[];
+  /** Texts of sizes; their lines. */
+  readonly texts: Quad[];
+  readonly lines: Segment[];
+}
+
+interface Placed {
+  readonly centre: Point;
+  readonly dot: Point;
+  readonly cost: number;
+  readonly count?: Extract<Mark, { kind: 'text' }>;
+}
+
+/** Clear paper around a circle, mm. */
+const CLEAR = 1;
+
+/** Marks of the balloons, in the order wanted. A letter without a visible surface gets none. */
+export function placeBalloons(wanted: readonly WantedBalloon[], around: Surroundings): Mark[] {
+  const placed: { want: WantedBalloon; at: Placed }[] = [];
+  const boxes = around.surfaces.map((loops) => boxOf(loops.flat()));
+  const middle = middleOf(boxes);
+  for (const want of [...wanted].sort((a, b) => room(a) - room(b))) {
+    const at = placeOne(
+      want,
+      around,
+      boxes,
+      middle,
+      placed.map((p) => p.at),
+    );
+    if (at) placed.push({ want, at });
+  }
+  placed.sort((a, b) => wanted.indexOf(a.want) - wanted.indexOf(b.want));
+  return placed.flatMap(({ want, at }) => balloonMarks(want, at));
+}
+
+/** Small parts choose first: they have fewer places for a dot. */
+const room = (want: WantedBalloon): number => Math.max(0, ...want.surfaces.map(areaOfLoops));
+
+function middleOf(boxes: readonly Box[]): Point {
+  const corners = boxes.flatMap((b): Point[] => [
+    [b.left, b.top],
+    [b.right, b.bottom],
+  ]);
+  const box = boxOf(corners);
+  return [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
+}
+
+function placeOne(
+  want: WantedBalloon,
+  around: Surroundings,
+  boxes: readonly Box[],
+  middle: Point,
+  others: readonly Placed[],
+): Placed | undefined {
+  let best: Placed | undefined;
+  for (const { dot, free } of dotsFor(want)) {
+    const outward = unit([dot[0] - middle[0], dot[1] - middle[1]]);
+    for (let turn = 0; turn < 36; turn++) {
+      const angle = (turn * Math.PI) / 18 + 0.087;
+      const way: Point = [Math.cos(angle), Math.sin(angle)];
+      for (let reach = 9; reach <= 90; reach += 2) {
+        const centre = add(dot, times(way, reach));
+        const away = way[0] * outward[0] + way[1] * outward[1];
+        const base = reach * 0.5 + (1 - away) * 3 + (1.6 - Math.min(1.6, free)) * 6;
+        if (best && base >= best.cost) break;
+        if (!circleIsClear(centre, around, boxes, others)) continue;
+        const leader: Segment = [dot, add(dot, times(way, reach - BALLOON_RADIUS))];
+        if (!leaderIsClear(leader, around, others)) continue;
+        const count =
+          want.count > 1 ? countBeside(centre, want.count, leader, around, boxes, others) : undefined;
+        if (want.count > 1 && !count) continue;
+        const cost = base + 1.1 * around.edges.filter((edge) => crossing(leader, edge)).length;
+        if (!best || cost < best.cost) best = { centre, dot, cost, ...(count ? { count } : {}) };
+      }
+    }
+  }
+  return best;
+}
+
+/** Places for the dot: in each of the larger surfaces, a few points clear of its sides. */
+function dotsFor(want: WantedBalloon): { dot: Point; free: number }[] {
+  const largest = [...want.surfaces].sort((a, b) => areaOfLoops(b) - areaOfLoops(a)).slice(0, 4);
+  const total = areaOfLoops(largest[0] ?? []);
+  return largest
+    .filter((loops) => areaOfLoops(loops) > total / 4)
+    .flatMap((loops) => {
+      const box = boxOf(loops.flat());
+      const sides = sidesOf(loops);
+      const found: { dot: Point; free: number }[] = [];
+      for (let i = 1; i < 16; i++)
+        for (let j = 1; j < 16; j++) {
+          const dot: Point = [
+            box.left + ((box.right - box.left) * i) / 16,
+            box.top + ((box.bottom - box.top) * j) / 16,
+          ];
+          if (!inside(dot, loops)) continue;
+          found.push({ dot, free: Math.min(...sides.map((side) => distanceToSegment(dot, side))) });
+        }
+      // The best free places, spread over the surface.
+      const enough = Math.min(1.6, Math.max(0, ...found.map((f) => f.free)) * 0.8);
+      const good = found.filter((f) => f.free >= enough);
+      const every = Math.max(1, Math.floor(good.length / 8));
+      return good.filter((_, index) => index % every === 0);
+    });
+}
+
+function circleIsClear(
+  centre: Point,
+  around: Surroundings,
+  boxes: readonly Box[],
+  others: readonly Placed[],
+): boolean {
+  const far = BALLOON_RADIUS + CLEAR;
+  const box: Box = {
+    left: centre[0] - far,
+    top: centre[1] - far,
+    right: centre[0] + far,
+    bottom: centre[1] + far,
+  };
+  if (around.edges.some((edge) => distanceToSegment(centre, edge) < far)) return false;
+  if (around.lines.some((edge) => distanceToSegment(centre, edge) < far)) return false;
+  if (around.surfaces.some((loops, i) => boxesMeet(boxes[i] as Box, box) && inside(centre, loops)))
+    return false;
+  const quad = quadOfBox(box);
+  if (around.texts.some((other) => shapesMeet(quad, other))) return false;
+  return others.every((other) => {
+    if (distance(centre, other.centre) < 2 * BALLOON_RADIUS + 2 * CLEAR) return false;
+    if (distanceToSegment(centre, [other.dot, other.centre]) < far) return false;
+    return !other.count || !shapesMeet(quad, textQuad(other.count));
+  });
+}
+
+function leaderIsClear(leader: Segment, around: Surroundings, others: readonly Placed[]): boolean {
+  return (
+    !around.texts.some((quad) => shapesMeet(quad, leader, 0.5)) &&
+    !around.lines.some((other) => crossing(leader, other, 0.5)) &&
+    others.every(
+      (other) =>
+        !crossing(leader, [other.dot, other.centre], 1) &&
+        distanceToSegment(other.centre, leader) > BALLOON_RADIUS + CLEAR &&
+        (!other.count || !shapesMeet(textQuad(other.count), leader, 0.5)),
+    )
+  );
+}
+
+/** `× 2` to the right of the circle, or to its left. */
+function countBeside(
+  centre: Point,
+  count: number,
+  leader: Segment,
+  around: Surroundings,
+  boxes: readonly Box[],
+  others: readonly Placed[],
+): Placed['count'] {
+  const lettering = setLine([text(`× ${count}`)]);
+  for (const anchor of ['start', 'end'] as const) {
+    const x = centre[0] + (anchor === 'start' ? 1 : -1) * (BALLOON_RADIUS + 1.3);
+    const mark = textAt(lettering, [x, centre[1] + 1.25], { anchor });
+    const quad = textQuad(mark, 0.6);
+    const box = boxOfMark(mark);
+    const on = around.surfaces.some(
+      (loops, i) => boxesMeet(boxes[i] as Box, box) && quad.some((corner) => inside(corner, loops)),
+    );
+    const clear =
+      !on &&
+      ![...around.edges, ...around.lines, leader].some((edge) => shapesMeet(quad, edge)) &&
+      !around.texts.some((other) => shapesMeet(quad, other)) &&
+      others.every(
+        (other) =>
+          !shapesMeet(quad, quadOfBox(circleBox(other.centre))) &&
+          !shapesMeet(quad, [other.dot, other.centre]) &&
+          (!other.count || !shapesMeet(quad, textQuad(other.count))),
+      );
+    if (clear) return mark;
+  }
+  return undefined;
+}
+
+const circleBox = ([x, y]: Point): Box => ({
+  left: x - BALLOON_RADIUS,
+  top: y - BALLOON_RADIUS,
+  right: x + BALLOON_RADIUS,
+  bottom: y + BALLOON_RADIUS,
+});
+
+function balloonMarks(want: WantedBalloon, at: Placed): Mark[] {
+  const way = unit([at.centre[0] - at.dot[0], at.centre[1] - at.dot[1]]);
+  const long = want.letter.length > 1;
+  const letter = setLine([text(want.letter)], long ? LETTER_SIZE * 0.83 : LETTER_SIZE, 600);
+  const height = 0.66 * (long ? LETTER_SIZE * 0.83 : LETTER_SIZE);
+  return [
+    line('thin', [at.dot, add(at.centre, times(way, -BALLOON_RADIUS))]),
+    { kind: 'dot', centre: at.dot },
+    { kind: 'circle', centre: at.centre, radius: BALLOON_RADIUS, role: 'thin' },
+    textAt(letter, [at.centre[0], at.centre[1] + height / 2], { anchor: 'middle' }),
+    ...(at.count ? [at.count] : []),
+  ];
+}

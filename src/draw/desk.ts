@@ -1,0 +1,148 @@
+/** What all drawings of one plan share: its parts by copy, its number style, and views already projected. */
+import type { CutList, CuttingLayouts } from '../cutting/types.ts';
+import type { Solids } from '../geometry/manifold.ts';
+import type { PlacedPart } from '../geometry/types.ts';
+import type { Instructions } from '../instructions/types.ts';
+import type { Joinery } from '../joinery/types.ts';
+import type { Bounds, Part, Plan, Vec3 } from '../model/types.ts';
+import type { Line, Run } from '../text.ts';
+import { printed, sizeText } from '../units.ts';
+import type { Mark } from './marks.ts';
+import { type ViewFrom, viewFrame } from './project.ts';
+import { writeSvg } from './svg.ts';
+import type { Drawing, DrawingKind, Room, ViewPicture } from './types.ts';
+import { viewPicture } from './view.ts';
+
+/** All that a plan's drawings are made from. */
+export interface DrawInput {
+  readonly plan: Plan;
+  readonly cutList: CutList;
+  readonly layouts: CuttingLayouts;
+  readonly joinery: Joinery;
+  readonly instructions: Instructions;
+  readonly parts: readonly PlacedPart[];
+  /** The solid kernel, loaded: visible faces are cut with it. */
+  readonly solids: Pick<Solids, 'uncovered' | 'united'>;
+}
+
+/** Where a drawing goes: on the sheet, or composed again for a phone. */
+export type Place = 'sheet' | 'narrow';
+
+/** Width of a phone's drawing, mm. */
+export const NARROW_WIDTH = 95;
+
+/** A drawing composed, before it is written. */
+export interface Composed {
+  readonly id: string;
+  readonly kind: DrawingKind;
+  readonly title: string;
+  readonly caption: Line;
+  readonly alt: string;
+  readonly marks: readonly Mark[];
+  readonly scale: string;
+  readonly projection?: 'third angle' | 'first angle';
+}
+
+/** The drawing table of a plan. */
+export class Desk {
+  readonly input: DrawInput;
+  readonly plan: Plan;
+  readonly parts: ReadonlyMap<string, PlacedPart>;
+  readonly partByKey: ReadonlyMap<string, Part>;
+  private readonly pictures = new Map<string, ViewPicture>();
+
+  constructor(input: DrawInput) {
+    this.input = input;
+    this.plan = input.plan;
+    this.parts = new Map(input.parts.map((part) => [part.copy, part]));
+    this.partByKey = new Map(input.plan.parts.map((part) => [part.key, part]));
+  }
+
+  /** Ids of all copies, in the order of the parts. */
+  get all(): readonly string[] {
+    return this.input.parts.map((part) => part.copy);
+  }
+
+  /** Copies of the parts with these keys. */
+  copiesOf(keys: readonly string[]): string[] {
+    const wanted = new Set(keys);
+    return this.input.parts.filter((part) => wanted.has(part.part)).map((part) => part.copy);
+  }
+
+  /** A view of some copies, projected once and kept. */
+  picture(copies: readonly string[], from: ViewFrom): ViewPicture {
+    const key = JSON.stringify([from, copies]);
+    const known = this.pictures.get(key);
+    if (known) return known;
+    const parts = copies.flatMap((copy) => this.parts.get(copy) ?? []);
+    const straight = typeof from === 'string';
+    const picture = viewPicture(parts, viewFrame(from), this.input.solids, { hidden: straight });
+    this.pictures.set(key, picture);
+    return picture;
+  }
+
+  bounds(copies: readonly string[]): Bounds {
+    const list = copies.flatMap((copy) => this.parts.get(copy)?.bounds ?? []);
+    const pick = (end: 'min' | 'max', of: (...values: number[]) => number): Vec3 => [
+      of(...list.map((b) => b[end][0])),
+      of(...list.map((b) => b[end][1])),
+      of(...list.map((b) => b[end][2])),
+    ];
+    return list.length === 0
+      ? { min: [0, 0, 0], max: [0, 0, 0] }
+      : { min: pick('min', Math.min), max: pick('max', Math.max) };
+  }
+
+  letter(copy: string): string {
+    return this.input.cutList.letters[copy] ?? '';
+  }
+
+  /** A size as a sheet prints it: inches with their mark, millimetres bare. */
+  size(length: number): Run {
+    const style = this.plan.edition.numbers;
+    return { kind: 'size', size: printed(length, style), ...(style.system === 'mm' ? { bare: true } : {}) };
+  }
+
+  /** A size in words, with its unit. */
+  words(length: number): string {
+    return sizeText(printed(length, this.plan.edition.numbers));
+  }
+
+  /** `48″ wide, 22″ deep and 36″ high` of some copies. */
+  overall(copies: readonly string[]): string {
+    const { min, max } = this.bounds(copies);
+    const [w, d, h] = [max[0] - min[0], max[1] - min[1], max[2] - min[2]];
+    return `${this.words(w)} wide, ${this.words(d)} deep and ${this.words(h)} high`;
+  }
+
+  /** The room on the edition's paper for a drawing over the full width, mm. */
+  sheetRoom(height: { letter: number; a4: number }): Room {
+    return this.plan.edition.paper === 'letter'
+      ? { width: 183.9, height: height.letter }
+      : { width: 178, height: height.a4 };
+  }
+
+  finish(composed: Composed, place: Place): Drawing {
+    const { plan } = this;
+    const id = `${plan.slug}-${plan.edition.key}-${composed.id}${place === 'narrow' ? '-narrow' : ''}`;
+    const { svg, width, height } = writeSvg({
+      marks: composed.marks,
+      margin: 0.5,
+      id: id.replace(/[^A-Za-z0-9_-]/g, '-'),
+      title: composed.title,
+      description: composed.alt,
+    });
+    return {
+      id: composed.id,
+      kind: composed.kind,
+      title: composed.title,
+      caption: composed.caption,
+      alt: composed.alt,
+      width,
+      height,
+      scale: composed.scale,
+      ...(composed.projection ? { projection: composed.projection } : {}),
+      svg,
+    };
+  }
+}

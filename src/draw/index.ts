@@ -1,0 +1,30 @@
+/** All drawings of a plan in an edition, composed for its paper and again for a phone. */
+import { type Composed, Desk, type DrawInput, type Place } from './desk.ts';
+import { composeLayouts } from './layouts.ts';
+import { composePictorial } from './pictorial.ts';
+import { composeRequest } from './requests.ts';
+import { composeStep, stepScenes } from './step.ts';
+import type { Drawing, DrawingSet } from './types.ts';
+import { composeViews } from './views.ts';
+
+export type { DrawInput } from './desk.ts';
+export { loadSvg } from './svg.ts';
+
+/** Draws a plan: same input, same bytes. `loadSvg` must have been awaited once before. */
+export function drawPlan(input: DrawInput): DrawingSet {
+  const desk = new Desk(input);
+  return { drawings: drawingsFor(desk, 'sheet'), narrow: drawingsFor(desk, 'narrow') };
+}
+
+function drawingsFor(desk: Desk, place: Place): Drawing[] {
+  if (desk.input.parts.length === 0) return [];
+  const composed: (Composed | undefined)[] = [
+    composePictorial(desk, 'cover', place),
+    composePictorial(desk, 'summary', place),
+    composeViews(desk, place),
+    ...composeLayouts(desk, place),
+    ...stepScenes(desk).map((scene) => composeStep(desk, scene, place)),
+    ...desk.input.instructions.requests.map((request) => composeRequest(desk, request, place)),
+  ];
+  return composed.flatMap((drawing) => (drawing ? [desk.finish(drawing, place)] : []));
+}

@@ -1,0 +1,49 @@
+/** Pictorials of the finished piece: the cover, and a small one for the summary. */
+
+import type { Viewpoint } from '../read/types.ts';
+import { text } from '../text.ts';
+import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
+import { finishedMarks, onPaper } from './shade.ts';
+import type { Room, ViewPicture } from './types.ts';
+
+/** Where a pictorial is seen from where the plan doesn't say: the front to the left of the picture, the right side to the right. */
+export const USUAL_VIEWPOINT: Viewpoint = { depth: 'front', side: 'right', height: 'above' };
+
+/** Cover and summary sizes, mm. */
+const COVER: Room = { width: 178, height: 150 };
+const SUMMARY: Room = { width: 62, height: 85 };
+
+/** Paper mm per mm of the view, so that a picture fills a room, its line widths inside. */
+export const ratioFor = (picture: ViewPicture, room: Room): number =>
+  Math.min(
+    (room.width - 2) / Math.max(picture.max[0] - picture.min[0], 1e-6),
+    (room.height - 2) / Math.max(picture.max[1] - picture.min[1], 1e-6),
+  );
+
+/** The finished piece on its own. */
+export function composePictorial(desk: Desk, size: 'cover' | 'summary', place: Place): Composed {
+  const room =
+    size === 'summary' ? SUMMARY : place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 120 } : COVER;
+  const picture = desk.picture(desk.all, USUAL_VIEWPOINT);
+  const view = onPaper(picture, ratioFor(picture, room));
+  const { title } = desk.plan.front;
+  return {
+    id: size === 'cover' ? 'pictorial' : 'pictorial-small',
+    kind: 'pictorial',
+    title: `${title}, finished`,
+    caption: [text(`${title}, finished.`)],
+    alt: `${title}, seen from the front, the right and above: ${desk.overall(desk.all)}. ${partsInWords(desk)}`,
+    marks: finishedMarks(view, desk.parts),
+    scale: 'not to scale',
+  };
+}
+
+/** `Its parts: leg, apron, top board.` */
+function partsInWords(desk: Desk): string {
+  const names = desk.plan.parts.map((part) => part.name.toLowerCase());
+  return names.length === 0 ? '' : `Its parts: ${names.join(', ')}.`;
+}
+
+/** `from the front, the right and above` */
+export const viewpointWords = (from: Viewpoint): string =>
+  `from the ${from.depth}, the ${from.side} and ${from.height}`;

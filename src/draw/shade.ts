@@ -1,0 +1,129 @@
+/** A projected view turned into fills and lines on paper: the finished piece in wood tones, or a step in grey and blue. */
+
+import type { PlacedPart } from '../geometry/types.ts';
+import type { Vec3 } from '../model/types.ts';
+import { endFrame, grainStrokes, ringArcs } from './grain.ts';
+import { type FillRole, type LineRole, line, type Mark } from './marks.ts';
+import { chain, type Segment } from './plane.ts';
+import { project } from './project.ts';
+import type { Point, ViewFrame, ViewPicture } from './types.ts';
+
+/** A view at a scale, its left top corner at the origin: takes points of the view or of the piece to paper. */
+export interface PaperView {
+  readonly picture: ViewPicture;
+  /** Paper mm for one mm of the view. */
+  readonly ratio: number;
+  readonly point: (p: Point) => Point;
+  readonly space: (p: Vec3) => Point;
+  readonly width: number;
+  readonly height: number;
+}
+
+export function onPaper(picture: ViewPicture, ratio: number): PaperView {
+  const point = ([u, v]: Point): Point => [(u - picture.min[0]) * ratio, (picture.max[1] - v) * ratio];
+  return {
+    picture,
+    ratio,
+    point,
+    space: (p) => point(project(p, picture.frame)),
+    width: (picture.max[0] - picture.min[0]) * ratio,
+    height: (picture.max[1] - picture.min[1]) * ratio,
+  };
+}
+
+/** Which of three tones a face gets: light comes from the upper left of the picture. */
+export function toneOf(normal: Vec3, frame: ViewFrame): 0 | 1 | 2 {
+  const along = (axis: Vec3): number => normal[0] * axis[0] + normal[1] * axis[1] + normal[2] * axis[2];
+  if (normal[2] > 0.5) return 0;
+  const toRight = along(frame.right);
+  if (normal[2] < -0.5) return 2;
+  // Seen from below there is no top: the left faces are then the lightest, and what looks down the darkest.
+  const below = frame.toViewer[2] < 0;
+  return toRight < 0 ? (below ? 0 : 1) : below ? 1 : 2;
+}
+
+const WOOD: readonly FillRole[] = ['wood-top', 'wood-front', 'wood-side'];
+const NEW: readonly FillRole[] = ['new-top', 'new-front', 'new-side'];
+
+/** Below this width a pictorial takes thinner lines, mm. */
+export const SMALL = 80;
+
+/** The finished piece: wood tones, grain, rings, thin edges and a strong outline. */
+export function finishedMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart>): Mark[] {
+  const { picture } = view;
+  const small = view.width < SMALL;
+  const fills: Mark[] = [];
+  const wood: Mark[] = [];
+  for (const face of picture.faces) {
+    const loops = face.loops.map((loop) => loop.map(view.point));
+    const end = face.role === 'end';
+    fills.push({
+      kind: 'fill',
+      fill: end ? 'wood-end' : (WOOD[toneOf(face.normal, picture.frame)] as FillRole),
+      loops,
+    });
+    const part = parts.get(face.copy);
+    const name = `${face.copy} ${face.normal.map((n) => n.toFixed(2)).join(' ')}`;
+    if (end && part) wood.push(...ringArcs(loops, endFrame(part.frame, view.space), extents(part), name));
+    else if (!end)
+      wood.push(
+        ...grainStrokes(
+          loops,
+          view.point([face.grain[0] + picture.min[0], picture.max[1] + face.grain[1]]),
+          name,
+        ),
+      );
+  }
+  const edges = lineMarks(view, () => (small ? 'pictorial-small' : 'pictorial'));
+  const outline = picture.lines
+    .filter((l) => l.outline && !l.hidden)
+    .map((l): Segment => [view.point(l.a), view.point(l.b)]);
+  return [...fills, ...wood, ...edges, line(small ? 'outline-small' : 'outline', ...chain(outline))];
+}
+
+/** Width and thickness of a part's blank, from its solid: extents along its frame. */
+function extents(part: PlacedPart): { width: number; thickness: number } {
+  const along = (axis: Vec3): number => {
+    const values = part.vertices.map((v) => v[0] * axis[0] + v[1] * axis[1] + v[2] * axis[2]);
+    return Math.max(...values) - Math.min(...values);
+  };
+  return { width: along(part.frame.width), thickness: along(part.frame.thickness) };
+}
+
+/** A step: what stands in white with thin grey lines, what is added tinted with ink lines. */
+export function stepMarks(view: PaperView, added: ReadonlySet<string>): Mark[] {
+  const { picture } = view;
+  const small = view.width < SMALL;
+  const fills = picture.faces.map((face): Mark => {
+    const loops = face.loops.map((loop) => loop.map(view.point));
+    const end = face.role === 'end';
+    const tone = toneOf(face.normal, picture.frame);
+    const fill = added.has(face.copy)
+      ? end
+        ? 'new-end'
+        : (NEW[tone] as FillRole)
+      : end
+        ? 'standing-end'
+        : 'standing';
+    return { kind: 'fill', fill, loops };
+  });
+  const role = (copies: readonly string[]): LineRole =>
+    copies.some((copy) => added.has(copy)) ? (small ? 'pictorial-small' : 'pictorial') : 'standing';
+  return [...fills, ...lineMarks(view, role)];
+}
+
+/** Visible lines, standing ones first so that the added lie on top. */
+function lineMarks(view: PaperView, role: (copies: readonly string[]) => LineRole): Mark[] {
+  const byRole = new Map<LineRole, Segment[]>();
+  for (const l of view.picture.lines) {
+    if (l.hidden) continue;
+    const key = role(l.copies);
+    const list = byRole.get(key) ?? [];
+    list.push([view.point(l.a), view.point(l.b)]);
+    byRole.set(key, list);
+  }
+  return (['standing', 'pictorial-small', 'pictorial'] as const).flatMap((key) => {
+    const list = byRole.get(key);
+    return list ? [line(key, ...chain(list))] : [];
+  });
+}

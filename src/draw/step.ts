@@ -1,0 +1,210 @@
+/** One pictorial a step: what stands in thin grey, what the step adds in ink and tint, with balloons and the sizes of that step. */
+import type { Bounds, Step } from '../model/types.ts';
+import type { Viewpoint } from '../read/types.ts';
+import { text } from '../text.ts';
+import { type AxisSize, type Ground, placeAxisSizes } from './axis-dimensions.ts';
+import { placeBalloons, type WantedBalloon } from './balloons.ts';
+import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
+import { boxOfMarks, type Mark, segmentsOf } from './marks.ts';
+import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from './pictorial.ts';
+import type { Axis } from './principal.ts';
+import { onPaper, type PaperView, stepMarks } from './shade.ts';
+import type { Room } from './types.ts';
+
+/** Room of a step's drawing, mm. */
+const ROOM: Room = { width: 125, height: 140 };
+
+/** What a step's drawing shows, by copy. */
+export interface StepScene {
+  readonly step: Step;
+  readonly standing: readonly string[];
+  readonly added: readonly string[];
+}
+
+/**
+ * What stands and what is added in each step. A step that builds an assembly shows that assembly alone; its parts join the piece in
+ * the step that sets it, or at once where no step does.
+ */
+export function stepScenes(desk: Desk): StepScene[] {
+  const { steps } = desk.plan;
+  const everSet = new Set(steps.flatMap((step) => step.sets));
+  const assemblies = new Map<string, string[]>();
+  let piece: string[] = [];
+  return steps.map((step) => {
+    const own = desk.copiesOf(step.adds);
+    const set = step.sets.flatMap((name) => assemblies.get(name) ?? []);
+    if (step.assembly !== undefined && everSet.has(step.assembly)) {
+      const before = assemblies.get(step.assembly) ?? [];
+      assemblies.set(step.assembly, [...before, ...own, ...set]);
+      return { step, standing: before, added: [...set, ...own] };
+    }
+    const standing = piece;
+    piece = [...new Set([...piece, ...set, ...own])];
+    return { step, standing, added: [...set, ...own] };
+  });
+}
+
+const CORNERS: readonly Viewpoint[] = [
+  USUAL_VIEWPOINT,
+  { depth: 'front', side: 'left', height: 'above' },
+  { depth: 'back', side: 'right', height: 'above' },
+  { depth: 'back', side: 'left', height: 'above' },
+];
+
+/** The viewpoint the plan names, or the corner from which the most of the added kinds of boards can be seen. */
+function viewpointOf(desk: Desk, scene: StepScene): Viewpoint {
+  if (scene.step.from) return scene.step.from;
+  const wanted = new Set(scene.added.map((copy) => desk.letter(copy)));
+  let best: { from: Viewpoint; seen: number } | undefined;
+  for (const from of CORNERS) {
+    const faces = desk
+      .picture(shown(desk, scene), from)
+      .faces.filter((face) => scene.added.includes(face.copy));
+    const seen = new Set(faces.map((face) => desk.letter(face.copy))).size;
+    if (!best || seen > best.seen) best = { from, seen };
+    if (seen === wanted.size) break;
+  }
+  return best?.from ?? USUAL_VIEWPOINT;
+}
+
+/** Copies in the order of the parts, so that equal scenes are one picture. */
+function shown(desk: Desk, scene: StepScene): string[] {
+  const all = new Set([...scene.standing, ...scene.added]);
+  return desk.all.filter((copy) => all.has(copy));
+}
+
+/** The drawing of a step; undefined where it adds nothing that can be drawn. */
+export function composeStep(desk: Desk, scene: StepScene, place: Place): Composed | undefined {
+  const copies = shown(desk, scene);
+  if (scene.added.length === 0 || copies.length === 0) return undefined;
+  const room: Room = place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 125 } : ROOM;
+  const from = viewpointOf(desk, scene);
+  const picture = desk.picture(copies, from);
+  let marks: Mark[] = [];
+  let ratio = ratioFor(picture, { width: room.width - 18, height: room.height - 16 });
+  // Balloons and sizes need paper around the piece: it is drawn smaller until all of it fits.
+  for (let round = 0; round < 8; round++) {
+    marks = annotated(desk, scene, onPaper(picture, ratio));
+    const box = boxOfMarks(marks);
+    const over = Math.max((box.right - box.left + 1) / room.width, (box.bottom - box.top + 1) / room.height);
+    if (over <= 1) break;
+    ratio *= Math.max(0.7, 0.985 / over);
+  }
+  const { step } = scene;
+  const title = `${desk.plan.front.title}, step ${step.index}: ${step.title}`;
+  return {
+    id: `step-${step.index}`,
+    kind: 'step',
+    title,
+    caption: [text(`Step ${step.index}: ${step.title}.`)],
+    alt: altOf(desk, scene, from),
+    marks,
+    scale: 'not to scale',
+  };
+}
+
+function annotated(desk: Desk, scene: StepScene, view: PaperView): Mark[] {
+  const added = new Set(scene.added);
+  const marks = stepMarks(view, added);
+  const surfaces = view.picture.faces.map((face) => face.loops.map((loop) => loop.map(view.point)));
+  const ground: Ground = { edges: marks.flatMap(segmentsOf), surfaces, texts: [], lines: [] };
+  const boxes = shown(desk, scene).flatMap((copy) => desk.parts.get(copy)?.bounds ?? []);
+  const sizes = placeAxisSizes(view, boxes, sizesOf(desk, scene), ground);
+  const balloons = placeBalloons(balloonsOf(desk, scene, surfaces, view), { ...ground });
+  return [...marks, ...sizes, ...balloons];
+}
+
+/** A balloon for each letter that arrives; where a built assembly is set in, for the letters it consists of. */
+function balloonsOf(
+  desk: Desk,
+  scene: StepScene,
+  surfaces: readonly (readonly (readonly (readonly [number, number])[])[])[],
+  view: PaperView,
+): WantedBalloon[] {
+  const own = desk.copiesOf(scene.step.adds);
+  const copies = own.length > 0 ? own : scene.added;
+  const letters = [...new Set(copies.map((copy) => desk.letter(copy)))].filter((letter) => letter !== '');
+  const order = desk.input.cutList.rows.map((row) => row.letter);
+  letters.sort((a, b) => order.indexOf(a) - order.indexOf(b));
+  return letters.map((letter) => {
+    const members = copies.filter((copy) => desk.letter(copy) === letter);
+    return {
+      letter,
+      count: members.length,
+      surfaces: surfaces.filter((_, i) => members.includes(view.picture.faces[i]?.copy ?? '')),
+    };
+  });
+}
+
+/** One or two sizes: how far the new boards stand over or above what is there, and how long the main one is. */
+function sizesOf(desk: Desk, scene: StepScene): AxisSize[] {
+  const own = desk.copiesOf(scene.step.adds);
+  const main = mainCopy(desk, own);
+  if (!main) return [];
+  const { part, bounds } = main;
+  const axis = ({ across: 0, deep: 1, up: 2 } as const)[part.runs];
+  const length: AxisSize = {
+    axis,
+    from: bounds.min[axis],
+    to: bounds.max[axis],
+    text: [desk.size(bounds.max[axis] - bounds.min[axis])],
+  };
+  const setBack = scene.standing.length > 0 ? offsetOf(desk, scene, own, bounds) : undefined;
+  return [...(setBack ? [setBack] : []), ...(part.fit === 'measured' ? [] : [length])];
+}
+
+/** The longest of the new boards; of equal ones the first. */
+function mainCopy(desk: Desk, copies: readonly string[]) {
+  let best:
+    | { part: NonNullable<ReturnType<Desk['partByKey']['get']>>; bounds: Bounds; size: number }
+    | undefined;
+  for (const copy of copies) {
+    const solid = desk.parts.get(copy);
+    const part = solid && desk.partByKey.get(solid.part);
+    if (!solid || !part) continue;
+    const axis = ({ across: 0, deep: 1, up: 2 } as const)[part.runs];
+    const size = solid.bounds.max[axis] - solid.bounds.min[axis];
+    if (!best || size > best.size + 0.01) best = { part, bounds: solid.bounds, size };
+  }
+  return best;
+}
+
+/** A small overhang past what stands, or the height of the new board above the floor. */
+function offsetOf(desk: Desk, scene: StepScene, own: readonly string[], main: Bounds): AxisSize | undefined {
+  const there = desk.bounds(scene.standing);
+  const fresh = desk.bounds(own);
+  const sized = (axis: Axis, from: number, to: number): AxisSize => ({
+    axis,
+    from,
+    to,
+    text: [desk.size(to - from)],
+  });
+  for (const axis of [1, 0] as const) {
+    const over = there.min[axis] - fresh.min[axis];
+    if (over > 3 && over < 120) return sized(axis, fresh.min[axis], there.min[axis]);
+  }
+  const floor = there.min[2];
+  const bottoms = own
+    .flatMap((copy) => desk.parts.get(copy)?.bounds.min[2] ?? [])
+    .filter((z) => z > floor + 3);
+  const lowest = bottoms.length === 0 ? main.min[2] : Math.min(...bottoms);
+  return lowest > floor + 3 ? sized(2, floor, lowest) : undefined;
+}
+
+function altOf(desk: Desk, scene: StepScene, from: Viewpoint): string {
+  const { step } = scene;
+  const named = desk.input.instructions.steps.find((s) => s.index === step.index)?.parts ?? [];
+  const joins = named.map((p) => `${p.quantity} × ${p.letter}, ${p.name.toLowerCase()}`);
+  const main = mainCopy(desk, desk.copiesOf(step.adds));
+  const sets = step.sets.length > 0 ? `Set in: ${step.sets.join(', ')}.` : '';
+  const length = main ? `The longest is ${desk.words(main.size)} long.` : '';
+  return [
+    `Step ${step.index}, ${viewpointWords(from)}.`,
+    scene.standing.length > 0 ? 'What stands already is in grey.' : '',
+    joins.length > 0 ? `Added, tinted: ${joins.join('; ')}.` : '',
+    sets,
+    length,
+  ]
+    .filter((sentence) => sentence !== '')
+    .join(' ');
+}

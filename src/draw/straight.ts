@@ -1,0 +1,114 @@
+/** One straight view on paper: its lines, thinned where they would run together, ready for dimensions. */
+import { line, type Mark } from './marks.ts';
+import { type Box, boxOf, chain, distance, type Segment } from './plane.ts';
+import type { Axis } from './principal.ts';
+import type { Point, ViewFrame, ViewPicture } from './types.ts';
+
+/** Two parallel edges nearer than this on paper are drawn as one, mm (ISO 128-2 asks for 0.7). */
+export const TOGETHER = 0.7;
+/** Hidden pieces shorter than this would not show a dash, mm. */
+const LEAST_HIDDEN = 1.2;
+
+/** A straight view at scale. x = u × ratio, y = −v × ratio: views of one piece share their axes. */
+export interface StraightView {
+  readonly picture: ViewPicture;
+  readonly ratio: number;
+  readonly visible: readonly Segment[];
+  readonly hidden: readonly Segment[];
+  readonly box: Box;
+}
+
+export function straightView(
+  picture: ViewPicture,
+  ratio: number,
+  hiddenOf?: ReadonlySet<string>,
+): StraightView {
+  const map = ([u, v]: Point): Point => [u * ratio, -v * ratio];
+  const segment = (l: ViewPicture['lines'][number]): Segment => [map(l.a), map(l.b)];
+  const seen = picture.lines.filter((l) => !l.hidden);
+  const byLength = (a: Segment, b: Segment) => distance(...b) - distance(...a);
+  const outline = seen
+    .filter((l) => l.outline)
+    .map(segment)
+    .sort(byLength);
+  const inner = seen
+    .filter((l) => !l.outline)
+    .map(segment)
+    .sort(byLength);
+  const behind = picture.lines
+    .filter((l) => l.hidden && (hiddenOf === undefined || l.copies.some((copy) => hiddenOf.has(copy))))
+    .map(segment)
+    .sort(byLength);
+  const thinner = new Thinner();
+  const visible = [...outline, ...inner].flatMap((s) => thinner.take(s, 0.05));
+  const hidden = behind.flatMap((s) => thinner.take(s, LEAST_HIDDEN));
+  return { picture, ratio, visible, hidden, box: boxOf(visible.flat()) };
+}
+
+/** The marks of a view's edges. */
+export const straightMarks = (view: StraightView): Mark[] => [
+  ...(view.hidden.length > 0 ? [line('hidden', ...view.hidden)] : []),
+  line('visible', ...chain(view.visible)),
+];
+
+/** Keeps parallel lines apart: of two that would print together only the first is kept. */
+class Thinner {
+  private readonly kept: {
+    readonly level: boolean;
+    readonly at: number;
+    readonly from: number;
+    readonly to: number;
+  }[] = [];
+
+  /** The pieces of a segment that stand clear of what was taken before; pieces shorter than `least` are dropped. */
+  take(segment: Segment, least: number): Segment[] {
+    const [a, b] = segment;
+    const level = Math.abs(a[1] - b[1]) < 1e-6;
+    const upright = Math.abs(a[0] - b[0]) < 1e-6;
+    if (level === upright) return distance(a, b) < least ? [] : [segment];
+    const [i, j] = level ? ([0, 1] as const) : ([1, 0] as const);
+    const at = a[j];
+    let free: [number, number][] = [[Math.min(a[i], b[i]), Math.max(a[i], b[i])]];
+    for (const other of this.kept) {
+      if (other.level !== level || Math.abs(other.at - at) >= TOGETHER) continue;
+      free = free.flatMap(([from, to]): [number, number][] =>
+        other.to <= from || other.from >= to
+          ? [[from, to]]
+          : ([
+              [from, other.from],
+              [other.to, to],
+            ].filter(([p, q]) => (q as number) - (p as number) > 1e-6) as [number, number][]),
+      );
+    }
+    const pieces = free.filter(([from, to]) => to - from >= least);
+    for (const [from, to] of pieces) this.kept.push({ level, at, from, to });
+    return pieces.map(
+      ([from, to]): Segment =>
+        level
+          ? [
+              [from, at],
+              [to, at],
+            ]
+          : [
+              [at, from],
+              [at, to],
+            ],
+    );
+  }
+}
+
+/** Where a size along an axis of the piece falls in a view: along x or y of the paper, from < to; undefined where it is end on. */
+export function sizeInView(
+  frame: ViewFrame,
+  ratio: number,
+  size: { readonly axis: Axis; readonly from: number; readonly to: number },
+): { direction: 'across' | 'up'; from: number; to: number } | undefined {
+  const across = frame.right[size.axis];
+  const up = frame.up[size.axis];
+  const sorted = (a: number, b: number) => ({ from: Math.min(a, b), to: Math.max(a, b) });
+  if (Math.abs(across) > 0.99)
+    return { direction: 'across', ...sorted(size.from * across * ratio, size.to * across * ratio) };
+  if (Math.abs(up) > 0.99)
+    return { direction: 'up', ...sorted(-size.from * up * ratio, -size.to * up * ratio) };
+  return undefined;
+}

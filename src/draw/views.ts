@@ -1,0 +1,315 @@
+/** The piece from front, top and side at one scale, placed by the edition's projection method, with its principal sizes. */
+import type { Part } from '../model/types.ts';
+import { type Line, text } from '../text.ts';
+import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
+import { Obstacles, placeDimensions, type Side, type WantedDimension } from './dimensions.ts';
+import { setLine, textAt } from './lettering.ts';
+import { boxOfMark, boxOfMarks, line, type Mark, moved } from './marks.ts';
+import { placeNotes, type WantedNote } from './notes.ts';
+import { type Box, boxesMeet } from './plane.ts';
+import { type PrincipalSize, principalSizes } from './principal.ts';
+import { type Scale, viewScales } from './scale.ts';
+import { type StraightView, sizeInView, straightMarks, straightView } from './straight.ts';
+import { projectionSymbol } from './symbol.ts';
+import type { Room } from './types.ts';
+
+/** Clear paper between views, mm. */
+const BETWEEN = 7;
+
+type Name = 'front' | 'top' | 'side';
+
+interface Block {
+  readonly name: Name;
+  readonly view: StraightView;
+  readonly marks: readonly Mark[];
+}
+
+/** The three views of the whole piece. */
+export function composeViews(desk: Desk, place: Place): Composed {
+  const room: Room =
+    place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 330 } : desk.sheetRoom({ letter: 190, a4: 210 });
+  const sizes = principalSizes(
+    desk.plan,
+    new Map(desk.input.parts.map((part) => [part.copy, part.bounds])),
+    desk.bounds(desk.all),
+  );
+  const { edition } = desk.plan;
+  const scales = viewScales(edition.numbers);
+  let made: { marks: Mark[]; blocks: Block[]; scale: Scale } | undefined;
+  for (const scale of scales) {
+    if (tooLarge(desk, scale, room, place)) continue;
+    const blocks = blocksAt(desk, scale.ratio, sizes);
+    const marks = sheetOf(desk, blocks, scale, place);
+    made = { marks, blocks, scale };
+    const box = boxOfMarks(marks);
+    if (box.right - box.left <= room.width - 1 && box.bottom - box.top <= room.height - 1) break;
+  }
+  const { marks, scale } = made ?? lastResort(desk, sizes, scales[scales.length - 1] as Scale, place);
+  const side = edition.projection === 'third angle' ? 'right side' : 'left side';
+  return {
+    id: 'views',
+    kind: 'views',
+    title: `${desk.plan.front.title}: front, top and ${side}`,
+    caption: [text(`Front, top and ${side}, ${edition.projection}.`)],
+    alt: altOf(desk, sizes, scale, side),
+    marks,
+    scale: scale.label,
+    projection: edition.projection,
+  };
+}
+
+function lastResort(desk: Desk, sizes: readonly PrincipalSize[], scale: Scale, place: Place) {
+  const blocks = blocksAt(desk, scale.ratio, sizes);
+  return { marks: sheetOf(desk, blocks, scale, place), scale };
+}
+
+/** True where the bare outlines can't fit; saves composing scales that are far too large. */
+function tooLarge(desk: Desk, scale: Scale, room: Room, place: Place): boolean {
+  const { min, max } = desk.bounds(desk.all);
+  const [w, d, h] = [max[0] - min[0], max[1] - min[1], max[2] - min[2]].map((v) => v * scale.ratio) as [
+    number,
+    number,
+    number,
+  ];
+  return place === 'narrow'
+    ? Math.max(w, d) > room.width || d + 2 * h > room.height
+    : w + d > room.width || d + h > room.height;
+}
+
+const sideFrom = (desk: Desk): 'right' | 'left' =>
+  desk.plan.edition.projection === 'third angle' ? 'right' : 'left';
+
+function blocksAt(desk: Desk, ratio: number, sizes: readonly PrincipalSize[]): Block[] {
+  const third = desk.plan.edition.projection === 'third angle';
+  const all = desk.all;
+  const view = (name: Name): StraightView =>
+    straightView(desk.picture(all, name === 'side' ? sideFrom(desk) : name), ratio);
+  const front = dimensioned(
+    desk,
+    'front',
+    view('front'),
+    sizes,
+    { across: ['below', 'above'], up: ['left', 'right'] },
+    [0, 2],
+  );
+  const side = dimensioned(
+    desk,
+    'side',
+    view('side'),
+    [...sizes.filter((s) => s.axis === 1), ...front.left.filter((s) => s.axis === 2)],
+    { across: ['below', 'above'], up: ['right', 'left'] },
+    [1, 2],
+  );
+  const top = dimensioned(
+    desk,
+    'top',
+    view('top'),
+    [...front.left.filter((s) => s.axis === 0), ...side.left.filter((s) => s.axis === 1)],
+    { across: third ? ['above'] : ['below'], up: ['left'] },
+    [0, 1],
+  );
+  return [front.block, top.block, side.block];
+}
+
+function dimensioned(
+  desk: Desk,
+  name: Name,
+  view: StraightView,
+  sizes: readonly PrincipalSize[],
+  sides: { readonly across: readonly Side[]; readonly up: readonly Side[] },
+  axes: readonly number[],
+): { block: Block; left: readonly PrincipalSize[] } {
+  const obstacles = new Obstacles();
+  obstacles.lines.push(...view.visible, ...view.hidden);
+  const marks: Mark[] = straightMarks(view);
+  if (name !== 'top') {
+    const { left, right, bottom } = view.box;
+    // The floor runs on past the view; texts keep off it everywhere.
+    obstacles.extensions.push([
+      [left - 200, bottom],
+      [right + 200, bottom],
+    ]);
+  }
+  const byWanted = new Map<WantedDimension, PrincipalSize>();
+  for (const size of sizes) {
+    if (!axes.includes(size.axis)) continue;
+    const spot = sizeInView(view.picture.frame, view.ratio, size);
+    if (!spot) continue;
+    byWanted.set(
+      {
+        from: spot.from,
+        to: spot.to,
+        text: sizeLine(desk, size),
+        sides: sides[spot.direction],
+        must: size.kind === 'overall',
+      },
+      size,
+    );
+  }
+  const placed = placeDimensions({ edges: view.visible, box: view.box }, [...byWanted.keys()], obstacles);
+  marks.push(...placed.marks);
+  if (name !== 'side')
+    marks.push(
+      ...placeNotes(
+        { edges: view.visible, box: view.box },
+        courseNotes(desk, view, name === 'top' ? ['top', 'bottom'] : ['front', 'back']),
+        obstacles,
+        name === 'top' ? 'right' : 'above',
+      ),
+    );
+  return { block: { name, view, marks }, left: placed.left.map((w) => byWanted.get(w) as PrincipalSize) };
+}
+
+/** `39″`, or `3 × 8″ = 24″` for equal spaces. */
+function sizeLine(desk: Desk, size: PrincipalSize): Line {
+  const length = size.to - size.from;
+  return size.spaces === undefined
+    ? [desk.size(length)]
+    : [text(`${size.spaces} × `), desk.size(length / size.spaces), text(' = '), desk.size(length)];
+}
+
+/** What is said of boards laid in courses: their width and gap, and the ripped ones. */
+function courseNotes(desk: Desk, view: StraightView, faces: readonly string[]): WantedNote[] {
+  const map = ([u, v]: readonly [number, number]): readonly [number, number] => [
+    u * view.ratio,
+    -v * view.ratio,
+  ];
+  const facesOf = (copies: readonly string[]) =>
+    view.picture.faces
+      .filter((face) => copies.includes(face.copy))
+      .map((face) => face.loops.map((loop) => loop.map(map)));
+  return desk.plan.parts.flatMap((part: Part): WantedNote[] => {
+    const { courses } = part;
+    if (!courses || courses.count < 2 || !faces.includes(part.wideFace)) return [];
+    const courseOf = (pick: (course: number) => boolean): string[] =>
+      part.copies.filter((copy) => copy.course !== undefined && pick(copy.course)).map((copy) => copy.id);
+    const differ = (a: number, b: number) => Math.abs(a - b) > 0.05;
+    const said: Line =
+      courses.gap > 0.05
+        ? [text('boards '), desk.size(courses.full), text(', gaps '), desk.size(courses.gap)]
+        : [text('boards '), desk.size(courses.full), text(' wide')];
+    const middle = courseOf((c) => c !== 1 && c !== courses.count);
+    const notes: WantedNote[] = [
+      { text: said, faces: facesOf(middle.length > 0 ? middle : courseOf((c) => c === 1)) },
+    ];
+    if (differ(courses.last, courses.full)) {
+      const both = courses.ends === 'shared' && !differ(courses.first, courses.last);
+      notes.push({
+        text: [text(both ? 'first and last ' : 'last board '), desk.size(courses.last)],
+        faces: facesOf(courseOf((c) => c === courses.count)),
+      });
+    }
+    return notes.filter((note) => note.faces.length > 0);
+  });
+}
+
+/** Places the views by the projection method and adds the floor line and the scale. */
+function sheetOf(desk: Desk, blocks: readonly Block[], scale: Scale, place: Place): Mark[] {
+  const [front, top, side] = blocks as [Block, Block, Block];
+  const marks: Mark[] = [];
+  const third = desk.plan.edition.projection === 'third angle';
+  if (place === 'narrow') marks.push(...stacked(desk, third ? [top, front, side] : [front, side, top]));
+  else {
+    const frontMarks = [...front.marks];
+    const sideMarks = clearOf(side.marks, frontMarks, 'right', side.view.box.left - front.view.box.right);
+    const sideX = sideMarks.shift;
+    const floor = front.view.box.bottom;
+    frontMarks.push(
+      line('thin', [
+        [front.view.box.left - 3, floor],
+        [side.view.box.right + sideX + 3, floor],
+      ]),
+    );
+    const pair = [...frontMarks, ...sideMarks.marks];
+    const placedTop = third
+      ? clearOf(top.marks, pair, 'above', front.view.box.top - top.view.box.bottom)
+      : clearOf(top.marks, pair, 'below', top.view.box.top - front.view.box.bottom);
+    marks.push(...pair, ...placedTop.marks);
+  }
+  return [...marks, ...footer(desk, scale, boxOfMarks(marks), front.view.box.left, place)];
+}
+
+/**
+ * Moves marks off to one side of others until all of them are clear, the views at least two thirds of a first dimension apart.
+ * `apart` is how far the two outlines stand from each other before the move.
+ */
+function clearOf(
+  marks: readonly Mark[],
+  others: readonly Mark[],
+  way: 'right' | 'above' | 'below',
+  apart: number,
+): { marks: Mark[]; shift: number } {
+  const [boxes, fixed] = [marks.map(boxOfMark), others.map(boxOfMark)];
+  let shift = 12 - apart;
+  for (const a of boxes)
+    for (const b of fixed) {
+      const beside: Box =
+        way === 'right'
+          ? { ...b, left: a.left - 1, right: a.right + 1 }
+          : { ...b, top: a.top - 1, bottom: a.bottom + 1 };
+      if (!boxesMeet(a, beside, BETWEEN / 2)) continue;
+      const need = way === 'right' ? b.right - a.left : way === 'above' ? a.bottom - b.top : b.bottom - a.top;
+      shift = Math.max(shift, need + BETWEEN / 2);
+    }
+  const [dx, dy] = way === 'right' ? [shift, 0] : way === 'above' ? [0, -shift] : [0, shift];
+  return { marks: moved(marks, dx, dy), shift };
+}
+
+const VIEW_NAMES: Record<Name, string> = { front: 'Front', top: 'Top', side: 'Side' };
+
+/** For a phone: the views under one another, each with its name, all on one left edge. */
+function stacked(desk: Desk, blocks: readonly Block[]): Mark[] {
+  let y = 0;
+  const left = Math.min(...blocks.map((block) => boxOfMarks(block.marks).left - block.view.box.left));
+  return blocks.flatMap((block) => {
+    const { box } = block.view;
+    const floor: Mark[] =
+      block.name === 'top'
+        ? []
+        : [
+            line('thin', [
+              [box.left - 3, box.bottom],
+              [box.right + 3, box.bottom],
+            ]),
+          ];
+    const own = [...block.marks, ...floor];
+    const whole = boxOfMarks(own);
+    const name =
+      block.name === 'side'
+        ? sideFrom(desk) === 'right'
+          ? 'Right side'
+          : 'Left side'
+        : VIEW_NAMES[block.name];
+    const title = textAt(setLine([text(name)], undefined, 600), [box.left + left, whole.top - 4]);
+    const all = [title, ...own];
+    const placed = moved(all, -box.left, y - boxOfMarks(all).top);
+    y = boxOfMarks(placed).bottom + BETWEEN;
+    return placed;
+  });
+}
+
+/** The scale below the views, with the sign of the projection method. */
+function footer(desk: Desk, scale: Scale, above: Box, at: number, place: Place): Mark[] {
+  const { edition } = desk.plan;
+  const metric = edition.numbers.system === 'mm';
+  const said = setLine([text('Scale '), ...scale.line, text(metric ? '. Sizes in millimetres.' : '')]);
+  const left = place === 'narrow' ? above.left : at;
+  const base = above.bottom + BETWEEN + said.ascent;
+  const words = textAt(said, [left, base], { quiet: true });
+  if (place === 'narrow') return [words];
+  const symbol = projectionSymbol(edition.projection, [left + said.width + 8, base - 1.25]);
+  return [words, ...symbol.marks];
+}
+
+function altOf(desk: Desk, sizes: readonly PrincipalSize[], scale: Scale, side: string): string {
+  const levels = sizes.filter((size) => size.kind === 'level').map((size) => desk.words(size.to - size.from));
+  const clear = sizes.find((size) => size.kind === 'clear' && size.axis === 0);
+  return [
+    `${desk.plan.front.title} from the front, from above and from the ${side}, ${desk.plan.edition.projection}, scale ${scale.label}.`,
+    `Over all ${desk.overall(desk.all)}.`,
+    levels.length > 0 ? `Levels above the floor: ${levels.join(', ')}.` : '',
+    clear ? `Clear width between the legs ${desk.words(clear.to - clear.from)}.` : '',
+  ]
+    .filter((sentence) => sentence !== '')
+    .join(' ');
+}
