@@ -53,12 +53,12 @@ function explain(
   if (place.missing !== undefined) {
     if (above.length + issue.path.length === 1 && (broken.includes(place.missing) || broken.includes('*')))
       return [];
-    const whose = place.ownerKey === undefined ? owner.called : quoted(place.ownerKey);
+    const whose = place.whose ?? owner.called;
     return [
       fault(`${area}.key-missing`, place.origin ?? owner.origin, {
         expected: `"${place.missing}" in ${whose}: ${said.expected}`,
         found: 'none',
-        hint: `${place.missing}: ${said.hint ?? '…'}`,
+        hint: `${place.missing}: ${said.hint ?? (issue.code === 'invalid_value' ? String(issue.values[0]) : '…')}`,
       }),
     ];
   }
@@ -108,30 +108,30 @@ function unknownKey(
 function at(
   root: Node,
   path: readonly PropertyKey[],
-): { node?: Node; key?: Node; missing?: string; ownerKey?: string; origin?: Origin } {
+): { node?: Node; key?: Node; missing?: string; whose?: string; origin?: Origin } {
   let node: Node = root;
   let key: Node | undefined;
-  let ownerKey: string | undefined;
+  let whose: string | undefined;
   for (const step of path) {
     if (node.kind === 'list' && typeof step === 'number') {
       const item: Node | undefined = node.items[step];
       if (item === undefined) return { origin: node.origin };
       node = item;
       key = undefined;
-      ownerKey = undefined;
+      whose = whose === undefined ? undefined : `an item of ${whose}`;
       continue;
     }
     const entry = entryOf(node, String(step));
     if (entry === undefined) {
       return {
         missing: String(step),
-        ...(ownerKey === undefined ? {} : { ownerKey }),
+        ...(whose === undefined ? {} : { whose }),
         ...(key === undefined ? (node === root ? {} : { origin: node.origin }) : { origin: key.origin }),
       };
     }
     node = entry.value;
     key = entry.key;
-    ownerKey = entry.key.text;
+    whose = quoted(entry.key.text);
   }
   return { node, ...(key === undefined ? {} : { key }) };
 }

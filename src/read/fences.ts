@@ -69,25 +69,32 @@ export function findFences(
       return;
     }
     const closing = (lines[position.end.line - 1] ?? '').trim();
-    if (position.end.line === position.start.line || !/^(?:`{3,}|~{3,})$/u.test(closing))
+    const isClosed = position.end.line > position.start.line && /^(?:`{3,}|~{3,})$/u.test(closing);
+    // No YAML line begins like a fence: where one does, this block was meant to end before it.
+    const inner = node.value.split('\n').findIndex((line) => /^\s*(?:`{3}|~{3})/u.test(line));
+    if (inner !== -1 || !isClosed)
       diagnostics.push(
         fault('block.open', origin, {
           expected: `three back-ticks on a line of their own that close the "${kind}" block`,
-          found: 'the end of the file',
+          found:
+            inner === -1
+              ? 'the end of the file'
+              : `the next block in line ${position.start.line + 1 + inner}`,
           hint: '```',
         }),
       );
-    fences.push({ kind, node, origin, excerpt: excerptOfFence(node, file, lines) });
+    fences.push({ kind, node, origin, excerpt: excerptOfFence(node, file, lines, inner) });
   });
   return { fences, diagnostics };
 }
 
-function excerptOfFence(node: Code, file: string, lines: readonly string[]): Excerpt {
+function excerptOfFence(node: Code, file: string, lines: readonly string[], end: number): Excerpt {
   const first = (node.position?.start.line ?? 0) + 1;
   // A fence may be indented by up to three spaces; as many are cut off its content.
-  const shifts = node.value.split('\n').map((content, i) => {
+  const content = node.value.split('\n').slice(0, end === -1 ? undefined : end);
+  const shifts = content.map((text, i) => {
     const raw = lines[first - 1 + i] ?? '';
-    return raw.endsWith(content) ? raw.length - content.length : 0;
+    return raw.endsWith(text) ? raw.length - text.length : 0;
   });
-  return excerptOf(file, node.value, first, shifts);
+  return excerptOf(file, content.join('\n'), first, shifts);
 }

@@ -49,10 +49,10 @@ export const pattern = (expected: string, form: RegExp, hint?: string) =>
   z.string(says(expected, hint)).regex(form, says(expected, hint)).describe(expected);
 
 /** A whole number from 1 (or another least) on. */
-export const whole = (expected: string, least = 1) =>
+export const whole = (expected: string, hint: string, least = 1) =>
   z
-    .string(says(expected))
-    .refine((text) => /^[0-9]{1,6}$/u.test(text) && Number(text) >= least, says(expected))
+    .string(says(expected, hint))
+    .refine((text) => /^[0-9]{1,6}$/u.test(text) && Number(text) >= least, says(expected, hint))
     .meta({ editor: { type: 'integer', minimum: least }, description: expected });
 
 /** An amount of money or another decimal number, more than 0. */
@@ -77,10 +77,10 @@ export const yesNo = z
 
 /** A fixed length: no formula, no pair. */
 export const fixedLength = (expected: string) =>
-  z.string(says(expected, '3/4 in')).superRefine((text, context) => {
+  z.string(says(`a length (${expected})`, '3/4 in')).superRefine((text, context) => {
     if ('length' in readLength(text)) return;
     const hint = lengthHint(text) ?? '3/4 in';
-    context.addIssue({ code: 'custom', message: `${expected}${SPLIT}${hint}` });
+    context.addIssue({ code: 'custom', message: `a length (${expected})${SPLIT}${hint}` });
   });
 
 /** The two sides of a pair `a | b`; one side where there is no bar. */
@@ -92,12 +92,15 @@ export function sidesOf(text: string): readonly [left: string, right: string] | 
 /** A fixed length, or a pair of them for the two number systems. */
 export const fixedLengthPair = (expected: string) =>
   z.string(says(expected, '1-1/4 in | 32 mm')).superRefine((text, context) => {
-    const wrong = sidesOf(text).find((side) => !('length' in readLength(side)));
-    if (wrong === undefined) return;
-    context.addIssue({
-      code: 'custom',
-      message: `${expected}${SPLIT}${lengthHint(wrong) ?? '1-1/4 in | 32 mm'}`,
+    const sides = sidesOf(text);
+    if (sides.every((side) => 'length' in readLength(side))) return;
+    // A side without a unit means inches on the left, millimetres on the right.
+    const tried = sides.map((side, i) => {
+      const tidy = [side, `${side} ${i === 0 ? 'in' : 'mm'}`].find((one) => 'length' in readLength(one));
+      return tidy ?? lengthHint(side);
     });
+    const hint = tried.every((side) => side !== undefined) ? tried.join(' | ') : '1-1/4 in | 32 mm';
+    context.addIssue({ code: 'custom', message: `${expected}${SPLIT}${hint}` });
   });
 
 /** A web address. */

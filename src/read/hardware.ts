@@ -3,16 +3,21 @@ import { type Diagnostic, fault, type Outcome, sortDiagnostics } from '../diagno
 import { type Length, readLength } from '../units.ts';
 import { check } from './check.ts';
 import { excerptOf, plainText } from './excerpt.ts';
-import { sidesOf } from './forms.ts';
+import { listed, sidesOf } from './forms.ts';
 import { priceOf } from './front.ts';
+import { nearest } from './nearest.ts';
 import { type Entry, quoted, textOf, textsOf, valueAt } from './node.ts';
 import * as schemas from './schemas/stock.ts';
 import { lengthAt } from './stock.ts';
 import type { HardwareItem, JointKind } from './types.ts';
 import { readYaml } from './yaml.ts';
 
-/** Reads one file of `content/hardware/`. Items with faults are left out. */
-export function readHardware(file: string, text: string): Outcome<readonly HardwareItem[]> {
+/** Reads one file of `content/hardware/`. Items with faults are left out. `regions` are those of the stock lists, where known. */
+export function readHardware(
+  file: string,
+  text: string,
+  regions?: readonly string[],
+): Outcome<readonly HardwareItem[]> {
   const yaml = readYaml(excerptOf(file, plainText(text)));
   const diagnostics: Diagnostic[] = [...yaml.diagnostics];
   const { node } = yaml;
@@ -22,17 +27,17 @@ export function readHardware(file: string, text: string): Outcome<readonly Hardw
     return { value: [], diagnostics };
   }
   const items = node.entries.flatMap((entry) => {
-    const read = readItem(entry);
+    const read = readItem(entry, regions);
     diagnostics.push(...read.diagnostics);
     return read.item ?? [];
   });
   return { value: items, diagnostics: sortDiagnostics(diagnostics) };
 }
 
-function readItem(entry: Entry): {
-  readonly item?: HardwareItem;
-  readonly diagnostics: readonly Diagnostic[];
-} {
+function readItem(
+  entry: Entry,
+  regions: readonly string[] | undefined,
+): { readonly item?: HardwareItem; readonly diagnostics: readonly Diagnostic[] } {
   const { key, value: node } = entry;
   const diagnostics: Diagnostic[] = [];
   if (!schemas.KEY.test(key.text))
@@ -56,6 +61,16 @@ function readItem(entry: Entry): {
         hint: `{ joint: ${textOf(fits, 'joint') ?? 'screws'}, from: ${textOf(fits, 'to')}, to: ${textOf(fits, 'from')} }`,
       }),
     );
+  for (const region of textsOf(node, 'sold in')) {
+    if (regions === undefined || regions.includes(region.text)) continue;
+    diagnostics.push(
+      fault('hardware-file.region-unknown', region.origin, {
+        expected: `a region of the stock lists: ${listed(regions)}`,
+        found: quoted(region.text),
+        hint: nearest(region.text, regions) ?? `Leave "${region.text}" out.`,
+      }),
+    );
+  }
   if (diagnostics.length > 0) return { diagnostics };
   const link = textOf(node, 'link');
   const outdoors = textOf(node, 'outdoors');

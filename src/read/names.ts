@@ -28,7 +28,7 @@ export function addName(names: Names, key: TextNode, what: 'size' | 'part'): Dia
       fault('name.reserved', key.origin, {
         expected: `a name for a ${what} that isn't a face, the floor, the outline or a unit`,
         found: quoted(key.text),
-        hint: `${key.text.length > 2 ? key.text : what}-${what === 'part' ? 'board' : 'size'}`,
+        hint: `${key.text}-${what === 'part' ? 'board' : 'size'}`,
       }),
     ];
   const other = names.get(key.text);

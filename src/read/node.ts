@@ -85,7 +85,10 @@ export function plain(node: Node): unknown {
 /** What stands in the file, in words: `"2x4"`, `a list`, `nothing`. */
 export function found(node: Node): string {
   if (node.kind === 'text') return quoted(node.text);
-  if (node.kind === 'list') return node.items.length === 0 ? 'an empty list' : 'a list';
+  if (node.kind === 'list') {
+    const count = node.items.length;
+    return count === 0 ? 'an empty list' : `a list of ${count} ${count === 1 ? 'item' : 'items'}`;
+  }
   return node.kind === 'map' ? 'a group of keys' : 'nothing';
 }
 

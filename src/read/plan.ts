@@ -45,19 +45,22 @@ export function readPlan(
   if ('excerpt' in front) diagnostics.push(...frontRead.diagnostics);
 
   const found = findFences(tree, file, lines);
-  const blocks = readBlocks(found.fences, frontOrigin);
+  const blocks = readBlocks(found.fences, frontOrigin, found.diagnostics.length === 0);
   const prose = readProse(tree, found.fences, file, lines);
   const steps = prose.steps.map((step, i) => readStep(step, i + 1));
+  // A block that isn't closed swallows the headings after it.
+  const isOpen = found.diagnostics.some((item) => item.id === 'block.open');
   // Faults that leave a hole in what later phases build on.
   const holes = [
     ...found.diagnostics,
     ...blocks.holes,
-    ...prose.diagnostics.filter((item) => item.id !== 'prose.html' && item.id !== 'prose.heading'),
+    ...prose.diagnostics.filter(
+      (item) => !item.id.startsWith('prose.') && !(isOpen && item.id === 'steps.missing'),
+    ),
     ...steps.flatMap((step) => step.diagnostics),
   ];
   const all = [...diagnostics, ...blocks.diagnostics, ...holes];
-  const holds = new Set(holes);
-  for (const item of prose.diagnostics) if (!holds.has(item)) all.push(item);
+  all.push(...prose.diagnostics.filter((item) => item.id.startsWith('prose.')));
   const said = sortDiagnostics(all);
   if (holes.length > 0 || blocks.outline === undefined) return { value: undefined, diagnostics: said };
   const value: PlanSource = {
@@ -115,8 +118,8 @@ interface Blocks {
   readonly diagnostics: readonly Diagnostic[];
 }
 
-/** All blocks but the steps; several of a kind add up. */
-function readBlocks(fences: readonly Fence[], frontOrigin: Origin): Blocks {
+/** All blocks but the steps; several of a kind add up. What is missing is only said where all blocks were found: `complete`. */
+function readBlocks(fences: readonly Fence[], frontOrigin: Origin, complete: boolean): Blocks {
   const names: Names = new Map();
   const sizes: SizeSource[] = [];
   const parts: PartSource[] = [];
@@ -140,7 +143,8 @@ function readBlocks(fences: readonly Fence[], frontOrigin: Origin): Blocks {
       const read = readSizes(node, names);
       holes.push(...read.diagnostics);
       sizes.push(...read.sizes);
-      if (yaml.broken.some((key) => key === 'outline' || key === '*')) outlineLine ??= 0;
+      if (node.kind !== 'map' || yaml.broken.some((key) => key === 'outline' || key === '*'))
+        outlineLine ??= 0;
       if (read.outlineKey) {
         const { origin } = read.outlineKey.key;
         if (outlineLine !== undefined && outlineLine > 0)
@@ -169,7 +173,7 @@ function readBlocks(fences: readonly Fence[], frontOrigin: Origin): Blocks {
     }
   }
   const first = (kind: Fence['kind']) => fences.find((fence) => fence.kind === kind);
-  if (outlineLine === undefined)
+  if (outlineLine === undefined && complete)
     holes.push(
       fault('sizes.outline-missing', first('sizes')?.origin ?? frontOrigin, {
         expected: 'a "sizes" block with the outline of the piece: width, depth and height',
@@ -177,7 +181,7 @@ function readBlocks(fences: readonly Fence[], frontOrigin: Origin): Blocks {
         hint: 'outline: { width: 48 in | 1200 mm, depth: 22 in | 560 mm, height: 36 in | 900 mm }',
       }),
     );
-  if (first('parts') === undefined)
+  if (first('parts') === undefined && complete)
     holes.push(
       fault('parts.missing', frontOrigin, {
         expected: 'a "parts" block with the parts of the piece',

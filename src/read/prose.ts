@@ -34,6 +34,7 @@ export function readProse(
 ): ProseReading {
   const blocks = new Map(fences.map((fence) => [fence.node as RootContent, fence]));
   const diagnostics = htmlFaults(tree, file, lines);
+  const strays: Diagnostic[] = [];
   const opening: RootContent[] = [];
   const sections: { title: string; prose: RootContent[]; origin: Origin }[] = [];
   const stepsOpening: RootContent[] = [];
@@ -47,7 +48,7 @@ export function readProse(
       if (fence.kind !== 'step') continue;
       const step = place === 'steps' ? steps.at(-1) : undefined;
       if (step) step.fences.push(fence);
-      else diagnostics.push(strayStep(fence));
+      else strays.push(strayStep(fence));
       continue;
     }
     if (node.type === 'heading' && node.depth < 3) {
@@ -75,7 +76,9 @@ export function readProse(
     else if (place === 'section') sections.at(-1)?.prose.push(node);
     else (steps.at(-1)?.prose ?? stepsOpening).push(node);
   }
+  // Without the heading every step block is out of place; once is enough.
   if (stepsLine === undefined) diagnostics.push(noSteps(sections, file, lines));
+  else diagnostics.push(...strays);
   return { opening, sections, stepsOpening, steps, hasSteps: stepsLine !== undefined, diagnostics };
 }
 
@@ -120,7 +123,8 @@ function noSteps(sections: readonly SectionSource[], file: string, lines: readon
 function htmlFaults(tree: Root, file: string, lines: readonly string[]): Diagnostic[] {
   const said: Diagnostic[] = [];
   visit(tree, 'html', (node) => {
-    if (/^\s*(?:<!--[\s\S]*?-->\s*)+$/u.test(node.value)) return;
+    // A comment does no harm; a closing tag says nothing that its opening one didn't.
+    if (/^\s*(?:(?:<!--[\s\S]*?-->\s*)+|<\/[^>]*>\s*)$/u.test(node.value)) return;
     said.push(
       fault('prose.html', placeOf(node, file, lines), {
         expected: 'words and Markdown, since HTML cannot be printed',

@@ -1,8 +1,5 @@
 /** A whole shop folder: the shop file, stock lists, hardware and plans, and what has to agree between them. */
 import { type Diagnostic, fault, type Outcome, sortDiagnostics } from '../diagnostics.ts';
-import { listed } from './forms.ts';
-import { nearest } from './nearest.ts';
-import { quoted } from './node.ts';
 import type { HardwareItem, PlanSource, Shop, ShopSource, StockList } from './types.ts';
 
 export const SHOP_FILE = 'content/shop.yaml';
@@ -34,10 +31,11 @@ export async function readShop(files: ReadonlyMap<string, string>): Promise<Outc
     if (read.value) stockLists.push(read.value);
   }
 
+  const regions = [...new Set(stockLists.map((list) => list.region))];
   const hardware: HardwareItem[] = [];
   for (const file of paths) {
     if (!/^content\/hardware\/[^/]+\.ya?ml$/u.test(file)) continue;
-    const read = readHardware(file, files.get(file) ?? '');
+    const read = readHardware(file, files.get(file) ?? '', regions);
     diagnostics.push(...read.diagnostics);
     for (const item of read.value) {
       const first = hardware.find((one) => one.key === item.key);
@@ -64,7 +62,7 @@ export async function readShop(files: ReadonlyMap<string, string>): Promise<Outc
 
   const shop = readShopFile(SHOP_FILE, files.get(SHOP_FILE), stockKeys, slugs);
   diagnostics.push(...shop.diagnostics);
-  diagnostics.push(...between(shop.value, stockLists, hardware, plans));
+  diagnostics.push(...between(shop.value, plans));
   const said = sortDiagnostics(diagnostics);
   if (shop.value === undefined) return { value: undefined, diagnostics: said };
   return { value: { shop: shop.value, stockLists, hardware, plans }, diagnostics: said };
@@ -92,12 +90,7 @@ const slugForm = (slug: string, file: string): Diagnostic =>
   );
 
 /** What must agree between the files. */
-function between(
-  shop: Shop | undefined,
-  stockLists: readonly StockList[],
-  hardware: readonly HardwareItem[],
-  plans: readonly PlanSource[],
-): Diagnostic[] {
+function between(shop: Shop | undefined, plans: readonly PlanSource[]): Diagnostic[] {
   const said: Diagnostic[] = [];
   const numbers = new Map<number, PlanSource>();
   for (const plan of plans) {
@@ -120,19 +113,6 @@ function between(
         message: `expected a checkout link for "${plan.slug}", which has a price, found none`,
         hint: `checkout:\n  ${plan.slug}: https://shop.example.com/${plan.slug}`,
       });
-  }
-  const regions = [...new Set(stockLists.map((list) => list.region))];
-  for (const item of hardware) {
-    for (const region of item.regions) {
-      if (!regions.includes(region))
-        said.push(
-          fault('hardware-file.region-unknown', item.origin, {
-            expected: `after "sold in" regions of the stock lists: ${listed(regions)}`,
-            found: quoted(region),
-            hint: nearest(region, regions) ?? `sold in: [${regions[0] ?? 'United States'}]`,
-          }),
-        );
-    }
   }
   return said;
 }

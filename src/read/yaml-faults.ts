@@ -60,8 +60,26 @@ function signFault(text: string, at: number): YamlFault | undefined {
     at: line.start + pair.at,
     expected: `a value after "${pair.key}:"`,
     found: `${quoted(pair.value)}; ${why}`,
-    ...(sign === '}' || sign === ']' ? {} : { hint: `${pair.key}: ${inQuotes(pair.value)}` }),
+    ...(sign === '}' || sign === ']' ? {} : { hint: `${pair.key}: ${without(pair.value)}` }),
   };
+}
+
+/** What the author most likely meant by a value that begins with a sign of YAML's. */
+function without(value: string): string {
+  const rest = value.slice(1).trim();
+  switch (value[0]) {
+    case '-':
+      return /^[0-9.]/u.test(rest) ? `-${rest}` : `0 in - ${rest}`;
+    case '*':
+      return rest;
+    case '&':
+    case '!':
+      return rest.replace(/^\S+\s+/u, '');
+    case '|':
+      return `… | ${rest}`;
+    default:
+      return inQuotes(value);
+  }
 }
 
 /** The same inside braces or brackets, or in an item of a list. */
@@ -75,7 +93,7 @@ function inlineSignFault(text: string, at: number): YamlFault | undefined {
     at,
     expected: 'a value',
     found: `${quoted(value)}; ${why}`,
-    hint: inQuotes(value),
+    hint: without(value),
   };
 }
 

@@ -50,8 +50,8 @@ export function readYaml(excerpt: Excerpt): YamlReading {
     const piece = readPiece(excerpt, start, end);
     const isText = piece.node?.kind === 'text';
     if (isText) say(colonFault(excerpt.text, start + leading(excerpt.text, start)));
-    // Faults of our own rules don't hang together, so all of them are worth saying; a parser's second is mostly an echo.
-    else for (const [i, item] of piece.faults.entries()) if (i === 0 || item.own) say(item);
+    // After a fault of the parser's all others are mostly echoes; faults of our own rules don't hang together.
+    else for (const [i, item] of piece.faults.entries()) if (i === 0 || piece.faults[0]?.own) say(item);
     if (!isText && piece.faults.every((item) => item.own)) {
       if (piece.node) nodes.push(piece.node);
     } else

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { formula, oneOf, pattern, says, words } from '../forms.ts';
 import { DIRECTIONS, FACES, JOINTS, LAYINGS, MIRRORS, viewpointOf } from './words.ts';
 
-const length = (what: string) => formula(`a length or a formula: ${what}`, '3-1/2 in');
+const length = (what: string) => formula(`a length or a formula (${what})`, '3-1/2 in');
 const face = (what: string) => oneOf(FACES, what);
 const partKey = (what: string) => words(what, 'leg');
 
@@ -37,8 +37,13 @@ const repeated = z
     },
     says(COPIES_WORDS, '{ repeated: 3, along: across, spacing: 12 in }'),
   )
-  .refine((value) => (value.spacing === undefined) !== (value.to === undefined), {
-    ...says('either "spacing" or "to", one of the two', 'spacing: 12 in'),
+  .superRefine((value, context) => {
+    const { spacing, to } = value;
+    if ((spacing === undefined) !== (to === undefined)) return;
+    const path = [to === undefined ? 'spacing' : 'to'];
+    const message =
+      to === undefined ? 'from one copy to the next, or "to"' : 'either "spacing" or "to", not both';
+    context.addIssue({ code: 'custom', path, message });
   });
 
 const at = z

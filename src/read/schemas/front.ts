@@ -10,8 +10,8 @@ const PRICE_WORDS = 'a price with its currency, or free';
 export const frontMatter = z.strictObject(
   {
     title: words('the name of the piece', 'Potting bench'),
-    number: whole('the number of the plan in the catalogue, 1 or more'),
-    summary: words('one or two sentences that say what it is'),
+    number: whole('the number of the plan in the catalogue, 1 or more', '7'),
+    summary: words('one or two sentences that say what it is', 'A standing-height bench for a garden wall.'),
     kind: words('the kind of piece, a word of your own', 'garden'),
     price: z
       .union(

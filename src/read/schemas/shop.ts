@@ -24,13 +24,13 @@ export const edition = z.strictObject(
 export const shop = z.strictObject(
   {
     name: words('the name of the shop', 'Nettlefield Woodshop'),
-    address: words('the address as one line'),
+    address: words('the address as one line', '14 Treadle Row, Nettlefield'),
     email: pattern('a mail address', /^[^\s@]+@[^\s@]+\.[^\s@]+$/u, 'bench@nettlefield.example').optional(),
     url: webAddress,
     currency,
-    strapline: words('one line on what the shop makes'),
-    about: words('who runs the shop, as one text'),
-    licence: words('what a buyer may do with a plan, as one text'),
+    strapline: words('one line on what the shop makes', 'Plans for the home shop'),
+    about: words('who runs the shop, as one text', 'One bench in a former cooperage.'),
+    licence: words('what a buyer may do with a plan, as one text', 'Build from it as often as you like.'),
     safety: z
       .array(words('a sentence on safety'), says('a list of sentences', '- Read your tools’ manuals first.'))
       .min(1, says('at least one sentence on safety', '- Read your tools’ manuals first.')),

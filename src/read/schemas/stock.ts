@@ -75,7 +75,7 @@ export const hardwareItem = z.strictObject(
     length: fixedLengthPair('a length, or a pair of them').optional(),
     size: words('a size in words', 'no. 8').optional(),
     fits: fits.optional(),
-    package: whole('how many are in a package, 1 or more'),
+    package: whole('how many are in a package, 1 or more', '100'),
     price: z.record(currency, amount, says('the price of a package by currency', '{ USD: 8.50, EUR: 7.90 }')),
     'sold in': z
       .array(words('a region', 'United States'), says('a list of regions', '[United States, Canada]'))
