@@ -13,11 +13,14 @@ const BESIDE = 0.03;
 /** The outline is found beside the edge, so its ends are taken from the edge's visible stretches this near, mm. */
 const SNAPPED = 0.3;
 
-interface EdgeSeen extends Segment {
-  readonly copy: number;
-  readonly length: number;
-  readonly left: number;
-  readonly right: number;
+/** The edges of a view that can give a line, in flat arrays. */
+interface EdgesSeen {
+  readonly count: number;
+  /** Vertices at both ends, faces on both sides, copy: five numbers an edge. */
+  readonly ends: Int32Array;
+  readonly length: Float64Array;
+  /** Longest first: a long edge gives the line that shorter ones are found on. */
+  readonly order: Uint32Array;
 }
 
 /** Options of a view's lines. */
@@ -40,54 +43,86 @@ export function viewLines(
   const edges = edgesSeen(parts, seen);
   const book = new LineBook(middleOf(seen));
   const withHidden = options.hidden !== false;
-  for (const edge of edges) {
-    const [left, right] = [seen.facing[edge.left] as number, seen.facing[edge.right] as number];
+  const line: Segment = { au: 0, av: 0, aw: 0, bu: 0, bv: 0, bw: 0 };
+  for (const edge of edges.order) {
+    const first = edge * 5;
+    const left = edges.ends[first + 2] as number;
+    const right = edges.ends[first + 3] as number;
+    const copy = edges.ends[first + 4] as number;
+    const length = edges.length[edge] as number;
+    const seenLeft = seen.facing[left] === 1;
+    const seenRight = seen.facing[right] === 1;
     // Behind both its faces an edge can't be seen: its own board is in front of it.
-    const behind = left !== 1 && right !== 1;
+    const behind = !seenLeft && !seenRight;
     if (behind && !withHidden) continue;
-    const hidden = behind
-      ? [0, 1]
-      : cleaned(covered(occluders, edge, true, edge.left, edge.right), edge.length);
+    setSegment(line, seen, edges.ends[first] as number, edges.ends[first + 1] as number);
+    const hidden = behind ? [0, 1] : cleaned(covered(occluders, line, true, left, right), length);
     const whole = hidden[0] === 0 && hidden[1] === 1;
     if (whole && !withHidden) continue;
-    const at = book.place(edge.au, edge.av, edge.bu, edge.bv);
-    if (withHidden)
-      for (let i = 0; i < hidden.length; i += 2)
-        book.add(at, hidden[i] as number, hidden[i + 1] as number, 'hidden', edge.copy);
+    const at = book.place(line.au, line.av, line.bu, line.bv);
+    if (withHidden) book.add(at, hidden, 'hidden', copy);
     if (whole) continue;
     const visible = rest(hidden);
-    for (let i = 0; i < visible.length; i += 2)
-      book.add(at, visible[i] as number, visible[i + 1] as number, 'visible', edge.copy);
-    if (left === 1 && right === 1) continue;
-    const around = covered(occluders, beside(edge, left === 1), false, -1, -1);
-    const outline = snapped(rest(cleaned(around, edge.length)), visible, SNAPPED / edge.length);
-    for (let i = 0; i < outline.length; i += 2)
-      book.add(at, outline[i] as number, outline[i + 1] as number, 'outline', edge.copy);
+    book.add(at, visible, 'visible', copy);
+    if (seenLeft && seenRight) continue;
+    moveBeside(line, length, seenLeft);
+    const beside = rest(cleaned(covered(occluders, line, false, -1, -1), length));
+    if (beside.length > 0) book.add(at, snapped(beside, visible, SNAPPED / length), 'outline', copy);
   }
   return book.lines(parts.map((part) => part.copy));
 }
 
-/** The edges that can give a line, longest first: sharp ones, and of smooth ones those where the surface turns away. */
-function edgesSeen(parts: readonly PlacedPart[], seen: Seen): EdgeSeen[] {
-  const edges: EdgeSeen[] = [];
+/** Gathers the edges that can give a line: sharp ones, and of smooth ones those where the surface turns away. */
+function edgesSeen(parts: readonly PlacedPart[], seen: Seen): EdgesSeen {
+  const most = parts.reduce((sum, part) => sum + part.edges.length, 0);
+  const ends = new Int32Array(most * 5);
+  const length = new Float64Array(most);
+  let count = 0;
   parts.forEach((part, copy) => {
     const [vertex, face] = [seen.firstVertex[copy] as number, seen.firstFace[copy] as number];
     for (const edge of part.edges) {
-      const [left, right] = [face + edge.left, face + edge.right];
+      const left = face + edge.left;
+      const right = face + edge.right;
       if (edge.smooth && (seen.facing[left] === 1) === (seen.facing[right] === 1)) continue;
-      const [a, b] = [vertex + edge.a, vertex + edge.b];
-      const [au, av, aw] = [seen.u[a] as number, seen.v[a] as number, seen.w[a] as number];
-      const [bu, bv, bw] = [seen.u[b] as number, seen.v[b] as number, seen.w[b] as number];
-      const length = Math.hypot(bu - au, bv - av);
+      const a = vertex + edge.a;
+      const b = vertex + edge.b;
+      const du = (seen.u[b] as number) - (seen.u[a] as number);
+      const dv = (seen.v[b] as number) - (seen.v[a] as number);
+      const long = Math.sqrt(du * du + dv * dv);
       // Seen end-on it is a point, and the edges that meet there show it.
-      if (length < 1e-3) continue;
-      edges.push({ au, av, aw, bu, bv, bw, copy, length, left, right });
+      if (long < 1e-3) continue;
+      const at = count * 5;
+      ends[at] = a;
+      ends[at + 1] = b;
+      ends[at + 2] = left;
+      ends[at + 3] = right;
+      ends[at + 4] = copy;
+      length[count++] = long;
     }
   });
-  return edges
-    .map((edge, i) => ({ edge, i }))
-    .sort((a, b) => b.edge.length - a.edge.length || a.i - b.i)
-    .map(({ edge }) => edge);
+  const order = Uint32Array.from({ length: count }, (_, i) => i);
+  order.sort((p, q) => (length[q] as number) - (length[p] as number) || p - q);
+  return { count, ends, length, order };
+}
+
+function setSegment(line: Segment, seen: Seen, a: number, b: number): void {
+  line.au = seen.u[a] as number;
+  line.av = seen.v[a] as number;
+  line.aw = seen.w[a] as number;
+  line.bu = seen.u[b] as number;
+  line.bv = seen.v[b] as number;
+  line.bw = seen.w[b] as number;
+}
+
+/** Moves a segment a hair to the outside of the face that is seen: that lies on the left of a→b, or on its right. */
+function moveBeside(line: Segment, length: number, faceOnLeft: boolean): void {
+  const away = (faceOnLeft ? BESIDE : -BESIDE) / length;
+  const du = (line.bv - line.av) * away;
+  const dv = (line.au - line.bu) * away;
+  line.au += du;
+  line.bu += du;
+  line.av += dv;
+  line.bv += dv;
 }
 
 /** Gives slivers to their neighbours: first visible ones, then hidden ones. */
@@ -134,13 +169,6 @@ function rest(taken: readonly number[]): number[] {
 /** Moves the ends of stretches to the ends of others that are next to them. */
 const snapped = (stretches: readonly number[], ends: readonly number[], within: number): number[] =>
   stretches.map((t) => ends.find((end) => Math.abs(end - t) <= within) ?? t);
-
-/** The edge moved a hair to the outside of the face that is seen: that face lies on the left of a→b, or on its right. */
-function beside(edge: EdgeSeen, faceOnLeft: boolean): Segment {
-  const away = (faceOnLeft ? BESIDE : -BESIDE) / edge.length;
-  const [du, dv] = [(edge.bv - edge.av) * away, (edge.au - edge.bu) * away];
-  return { ...edge, au: edge.au + du, av: edge.av + dv, bu: edge.bu + du, bv: edge.bv + dv };
-}
 
 function middleOf(seen: Seen): [number, number] {
   const mean = (values: Float64Array): number => {

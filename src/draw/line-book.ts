@@ -15,19 +15,16 @@ const TURN_CELLS = Math.ceil(Math.PI / TURN_CELL);
 
 export type PieceState = 'visible' | 'hidden' | 'outline';
 
-interface Piece {
-  readonly from: number;
-  readonly to: number;
-  readonly state: PieceState;
-  readonly copy: number;
-}
-
+/** Pieces of one line: their ends along it, state and copy, in step. */
 interface Carrier {
   readonly u: number;
   readonly v: number;
   readonly du: number;
   readonly dv: number;
-  readonly pieces: Piece[];
+  readonly from: number[];
+  readonly to: number[];
+  readonly state: PieceState[];
+  readonly copy: number[];
 }
 
 /** A place on a line that an edge has found: what `add` needs. */
@@ -57,20 +54,37 @@ export class LineBook {
     return { line, start, stretch: end - start };
   }
 
-  /** Notes a piece of a placed edge, from `t0` to `t1` of its length, for a copy (by its number among the parts). */
-  add(at: OnLine, t0: number, t1: number, state: PieceState, copy: number): void {
-    const [a, b] = [at.start + at.stretch * t0, at.start + at.stretch * t1];
-    (this.carriers[at.line] as Carrier).pieces.push({
-      from: Math.min(a, b),
-      to: Math.max(a, b),
-      state,
-      copy,
-    });
+  /** Notes stretches of a placed edge, pairs from 0 to 1 of its length, for a copy (by its number among the parts). */
+  add(at: OnLine, stretches: readonly number[], state: PieceState, copy: number): void {
+    const carrier = this.carriers[at.line] as Carrier;
+    for (let i = 0; i < stretches.length; i += 2) {
+      const a = at.start + at.stretch * (stretches[i] as number);
+      const b = at.start + at.stretch * (stretches[i + 1] as number);
+      carrier.from.push(Math.min(a, b));
+      carrier.to.push(Math.max(a, b));
+      carrier.state.push(state);
+      carrier.copy.push(copy);
+    }
   }
 
   /** All lines, merged; `copies` gives the names of the copies by number. */
   lines(copies: readonly string[]): ViewLine[] {
-    return this.carriers.flatMap((carrier) => merged(carrier, copies));
+    // Most lines belong to one copy: they share its list of one.
+    const alone = copies.map((copy) => [copy]);
+    const out: ViewLine[] = [];
+    for (const carrier of this.carriers) {
+      const { u, v, du, dv } = carrier;
+      for (const { from, to, hidden, outline, own } of stretchesOf(carrier))
+        out.push({
+          a: [u + du * from, v + dv * from],
+          b: [u + du * to, v + dv * to],
+          hidden,
+          copies:
+            own.length === 1 ? (alone[own[0] as number] as string[]) : own.map((i) => copies[i] as string),
+          outline,
+        });
+    }
+    return out;
   }
 
   private cellOf(au: number, av: number, bu: number, bv: number): { turn: number; shift: number } {
@@ -116,7 +130,16 @@ export class LineBook {
   private open(au: number, av: number, bu: number, bv: number): number {
     const length = Math.hypot(bu - au, bv - av);
     const line = this.carriers.length;
-    this.carriers.push({ u: au, v: av, du: (bu - au) / length, dv: (bv - av) / length, pieces: [] });
+    this.carriers.push({
+      u: au,
+      v: av,
+      du: (bu - au) / length,
+      dv: (bv - av) / length,
+      from: [],
+      to: [],
+      state: [],
+      copy: [],
+    });
     const { turn, shift } = this.cellOf(au, av, bu, bv);
     const key = cellKey(Math.floor(turn), Math.floor(shift));
     const cell = this.cells.get(key);
@@ -145,38 +168,50 @@ interface Stretch {
 }
 
 /** One line's pieces, merged: where anything is visible, the copies that are; else those that are hidden there. */
-function merged(carrier: Carrier, copies: readonly string[]): ViewLine[] {
-  const point = (s: number): Point => [carrier.u + carrier.du * s, carrier.v + carrier.dv * s];
-  return joined(withoutSlivers(stretchesOf(carrier.pieces))).map((stretch) => ({
-    a: point(stretch.from),
-    b: point(stretch.to),
-    hidden: stretch.hidden,
-    copies: stretch.own.map((copy) => copies[copy] as string),
-    outline: stretch.outline,
-  }));
+function stretchesOf(carrier: Carrier): Stretch[] {
+  if (carrier.from.length === 1) {
+    const [from, to, state, copy] = [carrier.from[0], carrier.to[0], carrier.state[0], carrier.copy[0]] as [
+      number,
+      number,
+      PieceState,
+      number,
+    ];
+    return [{ from, to, hidden: state === 'hidden', outline: false, own: [copy] }];
+  }
+  return joined(withoutSlivers(split(carrier)));
 }
 
-function stretchesOf(given: readonly Piece[]): Stretch[] {
-  const stops = stopsOf(given);
-  const pieces = [...given].sort((a, b) => a.from - b.from);
+/** Cuts a line at every end of a piece and says what is there. */
+function split(carrier: Carrier): Stretch[] {
+  const stops = stopsOf(carrier);
   const stretches: Stretch[] = [];
+  const count = carrier.from.length;
   for (let i = 0; i + 1 < stops.length; i++) {
-    const [from, to] = [stops[i] as number, stops[i + 1] as number];
+    const from = stops[i] as number;
+    const to = stops[i + 1] as number;
     const middle = (from + to) / 2;
-    const visible = new Set<number>();
-    const hidden = new Set<number>();
+    const visible: number[] = [];
+    const hidden: number[] = [];
     let outline = false;
-    for (const piece of pieces) {
-      if (piece.from > middle) break;
-      if (piece.to < middle) continue;
-      if (piece.state === 'outline') outline = true;
-      else (piece.state === 'visible' ? visible : hidden).add(piece.copy);
+    for (let k = 0; k < count; k++) {
+      if ((carrier.from[k] as number) > middle || (carrier.to[k] as number) < middle) continue;
+      const state = carrier.state[k];
+      if (state === 'outline') outline = true;
+      else insert(state === 'visible' ? visible : hidden, carrier.copy[k] as number);
     }
-    const shown = visible.size > 0;
-    const own = [...(shown ? visible : hidden)].sort((a, b) => a - b);
+    const shown = visible.length > 0;
+    const own = shown ? visible : hidden;
     if (own.length > 0) stretches.push({ from, to, hidden: !shown, outline: shown && outline, own });
   }
   return stretches;
+}
+
+/** Adds a number to a short ordered list, once. */
+function insert(list: number[], value: number): void {
+  let i = list.length;
+  while (i > 0 && (list[i - 1] as number) > value) i--;
+  if (i > 0 && list[i - 1] === value) return;
+  list.splice(i, 0, value);
 }
 
 /** A stretch too short to be seen goes to the longer of those it touches. */
@@ -216,10 +251,17 @@ const alike = (a: Stretch, b: Stretch): boolean =>
   a.own.every((copy, i) => copy === b.own[i]);
 
 /** Ends of the pieces along the line, those within a hair of each other taken as one. */
-function stopsOf(pieces: readonly Piece[]): number[] {
-  const all = pieces.flatMap((piece) => [piece.from, piece.to]).sort((a, b) => a - b);
+function stopsOf({ from, to }: Carrier): number[] {
+  const all = new Float64Array(from.length * 2);
+  all.set(from);
+  all.set(to, from.length);
+  all.sort();
   const stops: number[] = [];
-  for (const s of all)
-    if (stops.length === 0 || s - (stops[stops.length - 1] as number) > ON_LINE) stops.push(s);
+  let last = -Infinity;
+  for (const s of all) {
+    if (s - last <= ON_LINE) continue;
+    stops.push(s);
+    last = s;
+  }
   return stops;
 }

@@ -182,33 +182,35 @@ function gridOf(drafts: readonly Draft[], seen: Seen): Grid {
     rows,
     cells: Array.from({ length: columns * rows }, () => []),
   };
-  const low = new Float64Array(columns);
-  const high = new Float64Array(columns);
+  const low = new Float64Array(columns).fill(Infinity);
+  const high = new Float64Array(columns).fill(-Infinity);
   drafts.forEach(({ corners }, piece) => {
-    low.fill(Infinity);
-    high.fill(-Infinity);
     const n = corners.length;
-    let [from, to] = [columns, -1];
+    let from = columns;
+    let to = -1;
     for (let k = 0; k < n; k++) {
-      const [a, b] = [corners[k] as number, corners[(k + 1) % n] as number];
-      inColumns(
+      const a = corners[k] as number;
+      const b = corners[(k + 1) % n] as number;
+      const span = spanOf(
         grid,
         seen.u[a] as number,
         seen.v[a] as number,
         seen.u[b] as number,
         seen.v[b] as number,
-        (column, v0, v1) => {
-          from = Math.min(from, column);
-          to = Math.max(to, column);
-          low[column] = Math.min(low[column] as number, v0);
-          high[column] = Math.max(high[column] as number, v1);
-        },
       );
+      from = Math.min(from, span.first);
+      to = Math.max(to, span.last);
+      for (let column = span.first; column <= span.last; column++) {
+        low[column] = Math.min(low[column] as number, lowest(grid, span, column));
+        high[column] = Math.max(high[column] as number, highest(grid, span, column));
+      }
     }
     for (let column = from; column <= to; column++) {
       const last = rowOf(grid, high[column] as number);
       for (let row = rowOf(grid, low[column] as number); row <= last; row++)
         grid.cells[row * columns + column]?.push(piece);
+      low[column] = Infinity;
+      high[column] = -Infinity;
     }
   });
   return grid;
@@ -222,44 +224,52 @@ const columnOf = (grid: Grid, u: number): number =>
 const rowOf = (grid: Grid, v: number): number =>
   Math.max(0, Math.min(grid.rows - 1, Math.floor((v - grid.bottom) * grid.up)));
 
-/** Visits the columns a segment passes, with the lowest and highest point it has in each. */
-function inColumns(
-  grid: Grid,
-  au: number,
-  av: number,
-  bu: number,
-  bv: number,
-  visit: (column: number, low: number, high: number) => void,
-): void {
-  if (au > bu) {
-    inColumns(grid, bu, bv, au, av, visit);
-    return;
-  }
-  const first = columnOf(grid, au - MARGIN / grid.across);
-  const last = columnOf(grid, bu + MARGIN / grid.across);
-  if (first === last || bu - au < 1e-9) {
-    for (let column = first; column <= last; column++)
-      visit(column, Math.min(av, bv) - MARGIN / grid.up, Math.max(av, bv) + MARGIN / grid.up);
-    return;
-  }
-  const slope = (bv - av) / (bu - au);
-  const margin = MARGIN / grid.up + (Math.abs(slope) * MARGIN) / grid.across;
-  for (let column = first; column <= last; column++) {
-    const u0 = Math.max(au, grid.left + column / grid.across);
-    const u1 = Math.min(bu, grid.left + (column + 1) / grid.across);
-    const [v0, v1] = [av + slope * (u0 - au), av + slope * (u1 - au)];
-    visit(column, Math.min(v0, v1) - margin, Math.max(v0, v1) + margin);
-  }
+/** The columns a segment passes, and the segment itself from left to right. */
+interface Span {
+  readonly first: number;
+  readonly last: number;
+  readonly u: number;
+  readonly v: number;
+  readonly end: number;
+  readonly low: number;
+  readonly high: number;
+  /** Rise of the segment; 0 where it stays in one column, and its whole height counts there. */
+  readonly slope: number;
 }
 
-/** A segment of the view with its depth at both ends. */
+function spanOf(grid: Grid, au: number, av: number, bu: number, bv: number): Span {
+  const [u, v, end, w] = au <= bu ? [au, av, bu, bv] : [bu, bv, au, av];
+  const first = columnOf(grid, u - MARGIN / grid.across);
+  const last = columnOf(grid, end + MARGIN / grid.across);
+  const upright = first === last || end - u < 1e-9;
+  const slope = upright ? 0 : (w - v) / (end - u);
+  return { first, last, u, v, end, low: Math.min(v, w), high: Math.max(v, w), slope };
+}
+
+/** The lowest and the highest point a segment has in a column, with a margin. */
+function lowest(grid: Grid, span: Span, column: number): number {
+  return (span.slope === 0 ? span.low : sloping(grid, span, column, span.slope < 0)) - MARGIN / grid.up;
+}
+
+function highest(grid: Grid, span: Span, column: number): number {
+  return (span.slope === 0 ? span.high : sloping(grid, span, column, span.slope > 0)) + MARGIN / grid.up;
+}
+
+/** Height of a sloping segment at a column's right or left side, or at its own end within the column. */
+function sloping(grid: Grid, span: Span, column: number, right: boolean): number {
+  const side = grid.left + (column + (right ? 1 + MARGIN : -MARGIN)) / grid.across;
+  const u = Math.max(span.u, Math.min(span.end, side));
+  return span.v + span.slope * (u - span.u);
+}
+
+/** A segment of the view with its depth at both ends; filled anew for each edge. */
 export interface Segment {
-  readonly au: number;
-  readonly av: number;
-  readonly aw: number;
-  readonly bu: number;
-  readonly bv: number;
-  readonly bw: number;
+  au: number;
+  av: number;
+  aw: number;
+  bu: number;
+  bv: number;
+  bw: number;
 }
 
 /**
@@ -274,54 +284,60 @@ export function covered(
   own2: number,
 ): number[] {
   const { grid, pieces, tried } = occluders;
+  const { nearest, face } = pieces;
   const mark = ++occluders.mark;
   const found: number[] = [];
   const farthest = depth ? Math.min(line.aw, line.bw) + IN_FRONT : -Infinity;
-  let whole = false;
-  inColumns(grid, line.au, line.av, line.bu, line.bv, (column, low, high) => {
-    if (whole) return;
-    const last = rowOf(grid, high);
+  const span = spanOf(grid, line.au, line.av, line.bu, line.bv);
+  for (let column = span.first; column <= span.last; column++) {
+    const low = lowest(grid, span, column);
+    const last = rowOf(grid, highest(grid, span, column));
     for (let row = rowOf(grid, low); row <= last; row++) {
       const cell = grid.cells[row * grid.columns + column] as number[];
-      for (const piece of cell) {
+      for (let i = 0; i < cell.length; i++) {
+        const piece = cell[i] as number;
         // Nearest first: the rest of the cell lies behind the whole edge.
-        if ((pieces.nearest[piece] as number) <= farthest) break;
+        if ((nearest[piece] as number) <= farthest) break;
         if (tried[piece] === mark) continue;
         tried[piece] = mark;
-        if (depth && (pieces.face[piece] === own1 || pieces.face[piece] === own2)) continue;
-        if (!hides(pieces, piece, line, depth, found)) continue;
-        whole = true;
-        return;
+        if (depth && (face[piece] === own1 || face[piece] === own2)) continue;
+        if (hides(pieces, piece, line, depth, found)) return found;
       }
     }
-  });
-  return whole ? [0, 1] : joined(found);
+  }
+  return found;
 }
 
-/** Adds the stretch that a piece hides; true where that is the whole segment. */
+/** Adds the stretch that a piece hides; true where the whole segment is hidden by now. */
 function hides(pieces: Pieces, piece: number, line: Segment, depth: boolean, found: number[]): boolean {
   const { lines, start, plane } = pieces;
+  const { au, av, bu, bv } = line;
   const grown = pieces.grown[piece] as number;
+  const end = start[piece + 1] as number;
   let t0 = 0;
   let t1 = 1;
-  for (let k = start[piece] as number; k < (start[piece + 1] as number); k += 3) {
-    const [a, b, c] = [lines[k] as number, lines[k + 1] as number, (lines[k + 2] as number) + grown];
-    const s0 = a * line.au + b * line.av + c;
-    const s1 = a * line.bu + b * line.bv + c;
+  for (let k = start[piece] as number; k < end; k += 3) {
+    const a = lines[k] as number;
+    const b = lines[k + 1] as number;
+    const c = (lines[k + 2] as number) + grown;
+    const s0 = a * au + b * av + c;
+    const s1 = a * bu + b * bv + c;
     if (s0 < 0) {
       if (s1 <= 0) return false;
-      t0 = Math.max(t0, s0 / (s0 - s1));
-    } else if (s1 < 0) t1 = Math.min(t1, s0 / (s0 - s1));
+      const t = s0 / (s0 - s1);
+      if (t > t0) t0 = t;
+    } else if (s1 < 0) {
+      const t = s0 / (s0 - s1);
+      if (t < t1) t1 = t;
+    }
     if (t0 >= t1) return false;
   }
   if (depth) {
-    const [p, q, r] = [
-      plane[piece * 3] as number,
-      plane[piece * 3 + 1] as number,
-      plane[piece * 3 + 2] as number,
-    ];
-    const atA = p * line.au + q * line.av + r - line.aw;
-    const atB = p * line.bu + q * line.bv + r - line.bw;
+    const p = plane[piece * 3] as number;
+    const q = plane[piece * 3 + 1] as number;
+    const r = plane[piece * 3 + 2] as number;
+    const atA = p * au + q * av + r - line.aw;
+    const atB = p * bu + q * bv + r - line.bw;
     const g0 = atA + (atB - atA) * t0;
     const g1 = atA + (atB - atA) * t1;
     if (g0 <= IN_FRONT && g1 <= IN_FRONT) return false;
@@ -329,22 +345,25 @@ function hides(pieces: Pieces, piece: number, line: Segment, depth: boolean, fou
     if (g0 < 0) t0 = atA / (atA - atB);
     else if (g1 < 0) t1 = atA / (atA - atB);
   }
-  if (t0 <= 0 && t1 >= 1) return true;
-  found.push(t0, t1);
-  return false;
+  include(found, t0, t1);
+  return found.length === 2 && (found[0] as number) <= 0 && (found[1] as number) >= 1;
 }
 
-/** Joins stretches that overlap or touch, in order. */
-function joined(pairs: readonly number[]): number[] {
-  if (pairs.length <= 2) return [...pairs];
-  const order: [number, number][] = [];
-  for (let i = 0; i < pairs.length; i += 2) order.push([pairs[i] as number, pairs[i + 1] as number]);
-  order.sort((a, b) => a[0] - b[0]);
-  const out: number[] = [];
-  for (const [from, to] of order) {
-    if (out.length > 0 && from <= (out[out.length - 1] as number) + 1e-12)
-      out[out.length - 1] = Math.max(out[out.length - 1] as number, to);
-    else out.push(from, to);
+/** Puts a stretch into a list of stretches that is in order and without overlaps, and keeps it so. */
+function include(list: number[], from: number, to: number): void {
+  let i = 0;
+  while (i < list.length && (list[i + 1] as number) < from - 1e-12) i += 2;
+  if (i >= list.length || (list[i] as number) > to + 1e-12) {
+    list.splice(i, 0, from, to);
+    return;
   }
-  return out;
+  if (from < (list[i] as number)) list[i] = from;
+  let high = Math.max(to, list[i + 1] as number);
+  let k = i + 2;
+  while (k < list.length && (list[k] as number) <= high + 1e-12) {
+    high = Math.max(high, list[k + 1] as number);
+    k += 2;
+  }
+  list[i + 1] = high;
+  if (k > i + 2) list.splice(i + 2, k - i - 2);
 }

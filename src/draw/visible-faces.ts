@@ -167,28 +167,47 @@ function coversFrom(
   part: PlacedPart,
   solids: Pick<Solids, 'united'>,
 ): Cover[] {
-  let [lowest, highest] = [Infinity, -Infinity];
-  for (const p of part.vertices) {
-    const height = above(p, face.face);
-    lowest = Math.min(lowest, height);
-    highest = Math.max(highest, height);
+  const box = heightsOfBox(part, face.face);
+  if (box.highest <= IN_FRONT) return [];
+  let { lowest } = box;
+  let heights: number[] = [];
+  if (lowest < -IN_FRONT) {
+    heights = part.vertices.map((p) => above(p, face.face));
+    if (heights.every((h) => h <= IN_FRONT)) return [];
+    lowest = heights.reduce((least, h) => Math.min(least, h), Infinity);
   }
-  if (highest <= IN_FRONT) return [];
   if (lowest >= -IN_FRONT) {
     other.outline ??= solids.united(other.faces.map((f) => f.loops));
     return [{ loops: other.outline, convex: other.convex }];
   }
   return other.faces.flatMap((blocker): Cover[] => {
     if (blocker.face === face.face || !boxesMeet(face.box, blocker.box)) return [];
-    const heights = blocker.face.loops.map((loop) =>
-      loop.map((i) => above(part.vertices[i] as Vec3, face.face)),
-    );
-    const all = heights.flat();
-    if (all.every((h) => h <= IN_FRONT)) return [];
-    if (all.every((h) => h >= -IN_FRONT)) return [{ loops: blocker.loops, convex: blocker.face.convex }];
-    const loops = blocker.loops
-      .map((loop, i) => clippedBy(loop, heights[i] as number[]))
-      .filter((l) => l.length > 2);
-    return loops.length === 0 ? [] : [{ loops, convex: blocker.face.convex }];
+    const { convex, loops } = blocker.face;
+    if (loops.every((loop) => loop.every((i) => (heights[i] as number) <= IN_FRONT))) return [];
+    if (convex && face.face.convex && !convexOverlap(face.loops[0] as Loop, blocker.loops[0] as Loop, TOUCH))
+      return [];
+    if (loops.every((loop) => loop.every((i) => (heights[i] as number) >= -IN_FRONT)))
+      return [{ loops: blocker.loops, convex }];
+    const before = blocker.loops
+      .map((loop, k) =>
+        clippedBy(
+          loop,
+          (loops[k] as readonly number[]).map((i) => heights[i] as number),
+        ),
+      )
+      .filter((loop) => loop.length > 2);
+    return before.length === 0 ? [] : [{ loops: before, convex }];
   });
+}
+
+/** Least and greatest height over a face's plane of the box around a part: enough to tell for most parts. */
+function heightsOfBox(part: PlacedPart, face: SolidFace): { lowest: number; highest: number } {
+  const { min, max } = part.bounds;
+  let [lowest, highest] = [-face.offset, -face.offset];
+  for (const k of [0, 1, 2] as const) {
+    const [a, b] = [face.normal[k] * min[k], face.normal[k] * max[k]];
+    lowest += Math.min(a, b);
+    highest += Math.max(a, b);
+  }
+  return { lowest, highest };
 }

@@ -15,6 +15,8 @@ interface Edge {
   readonly p: readonly [number, number];
   readonly q: readonly [number, number];
   readonly length: number;
+  /** Boxes whose extents in the view meet the edge's: no other can hide it. */
+  readonly before: readonly PlainBox[];
   /** Edges on the same line of the view, this one left out. */
   readonly beside: { readonly edge: Edge; readonly earlier: boolean }[];
 }
@@ -26,9 +28,17 @@ export function rayLengths(
   step = 2,
 ): { visible: number; hidden: number } {
   const flat = (p: Vec3): readonly [number, number] => [dot(p, frame.right), dot(p, frame.up)];
+  const corners = boxes.map((box) => boxEdges(box).flatMap(([a, b]) => [flat(a), flat(b)]));
   const edges = boxes.flatMap(boxEdges).map(([a, b]): Edge => {
     const [p, q] = [flat(a), flat(b)];
-    return { a, b, p, q, length: Math.hypot(q[0] - p[0], q[1] - p[1]), beside: [] };
+    const before = boxes.filter((_, i) =>
+      [0, 1].every((k) => {
+        const values = (corners[i] as (readonly [number, number])[]).map((c) => c[k] as number);
+        const ends = [p[k] as number, q[k] as number];
+        return Math.min(...values) < Math.max(...ends) + 1 && Math.max(...values) > Math.min(...ends) - 1;
+      }),
+    );
+    return { a, b, p, q, length: Math.hypot(q[0] - p[0], q[1] - p[1]), before, beside: [] };
   });
   const long = edges.filter((edge) => edge.length > 1e-6);
   long.forEach((edge, i) => {
@@ -37,15 +47,15 @@ export function rayLengths(
     });
   });
 
-  const seen = (p: Vec3): boolean => !boxes.some((box) => blocks(box, p, frame.toViewer));
+  const seen = (edge: Edge, p: Vec3): boolean => !edge.before.some((box) => blocks(box, p, frame.toViewer));
   const at = (edge: Edge, t: number): Vec3 => add(edge.a, scale(subtract(edge.b, edge.a), t));
   /** v, h, or nothing where another edge stands for this one. */
   const state = (edge: Edge, t: number): 'v' | 'h' | '' => {
-    const own = seen(at(edge, t));
+    const own = seen(edge, at(edge, t));
     for (const { edge: other, earlier } of edge.beside) {
       const s = along(other, edge, t);
       if (s < -1e-9 || s > 1 + 1e-9) continue;
-      const others = seen(at(other, s));
+      const others = seen(other, at(other, s));
       if (others && (!own || earlier)) return '';
       if (!others && !own && earlier) return '';
     }
