@@ -1,0 +1,242 @@
+/**
+ * `npm run bench`: what publishing costs. Every ratio is to a floor measured in the same run on the same machine, so that it says the
+ * same on a fast machine and a slow one.
+ */
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { get } from 'node:http';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { build } from 'esbuild';
+import { type BuildInput, buildShop, computeShop, finishPlan, themeOf } from '../../src/build.ts';
+import { noCache } from '../../src/cache.ts';
+import type { Progress } from '../../src/cli/terminal.ts';
+import { packageFile, realDisk } from '../../src/disk.ts';
+import { pdfJobs } from '../../src/pdfs.ts';
+import { FONT_FILES, loadTypst } from '../../src/publish/typst.ts';
+import type { FloorWork } from './floor.ts';
+import { benchHiddenLines } from './hidden-lines.ts';
+
+// This file runs bundled, one folder below the root: see .ci/ts.mjs.
+const root = fileURLToPath(new URL('..', import.meta.url));
+const main = join(root, 'build/main.js');
+const shop = mkdtempSync(join(tmpdir(), 'kerfleaf-bench-'));
+const PLAN = join(shop, 'content/plans/potting-bench/plan.md');
+/** The size that is edited: it moves the legs, the worktop and all that hangs from it. */
+const SIZE = 'worktop-height: 36 in | 900 mm';
+const REPEATS = 5;
+
+const disk = realDisk();
+const silent: Progress = { say: () => {}, clear: () => {} };
+const input: BuildInput = { disk, shop, plans: [], cache: noCache, progress: silent };
+
+const median = (times: readonly number[]): number =>
+  [...times].sort((a, b) => a - b)[Math.floor(times.length / 2)] ?? Number.NaN;
+
+function timed(work: () => void): number {
+  const start = performance.now();
+  work();
+  return performance.now() - start;
+}
+
+function table(title: string, rows: readonly (readonly [string, number, string?])[]): void {
+  console.log(`\n${title}`);
+  const width = Math.max(...rows.map(([name]) => name.length));
+  for (const [name, ms, more] of rows)
+    console.log(
+      `  ${name.padEnd(width)}  ${ms.toFixed(ms < 10 ? 1 : 0).padStart(7)} ms${more ? `   ${more}` : ''}`,
+    );
+}
+
+const publish = (): void => {
+  execFileSync(process.execPath, [main, 'publish', '--quiet', '--shop', shop], {
+    stdio: ['ignore', 'ignore', 'ignore'],
+  });
+};
+
+/** Writes the plan with another height of the worktop; `turn` picks one that the plan didn't have before. */
+let text = '';
+function editSize(turn: number): void {
+  if (!text.includes(SIZE)) throw new Error(`the demo plan has no "${SIZE}"`);
+  writeFileSync(
+    PLAN,
+    text.replace(SIZE, `worktop-height: ${35 + (turn % 8) / 4} in | ${880 + 5 * (turn % 8)} mm`),
+  );
+}
+
+/** What the same documents cost without us. */
+async function floorWork(): Promise<FloorWork> {
+  const computed = await computeShop(input);
+  if (computed.source === undefined) throw new Error('the demo shop has faults');
+  const theme = themeOf(input, computed.source).value;
+  if (theme === undefined) throw new Error('the theme has faults');
+  const bundles = [];
+  for (const plan of computed.plans) bundles.push(await finishPlan(plan, noCache));
+  const fonts = FONT_FILES.map((name) => disk.read(packageFile(name)));
+  const jobs = pdfJobs({ bundles, shop: computed.source.shop, theme, fonts });
+  const base64 = (content: Uint8Array | string) => Buffer.from(content).toString('base64');
+  return {
+    markdown: computed.plans.map(({ slug }) =>
+      readFileSync(join(shop, `content/plans/${slug}/plan.md`), 'utf8'),
+    ),
+    fonts: fonts.map(base64),
+    documents: jobs.map((job) => ({
+      main: job.main,
+      files: [...job.files].map(([name, content]) => [name, base64(content)] as const),
+    })),
+  };
+}
+
+async function benchPublish(): Promise<void> {
+  const floorFile = join(root, '.kerfleaf/floor.mjs');
+  await build({
+    entryPoints: [join(root, 'tests/bench/floor.ts')],
+    outfile: floorFile,
+    bundle: true,
+    format: 'esm',
+    platform: 'node',
+    packages: 'external',
+    logLevel: 'warning',
+  });
+  const workFile = join(shop, 'floor.json');
+  writeFileSync(workFile, JSON.stringify(await floorWork()));
+  const times = { floor: [] as number[], cold: [] as number[], same: [] as number[], edit: [] as number[] };
+  // In turn, so that whatever else the machine does meanwhile slows all of them alike.
+  for (let turn = 0; turn < REPEATS; turn += 1) {
+    times.floor.push(timed(() => execFileSync(process.execPath, [floorFile, workFile], { stdio: 'ignore' })));
+    writeFileSync(PLAN, text);
+    rmSync(join(shop, '.kerfleaf'), { recursive: true, force: true });
+    times.cold.push(timed(publish));
+    times.same.push(timed(publish));
+    editSize(turn);
+    times.edit.push(timed(publish));
+  }
+  writeFileSync(PLAN, text);
+  const floor = median(times.floor);
+  const ratio = (ms: number) => `${(ms / floor).toFixed(2)} × floor`;
+  const goal = 3 * floor + 1000;
+  const cold = median(times.cold);
+  table(`Publishing both demo plans, Node's start included, median of ${REPEATS}`, [
+    ['floor: Markdown to HTML and Typst to PDF alone', floor],
+    [
+      'cold',
+      cold,
+      `${ratio(cold)}; at most 3 × floor + 1 s = ${goal.toFixed(0)} ms: ${cold <= goal ? 'met' : 'missed'}`,
+    ],
+    ['without a change', median(times.same), ratio(median(times.same))],
+    ['after an edit of one size', median(times.edit), ratio(median(times.edit))],
+  ]);
+}
+
+/** Time of each phase, from the progress that a run tells. */
+async function benchPhases(): Promise<void> {
+  for (const round of ['first run in a process', 'second run, libraries loaded']) {
+    const marks: { what: string; at: number }[] = [];
+    const progress: Progress = {
+      say: (what) => marks.push({ what, at: performance.now() }),
+      clear: () => {},
+    };
+    await buildShop({ ...input, progress });
+    const end = performance.now();
+    table(
+      `Phases, one thread, no cache: ${round}`,
+      marks.map(({ what, at }, index) => [what, (marks[index + 1]?.at ?? end) - at]),
+    );
+  }
+}
+
+/** Time from saving an edit of one size to the new page, as the browser is told of it. */
+async function benchPreview(): Promise<void> {
+  const server: ChildProcess = spawn(process.execPath, [main, 'preview', '--port', '0', '--shop', shop], {
+    stdio: ['ignore', 'pipe', 'ignore'],
+  });
+  const address = await new Promise<string>((resolve) => {
+    server.stdout?.once('data', (said) => resolve(String(said).trim().split('\n')[0] as string));
+  });
+  let told: (() => void) | undefined;
+  let version = -1;
+  get(`${address}-kerfleaf/events`, (response) => {
+    response.on('data', (event) => {
+      const state: { version: number } = JSON.parse(String(event).slice('data: '.length));
+      if (state.version === version) return;
+      version = state.version;
+      told?.();
+    });
+    response.on('error', () => {});
+  }).on('error', () => {});
+  const next = (): Promise<void> =>
+    new Promise((resolve) => {
+      told = resolve;
+    });
+  while (version < 1) await next();
+  const times: number[] = [];
+  for (let turn = 0; turn < REPEATS; turn += 1) {
+    const start = performance.now();
+    const shown = next();
+    editSize(turn);
+    await shown;
+    times.push(performance.now() - start);
+    await new Promise((done) => setTimeout(done, 300));
+  }
+  writeFileSync(PLAN, text);
+  const ended = new Promise((resolve) => server.once('exit', resolve));
+  server.kill('SIGINT');
+  await ended;
+  const ms = median(times);
+  table('Preview', [
+    ['an edit of one size, saved to shown', ms, `at most 1000 ms: ${ms <= 1000 ? 'met' : 'missed'}`],
+  ]);
+}
+
+/** Our PDFs against a browser that prints the page of the same plan. */
+async function benchPrinting(): Promise<void> {
+  const work = await floorWork();
+  const fonts = FONT_FILES.map((name) => disk.read(packageFile(name)));
+  const nest = work.documents.slice(0, 2).map(({ main: file, files }) => ({
+    file,
+    files: new Map(files.map(([name, content]) => [name, new Uint8Array(Buffer.from(content, 'base64'))])),
+  }));
+  const start = performance.now();
+  const typst = await loadTypst(fonts);
+  const loaded = performance.now() - start;
+  const ours = nest.map(({ file, files }) => timed(() => void typst.compile(file, files)));
+  const browser = process.env.CHROMIUM_PATH ?? '/usr/bin/chromium';
+  if (!existsSync(browser)) {
+    console.log('\nPrinting: no Chromium, so nothing to measure against; CHROMIUM_PATH names one');
+    return;
+  }
+  publish();
+  const page = join(shop, 'dist/site/plans/nest-box/index.html');
+  const words = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-background-networking'];
+  const print = [
+    `--user-data-dir=${join(shop, 'browser')}`,
+    `--print-to-pdf=${join(shop, 'page.pdf')}`,
+    `file://${page}`,
+  ];
+  const theirs = [0, 1, 2].map(() =>
+    timed(() => execFileSync(browser, [...words, ...print], { stdio: 'ignore' })),
+  );
+  const one = median(ours) + loaded;
+  table('The nest box as PDF', [
+    ['Typst, its start included', one],
+    ['Typst, each further document', median(ours)],
+    ['headless Chromium prints the page', median(theirs), `${(median(theirs) / one).toFixed(1)} × ours`],
+  ]);
+}
+
+try {
+  mkdirSync(join(shop, 'content'));
+  cpSync(join(root, 'content'), join(shop, 'content'), { recursive: true });
+  text = readFileSync(PLAN, 'utf8');
+  await benchPhases();
+  await benchPublish();
+  await benchPreview();
+  await benchPrinting();
+  table(
+    'Solids and hidden lines',
+    (await benchHiddenLines()).map(({ name, ms }) => [name, ms]),
+  );
+} finally {
+  rmSync(shop, { recursive: true, force: true });
+}
