@@ -2,8 +2,7 @@
  * The pipeline: a shop's folder in, findings and the files to publish out. The only file that sees every phase, and the one that
  * loads what is heavy, each when it is first needed, so that `proof` starts at once.
  */
-import { type Cache, fromCache, keyOf, keyText, remembered, toCache } from './cache.ts';
-import type { Progress } from './cli/terminal.ts';
+
 import { cutList } from './cutting/cut-list.ts';
 import { loadSolver, type Solver } from './cutting/highs.ts';
 import { type LayoutMemo, layOutPlan } from './cutting/layouts.ts';
@@ -27,7 +26,6 @@ import { writeInstructions } from './instructions/index.ts';
 import { findJoinery } from './joinery/index.ts';
 import { buildPlan } from './model/plan.ts';
 import type { Plan } from './model/types.ts';
-import { type MadePdfs, makePdfs } from './pdfs.ts';
 import { proofPlan } from './proof/index.ts';
 import { packageFiles } from './publish/package.ts';
 import { pdfName } from './publish/pdf.ts';
@@ -37,6 +35,9 @@ import type { FinishedPlan, OutputFile, PlanBundle, Theme } from './publish/type
 import { FONT_FILES } from './publish/typst.ts';
 import { readShop, SHOP_FILE } from './read/shop.ts';
 import type { Edition, FrontMatter, PlanSource, ShopSource } from './read/types.ts';
+import { type Cache, fromCache, keyOf, keyText, remembered, toCache } from './shell/cache.ts';
+import { type MadePdfs, makePdfs } from './shell/pdfs.ts';
+import type { Progress } from './shell/terminal.ts';
 
 /** What a run works on. */
 export interface BuildInput {

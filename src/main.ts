@@ -1,16 +1,16 @@
 /** The command line: arguments in, report and exit code out. */
 import { isAbsolute, resolve } from 'node:path';
 import { type Built, buildShop, type ComputedShop, computeShop } from './build.ts';
-import { diskCache, noCache } from './cache.ts';
-import { type Asked, type Command, readArguments } from './cli/args.ts';
-import { helpText } from './cli/help.ts';
-import { countText, reportJson, reportText } from './cli/report.ts';
-import { type Progress, progressOn, type Terminal } from './cli/terminal.ts';
 import { hasErrors } from './diagnostics.ts';
 import { type Disk, DiskFault, programFolder, realDisk } from './disk.ts';
 import { writeDraft } from './draft.ts';
 import { figuresCsv, figuresJson } from './figures.ts';
-import { outputProblem, recover, swapIn } from './swap.ts';
+import { type Asked, type Command, readArguments } from './shell/args.ts';
+import { diskCache, noCache } from './shell/cache.ts';
+import { helpText } from './shell/help.ts';
+import { countText, reportJson, reportText } from './shell/report.ts';
+import { outputProblem, recover, swapIn } from './shell/swap.ts';
+import { type Progress, progressOn, type Terminal } from './shell/terminal.ts';
 import { preview } from './watch.ts';
 
 /** Exit codes, as `--help` and the README list them. */

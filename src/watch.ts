@@ -3,16 +3,16 @@
  * last good page, and serving goes on.
  */
 import { type BuildInput, computeShop, finishPlan, pagesOf, themeOf } from './build.ts';
-import { memoryCache } from './cache.ts';
-import { countText, reportText } from './cli/report.ts';
-import { progressOn, type Terminal } from './cli/terminal.ts';
 import { type Diagnostic, hasErrors } from './diagnostics.ts';
 import { type Disk, DiskFault, packageFile } from './disk.ts';
-import { makePdfs } from './pdfs.ts';
 import { pdfName } from './publish/pdf.ts';
 import type { FinishedPlan, PlanBundle, Shop, Theme } from './publish/types.ts';
 import { FONT_FILES } from './publish/typst.ts';
-import { type Preview, type ShownFault, servePreview } from './serve.ts';
+import { memoryCache } from './shell/cache.ts';
+import { makePdfs } from './shell/pdfs.ts';
+import { countText, reportText } from './shell/report.ts';
+import { type Preview, type ShownFault, servePreview } from './shell/serve.ts';
+import { progressOn, type Terminal } from './shell/terminal.ts';
 
 /** Editors save in several steps: changes within this many milliseconds are one. */
 const SETTLE = 40;

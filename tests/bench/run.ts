@@ -10,11 +10,11 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import { type BuildInput, buildShop, computeShop, finishPlan, themeOf } from '../../src/build.ts';
-import { noCache } from '../../src/cache.ts';
-import type { Progress } from '../../src/cli/terminal.ts';
 import { packageFile, realDisk } from '../../src/disk.ts';
-import { pdfJobs } from '../../src/pdfs.ts';
 import { FONT_FILES, loadTypst } from '../../src/publish/typst.ts';
+import { noCache } from '../../src/shell/cache.ts';
+import { pdfJobs } from '../../src/shell/pdfs.ts';
+import type { Progress } from '../../src/shell/terminal.ts';
 import type { FloorWork } from './floor.ts';
 import { benchHiddenLines } from './hidden-lines.ts';
 

@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { unzipSync } from 'fflate';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type Built, buildShop, computeShop } from '../../src/build.ts';
-import { memoryCache, noCache } from '../../src/cache.ts';
+import { memoryCache, noCache } from '../../src/shell/cache.ts';
 import { realDisk } from '../../src/disk.ts';
 import { type Figures, figures } from '../../src/figures.ts';
 import type { OutputFile } from '../../src/publish/types.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { COMMANDS, readArguments } from '../../src/cli/args.ts';
-import { helpText } from '../../src/cli/help.ts';
+import { COMMANDS, readArguments } from '../../src/shell/args.ts';
+import { helpText } from '../../src/shell/help.ts';
 
 describe('arguments', () => {
   it.each([

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { diskCache, keyOf, keyText, memoryCache } from '../../src/cache.ts';
+import { diskCache, keyOf, keyText, memoryCache } from '../../src/shell/cache.ts';
 import { fakeDisk } from '../support/fake-disk.ts';
 
 const bytes = (length: number, value = 7) => new Uint8Array(length).fill(value);

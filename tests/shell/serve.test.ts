@@ -1,6 +1,6 @@
 import { request } from 'node:http';
 import { afterEach, describe, expect, it } from 'vitest';
-import { type Preview, pathOf, servePreview } from '../../src/serve.ts';
+import { type Preview, pathOf, servePreview } from '../../src/shell/serve.ts';
 
 const FILES: Record<string, string> = {
   'index.html': '<!doctype html><html><body><h1>Shop</h1></body></html>',

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { outputProblem, recover, swapIn } from '../../src/swap.ts';
+import { outputProblem, recover, swapIn } from '../../src/shell/swap.ts';
 import { type FakeDisk, fakeDisk } from '../support/fake-disk.ts';
 
 const OLD = { '/shop/dist/site/index.html': 'old', '/shop/dist/packages/a.zip': 'old zip' };

@@ -3,8 +3,8 @@
  * or breaks off in between, the last site is whole: in its place, or for the instant between two renames beside it, from
  * where the next run puts it back.
  */
-import type { Disk } from './disk.ts';
-import type { OutputFile } from './publish/types.ts';
+import type { Disk } from '../disk.ts';
+import type { OutputFile } from '../publish/types.ts';
 
 /** All that a run writes into its folder; anything else in there is somebody's, and the folder is left alone. */
 const OURS = ['site', 'packages', 'listing'];

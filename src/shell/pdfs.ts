@@ -4,13 +4,13 @@
  */
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
+import type { Diagnostic } from '../diagnostics.ts';
+import { pdfName, planPdf } from '../publish/pdf.ts';
+import { glyphsOf } from '../publish/pdf-letters.ts';
+import type { PlanBundle, Shop, Theme } from '../publish/types.ts';
+import { loadTypst, type TypstCompiler, type TypstResult } from '../publish/typst.ts';
 import { type Cache, keyOf } from './cache.ts';
-import type { Progress } from './cli/terminal.ts';
-import type { Diagnostic } from './diagnostics.ts';
-import { pdfName, planPdf } from './publish/pdf.ts';
-import { glyphsOf } from './publish/pdf-letters.ts';
-import type { PlanBundle, Shop, Theme } from './publish/types.ts';
-import { loadTypst, type TypstCompiler, type TypstResult } from './publish/typst.ts';
+import type { Progress } from './terminal.ts';
 
 /** PDFs by file name, and what was said while they were made. */
 export interface MadePdfs {

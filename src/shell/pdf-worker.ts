@@ -1,6 +1,6 @@
 /** A thread that compiles the documents it is sent, one after the other: see pdfs.ts. */
 import { parentPort, workerData } from 'node:worker_threads';
-import { loadTypst } from './publish/typst.ts';
+import { loadTypst } from '../publish/typst.ts';
 
 const typst = loadTypst(workerData as Uint8Array[]);
 

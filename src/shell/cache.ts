@@ -3,7 +3,7 @@
  * build of the program wrote, is as good as none: everything here may be deleted at any time.
  */
 import { createHash } from 'node:crypto';
-import type { Disk } from './disk.ts';
+import type { Disk } from '../disk.ts';
 
 /** A store of bytes. Never throws: a cache that can't be read or written only costs time. */
 export interface Cache {
