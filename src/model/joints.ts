@@ -66,7 +66,7 @@ export function jointsOf(names: Names, counts: ResolvedPlan['jointCounts'] = [])
     const known = [joint.join, joint.to].map((written) => isPart(names, written));
     const item = joint.with && itemOf(names, joint.with);
     const by = joint.by.value;
-    if (item?.fits && item.fits.joint !== by)
+    if (item?.fits && item.fits.joint !== by && by !== 'glue')
       names.report(
         fault('joint.fastener', joint.with?.origin ?? joint.origin, {
           expected: `an item for ${by}`,

@@ -118,7 +118,7 @@ class Book {
       this.wrong('assembly.name', written.origin, 'a name that no part has', quoted(assembly), {
         hint: `for example ${assembly} frame`,
       });
-    else if (set)
+    else if (set && this.built.has(assembly))
       this.wrong(
         'assembly.order',
         written.origin,
@@ -136,7 +136,7 @@ class Book {
         written.origin,
         `each part in one step`,
         before === source ? `"${key}" twice in this step` : `"${key}", which ${at(before)} adds already`,
-        { hint: 'all copies of a part arrive together; make two parts of it if they don’t' },
+        { hint: 'all copies of a part arrive together; where they do not, make two parts of it' },
       );
       return false;
     }

@@ -40,6 +40,7 @@ export function formulaOf(
  * The value of a formula in a place that wants a length (mm) or a count.
  * @param name under which the value is kept and shown in circles: `leg.top`
  * @param origin where it is asked for
+ * @param check what else may be wrong with the value; such a value counts as unknown
  */
 export function numberOf(
   context: Context,
@@ -47,11 +48,15 @@ export function numberOf(
   written: Written,
   wanted: Exclude<Wanted, 'any'>,
   origin: Origin = written.origin,
+  check: (value: number) => Diagnostic | undefined = () => undefined,
 ): number | undefined {
   return context.graph.value(name, origin, () => {
     const formula = formulaOf(context, written);
     const value = formula && quantityOf(formula, written, context.scope);
-    return value && fitting(value, wanted, written, name, context.scope);
+    const fit = value && fitting(value, wanted, written, name, context.scope);
+    const problem = fit === undefined ? undefined : check(fit);
+    if (problem) context.report(problem);
+    return problem ? undefined : fit;
   });
 }
 

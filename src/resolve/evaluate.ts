@@ -1,12 +1,13 @@
 /** Gives a formula its value: dimension rules as in CSS Values 4, one side of each pair, literals of the other system rounded. */
 import type { Diagnostic, Origin } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
+import { quoted } from '../read/node.ts';
 import type { Edition, Written } from '../read/types.ts';
 import { placeIn } from '../read/written.ts';
 import { mm } from '../units.ts';
-import type { Formula } from './formula.ts';
+import type { Call, Formula, Literal, Operation } from './formula.ts';
 import { type CallFault, FUNCTIONS } from './functions.ts';
-import { aKind, described, figure, productKind, quotientKind } from './quantities.ts';
+import { aKind, figure, plainNumber, productKind, quotientKind } from './quantities.ts';
 import { roundedLiteral } from './rounding.ts';
 import type { Quantity, Rounding } from './types.ts';
 
@@ -16,6 +17,8 @@ export interface Scope {
   /** The value of a name. Undefined where it has none: what is wrong was already reported. */
   readonly lookUp: (name: string, origin: Origin) => Quantity | undefined;
   readonly report: (diagnostic: Diagnostic) => void;
+  /** How deep evaluation is, over all formulas under way; keeps the call stack bounded. */
+  readonly depth: { level: number };
   readonly rounded: (rounding: Rounding) => void;
 }
 
@@ -24,8 +27,8 @@ export type Wanted = 'length' | 'count' | 'any';
 
 /** Largest count that a plan may ask for. */
 export const MOST_COUNTED = 10_000;
-/** A length over 100 m or a number beyond 1e9 is no part of a piece. */
-const LONGEST_LENGTH = 100_000;
+/** No piece is longer, in mm and in words. */
+const LONGEST_LENGTH = { inch: [91_440, '300 ft'], mm: [100_000, '100 m'] } as const;
 
 /**
  * The value of a formula; undefined where a fault was reported, here or where a name it uses is defined.
@@ -50,12 +53,21 @@ class Evaluation {
     return undefined;
   }
 
-  private say(quantity: Quantity): string {
-    return described(quantity, this.scope.edition.numbers);
+  /** A value in a message, by its kind and the author's own words: `a length, "3 in"`. */
+  private say(formula: Formula, quantity: Quantity): string {
+    return `${aKind(quantity.kind)}, ${quoted(this.written.text.slice(formula.from, formula.to))}`;
   }
 
   /** @param paired true inside a pair, where the author chose the size for this edition */
   of(formula: Formula, paired: boolean): Quantity | undefined {
+    const calls = formula.kind === 'call' ? 4 : 1;
+    this.scope.depth.level += calls;
+    const value = this.known(formula, paired);
+    this.scope.depth.level -= calls;
+    return value;
+  }
+
+  private known(formula: Formula, paired: boolean): Quantity | undefined {
     switch (formula.kind) {
       case 'literal':
         return this.literal(formula, paired);
@@ -65,37 +77,43 @@ class Evaluation {
         return this.of(this.scope.edition.side === 'left' ? formula.left : formula.right, true);
       case 'minus': {
         const value = this.of(formula.value, paired);
-        return value && { kind: value.kind, value: -value.value };
+        return value && { kind: value.kind, value: 0 - value.value };
       }
       case 'call':
         return this.call(formula, paired);
-      case 'operation': {
-        const left = this.of(formula.left, paired);
-        const right = this.of(formula.right, paired);
-        return left && right && this.operation(formula, left, right);
-      }
+      case 'operation':
+        return this.operations(formula, paired);
     }
   }
 
-  private literal(formula: Formula & { kind: 'literal' }, paired: boolean): Quantity {
-    const { quantity, system, text } = formula;
+  /** A sum or product of many members leans to the left: it is worked out in a loop, so that its length doesn't nest. */
+  private operations(last: Operation, paired: boolean): Quantity | undefined {
+    const chain: Operation[] = [];
+    let first: Formula = last;
+    for (; first.kind === 'operation'; first = first.left) chain.push(first);
+    let left = this.of(first, paired);
+    for (const operation of chain.reverse()) {
+      const right = this.of(operation.right, paired);
+      left = left && right && this.operation(operation, left, right);
+    }
+    return left;
+  }
+
+  private literal(formula: Literal, paired: boolean): Quantity {
+    const { quantity, system } = formula;
     const style = this.scope.edition.numbers;
     if (paired || system === undefined || system === style.system) return quantity;
     const rounded = roundedLiteral(quantity.value, style);
     this.scope.rounded({
       origin: placeIn(this.written, formula.at),
-      written: text,
+      written: this.written.text.slice(formula.from, formula.to),
       exact: mm(quantity.value),
       rounded,
     });
     return { kind: 'length', value: rounded };
   }
 
-  private operation(
-    formula: Formula & { kind: 'operation' },
-    left: Quantity,
-    right: Quantity,
-  ): Quantity | undefined {
+  private operation(formula: Operation, left: Quantity, right: Quantity): Quantity | undefined {
     const { operator, at } = formula;
     if (operator === '+' || operator === '-') {
       if (left.kind !== right.kind)
@@ -103,11 +121,11 @@ class Evaluation {
           'formula.dimension',
           at,
           `two values of one kind for "${operator}"`,
-          `${this.say(left)} and ${this.say(right)}`,
+          `${this.say(formula.left, left)}, and ${this.say(formula.right, right)}`,
           this.unitHint(formula, left, right),
         );
       const value = operator === '+' ? left.value + right.value : left.value - right.value;
-      return this.finite({ kind: left.kind, value }, at);
+      return this.finite({ kind: left.kind, value }, formula);
     }
     if (operator === '*') {
       const kind = productKind(left.kind, right.kind);
@@ -116,35 +134,39 @@ class Evaluation {
           'formula.dimension',
           at,
           'a plain number on one side of "*"',
-          `${aKind(left.kind)} times ${aKind(right.kind)}`,
+          `${this.say(formula.left, left)}, and ${this.say(formula.right, right)}`,
         );
-      return this.finite({ kind, value: left.value * right.value }, at);
+      return this.finite({ kind, value: left.value * right.value }, formula);
     }
     const kind = quotientKind(left.kind, right.kind);
     if (kind === undefined)
       return this.wrong(
         'formula.dimension',
         at,
-        `a plain number or ${aKind(left.kind)} after "/"`,
-        this.say(right),
+        `a plain number${left.kind === 'number' ? '' : ` or ${aKind(left.kind)}`} after "/"`,
+        this.say(formula.right, right),
       );
-    if (right.value === 0) return this.wrong('formula.zero', at, 'something other than 0 after "/"', '0');
-    return this.finite({ kind, value: left.value / right.value }, at);
+    if (right.value === 0)
+      return this.wrong(
+        'formula.zero',
+        at,
+        'something other than 0 after "/"',
+        this.say(formula.right, right),
+      );
+    return this.finite({ kind, value: left.value / right.value }, formula);
   }
 
   /** A bare number beside a length: its unit is missing. */
-  private unitHint(
-    formula: Formula & { kind: 'operation' },
-    left: Quantity,
-    right: Quantity,
-  ): string | undefined {
-    const [bare, other] = left.kind === 'number' ? [formula.left, right] : [formula.right, left];
-    if (bare.kind !== 'literal' || other.kind !== 'length') return undefined;
-    const unit = this.scope.edition.numbers.system === 'inch' ? 'in' : 'mm';
-    return `write a unit: ${bare.text} ${unit}`;
+  private unitHint(formula: Operation, left: Quantity, right: Quantity): string | undefined {
+    const [bare, other, unlike] =
+      left.kind === 'number' ? [formula.left, formula.right, right] : [formula.right, formula.left, left];
+    if (bare.kind !== 'literal' || bare.system !== undefined || unlike.kind !== 'length') return undefined;
+    if (bare.quantity.kind !== 'number') return undefined;
+    const system = (other.kind === 'literal' ? other.system : undefined) ?? this.scope.edition.numbers.system;
+    return `write a unit: ${this.written.text.slice(bare.from, bare.to)} ${system === 'inch' ? 'in' : 'mm'}`;
   }
 
-  private call(formula: Formula & { kind: 'call' }, paired: boolean): Quantity | undefined {
+  private call(formula: Call, paired: boolean): Quantity | undefined {
     const values = formula.values.map((value) => this.of(value, paired));
     if (values.some((value) => value === undefined)) return undefined;
     const known = values as readonly Quantity[];
@@ -152,33 +174,29 @@ class Evaluation {
       known,
       formula.strategy ?? 'nearest',
     );
-    return 'kind' in result ? this.finite(result, formula.at) : this.callFault(formula, result);
+    return 'kind' in result ? this.finite(result, formula) : this.callFault(formula, result);
   }
 
-  private callFault(formula: Formula & { kind: 'call' }, said: CallFault): undefined {
+  private callFault(formula: Call, said: CallFault): undefined {
     const argument = said.argument === undefined ? undefined : formula.values[said.argument];
     return this.wrong(
-      'formula.dimension',
-      argument === undefined ? formula.at : firstOffset(argument),
+      said.id ?? 'formula.dimension',
+      (argument ?? formula).from,
       `${said.expected} in ${formula.name}()`,
       said.found,
     );
   }
 
-  private finite(quantity: Quantity, at: number): Quantity | undefined {
+  private finite(quantity: Quantity, formula: Formula): Quantity | undefined {
     if (Number.isFinite(quantity.value)) return quantity;
+    const text = quoted(this.written.text.slice(formula.from, formula.to));
     return this.wrong(
       'formula.range',
-      at,
-      'a value that is a number',
-      'none: it is without bound or has no real root',
+      formula.at,
+      'a value that can be worked out',
+      `${text}, which has none`,
     );
   }
-}
-
-/** Where a formula's text begins: an operation's own place is its sign. */
-export function firstOffset(formula: Formula): number {
-  return formula.kind === 'operation' || formula.kind === 'pair' ? firstOffset(formula.left) : formula.at;
 }
 
 /**
@@ -194,7 +212,12 @@ export function fitting(
 ): number | undefined {
   const style = scope.edition.numbers;
   const wrong = (id: string, expected: string, hint?: string): undefined => {
-    const found = quantity.kind === 'length' ? figure(quantity.value, style) : described(quantity, style);
+    const found =
+      id === 'formula.kind'
+        ? `${aKind(quantity.kind)}, ${quoted(written.text)}`
+        : quantity.kind === 'length'
+          ? figure(quantity.value, style)
+          : plainNumber(quantity.value);
     scope.report(fault(id, written.origin, { expected, found, ...(hint === undefined ? {} : { hint }) }));
     return undefined;
   };
@@ -209,13 +232,13 @@ export function fitting(
         bare ? `write a unit: ${written.text.trim()} ${unit}` : undefined,
       );
     }
-    if (Math.abs(value) > LONGEST_LENGTH)
-      return wrong('formula.range', `a length of at most ${figure(LONGEST_LENGTH, style)} for ${what}`);
+    const [longest, words] = LONGEST_LENGTH[style.system];
+    if (Math.abs(value) > longest) return wrong('formula.range', `a length of at most ${words} for ${what}`);
     return value;
   }
   if (wanted === 'count') {
     if (kind !== 'number')
-      return wrong('formula.kind', `a count for ${what}`, 'a count is a whole number without a unit');
+      return wrong('formula.kind', `a plain number for ${what}`, 'a count is a whole number without a unit');
     const whole = Math.round(value);
     if (Math.abs(value - whole) > 1e-9 || whole < 1 || whole > MOST_COUNTED)
       return wrong(

@@ -1,34 +1,43 @@
 /** The parts of a formula as a tree. */
 import type { Quantity } from './types.ts';
 
-/** A formula's tree. `at` is the offset in the formula's text at which a message about the node points. */
+/** Where a node stands in the formula's text. `at` is where a message about it points; `from` and `to` bound its text. */
+interface Place {
+  readonly at: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface Literal extends Place {
+  readonly kind: 'literal';
+  readonly quantity: Quantity;
+  /** System of a length literal; absent for numbers and angles. */
+  readonly system?: 'inch' | 'mm';
+}
+
+export interface Operation extends Place {
+  readonly kind: 'operation';
+  readonly operator: '+' | '-' | '*' | '/';
+  readonly left: Formula;
+  readonly right: Formula;
+}
+
+export interface Call extends Place {
+  readonly kind: 'call';
+  readonly name: string;
+  /** Of `round`: up, down, nearest, to-zero. */
+  readonly strategy?: string;
+  readonly values: readonly Formula[];
+}
+
+/** A formula's tree. */
 export type Formula =
-  | {
-      readonly kind: 'literal';
-      readonly at: number;
-      readonly quantity: Quantity;
-      /** System of a length literal; absent for numbers and angles. */
-      readonly system?: 'inch' | 'mm';
-      readonly text: string;
-    }
-  | { readonly kind: 'name'; readonly at: number; readonly name: string }
-  | { readonly kind: 'minus'; readonly at: number; readonly value: Formula }
-  | {
-      readonly kind: 'operation';
-      readonly at: number;
-      readonly operator: '+' | '-' | '*' | '/';
-      readonly left: Formula;
-      readonly right: Formula;
-    }
-  | {
-      readonly kind: 'call';
-      readonly at: number;
-      readonly name: string;
-      /** Of `round`: up, down, nearest, to-zero. */
-      readonly strategy?: string;
-      readonly values: readonly Formula[];
-    }
-  | { readonly kind: 'pair'; readonly at: number; readonly left: Formula; readonly right: Formula };
+  | Literal
+  | Operation
+  | Call
+  | (Place & { readonly kind: 'name'; readonly name: string })
+  | (Place & { readonly kind: 'minus'; readonly value: Formula })
+  | (Place & { readonly kind: 'pair'; readonly left: Formula; readonly right: Formula });
 
 /** What is wrong with a formula's text, at an offset in it. */
 export interface FormulaFault {

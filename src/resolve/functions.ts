@@ -7,6 +7,7 @@ import type { Quantity, QuantityKind } from './types.ts';
 
 /** What is wrong with a call: the argument it concerns (by index), what was due, what came. */
 export interface CallFault {
+  readonly id?: string;
   readonly argument?: number;
   readonly expected: string;
   readonly found: string;
@@ -80,7 +81,7 @@ const STRATEGIES: Readonly<Record<string, (ratio: number) => number>> = {
   'to-zero': (ratio) => (ratio < 0 ? -floor(-ratio) : floor(ratio)),
 };
 
-const zeroStep: CallFault = { argument: 1, expected: 'a step other than 0', found: '0' };
+const zeroStep: CallFault = { id: 'formula.zero', argument: 1, expected: 'a step other than 0', found: '0' };
 
 function round(values: readonly Quantity[], strategy: string): Quantity | CallFault {
   const given = first(values);

@@ -2,14 +2,17 @@
 import type { Diagnostic, Origin } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
 
-/** Most definitions that may rest on one another in a row; keeps the call stack bounded. */
-export const LONGEST_CHAIN = 200;
+/** How deep evaluation may go, counted in calls: each definition counts for `DEFINITION`, the levels of formulas as they call. */
+const DEEPEST = 2400;
+const DEFINITION = 8;
 
 /** Values by name, computed on demand. A value that couldn't be had is remembered as undefined and not reported again. */
 export class Graph {
   private readonly known = new Map<string, unknown>();
   private readonly open: string[] = [];
   private readonly circles = new Set<string>();
+  /** How deep evaluation is now; formulas count their own levels in it. */
+  readonly depth = { level: 0 };
   private readonly report: (diagnostic: Diagnostic) => void;
 
   constructor(report: (diagnostic: Diagnostic) => void) {
@@ -24,22 +27,26 @@ export class Graph {
     if (this.known.has(name)) return this.known.get(name) as T | undefined;
     const start = this.open.indexOf(name);
     if (start >= 0) return this.circle(this.open.slice(start), origin);
-    if (this.open.length >= LONGEST_CHAIN) {
-      const hint = 'give one of them a size of its own';
-      const said = {
-        expected: `at most ${LONGEST_CHAIN} sizes that rest on one another`,
-        found: 'more',
-        hint,
-      };
-      if (!this.circles.has('')) this.report(fault('formula.chain', origin, said));
-      this.circles.add('');
-      return undefined;
-    }
+    if (this.depth.level >= DEEPEST) return this.tooDeep(origin);
     this.open.push(name);
+    this.depth.level += DEFINITION;
     const value = compute();
+    this.depth.level -= DEFINITION;
     this.open.pop();
     this.known.set(name, value);
     return value;
+  }
+
+  /** Said once: what rests on the chain would say it again. */
+  private tooDeep(origin: Origin): undefined {
+    const hint = 'give one of them a size of its own';
+    const found = `a chain of more than ${this.open.length}`;
+    if (!this.circles.has(''))
+      this.report(
+        fault('formula.chain', origin, { expected: 'fewer sizes that rest on one another', found, hint }),
+      );
+    this.circles.add('');
+    return undefined;
   }
 
   private circle(path: readonly string[], origin: Origin): undefined {

@@ -23,7 +23,8 @@ export type Sign = '+' | '-' | '*' | '/' | '(' | ')' | ',' | '|';
 export const LONGEST = 1000;
 
 const SPACE = /\s*/uy;
-const NUMBER = /(?:[0-9]{1,12}(?:\.[0-9]{1,12})?|\.[0-9]{1,12})/uy;
+/** At most nine digits, as in lengths. */
+const NUMBER = /(?:[0-9]{1,9}(?:\.[0-9]{1,9})?|\.[0-9]{1,9})/uy;
 const ANGLE = /[ \t]*deg(?![\p{L}\p{N}_-])/uy;
 const NAME =
   /[\p{L}_](?:[\p{L}\p{M}\p{N}_-]*[\p{L}\p{M}\p{N}_])?(?:\.[\p{L}_](?:[\p{L}\p{M}\p{N}_-]*[\p{L}\p{M}\p{N}_])?)*/uy;
@@ -121,7 +122,7 @@ function numberAt(text: string, at: number, number: string): Token | FormulaFaul
     return {
       id: 'formula.number',
       at,
-      expected: 'a number of at most twelve digits with one point',
+      expected: 'a number of at most nine digits before and after its point',
       found: quoted(match(/[\p{N}.]+/uy, text, at) ?? number),
     };
   return { kind: 'value', at, end, quantity: { kind: 'number', value: Number(number) } };

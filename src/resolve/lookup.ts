@@ -7,7 +7,7 @@ import { directionOf, FACES, isLow } from './directions.ts';
 import { quantityOf } from './evaluate.ts';
 import type { PartFacts } from './facts.ts';
 import { layOf } from './lay.ts';
-import { either, nameHint } from './names.ts';
+import { either, nameHint, nearest } from './names.ts';
 import { countOf, faceOf, outlineSize, sizeOf } from './placement.ts';
 import type { Quantity } from './types.ts';
 
@@ -94,8 +94,10 @@ function unknownHint(
     };
   const dot = name.indexOf('.');
   if (dot >= 0) {
-    const hint = nameHint(name.slice(0, dot), [...context.parts.keys(), 'outline']).hint;
-    return hint === undefined ? {} : { hint };
+    const near = nearest(name.slice(0, dot), [...context.parts.keys(), 'outline']);
+    return near.length === 0
+      ? {}
+      : { hint: `did you mean ${either(near.map((one) => one + name.slice(dot)))}?` };
   }
   return nameHint(name, [
     ...sizes.keys(),

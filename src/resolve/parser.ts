@@ -94,16 +94,16 @@ class Reader {
       if (sign === '|') {
         if (this.isSign('|'))
           stop('formula.pair', this.peek().at, 'one "|" in a pair', 'another', 'a pair is left | right');
-        return { kind: 'pair', at: token.at, left, right };
+        return { kind: 'pair', at: token.at, from: left.from, to: right.to, left, right };
       }
-      left = { kind: 'operation', at: token.at, operator: sign, left, right };
+      left = { kind: 'operation', at: token.at, from: left.from, to: right.to, operator: sign, left, right };
     }
   }
 
   private spaced(token: Token): void {
     const { at, end } = token;
     const before = /\s/u.test(this.text[at - 1] ?? '');
-    const after = /\s/u.test(this.text[end] ?? '');
+    const after = /^\s|^$/u.test(this.text.slice(end, end + 1));
     if (before && after) return;
     const sign = this.text.slice(at, end);
     stop(
@@ -153,9 +153,10 @@ class Reader {
       return {
         kind: 'literal',
         at: token.at,
+        from: token.at,
+        to: token.end,
         quantity: token.quantity,
         ...(token.system === undefined ? {} : { system: token.system }),
-        text: this.text.slice(token.at, token.end),
       };
     }
     if (token.kind === 'name') return this.nameOrCall(token, depth);
@@ -169,7 +170,8 @@ class Reader {
           'a value before "-", or no white space after it',
           quoted(this.text.slice(token.at, token.at + 12)),
         );
-      return { kind: 'minus', at: token.at, value: this.value(depth + 1) };
+      const value = this.value(depth + 1);
+      return { kind: 'minus', at: token.at, from: token.at, to: value.to, value };
     }
     return stop('formula.value', token.at, 'a length, a number, a name or "("', this.word(token));
   }
@@ -181,7 +183,7 @@ class Reader {
     return inside;
   }
 
-  private close(open: Token): void {
+  private close(open: Token): number {
     if (!this.isSign(')'))
       stop(
         'formula.bracket',
@@ -190,12 +192,15 @@ class Reader {
         this.word(this.peek()),
         `the "(" in column ${open.at + 1} of the formula is open`,
       );
+    const { end } = this.peek();
     this.index++;
+    return end;
   }
 
   private nameOrCall(token: Token & { kind: 'name' }, depth: number): Formula {
     this.index++;
-    if (!this.isSign('(')) return { kind: 'name', at: token.at, name: token.name };
+    if (!this.isSign('('))
+      return { kind: 'name', at: token.at, from: token.at, to: token.end, name: token.name };
     if (!isFunction(token.name)) {
       const known = Object.keys(FUNCTIONS);
       const { hint } = token.name === 'calc' ? { hint: 'leave "calc" out' } : nameHint(token.name, known);
@@ -217,7 +222,7 @@ class Reader {
       this.index++;
       values.push(this.argument(depth));
     }
-    this.close(open);
+    const to = this.close(open);
     const { least, most } = FUNCTIONS[token.name] as { least: number; most: number };
     if (values.length < least || values.length > most)
       stop(
@@ -229,6 +234,8 @@ class Reader {
     return {
       kind: 'call',
       at: token.at,
+      from: token.at,
+      to,
       name: token.name,
       ...(strategy === undefined ? {} : { strategy }),
       values,

@@ -10,10 +10,15 @@ import { nameHint } from './names.ts';
 import { figure } from './quantities.ts';
 import type { Span } from './types.ts';
 
-/** Size of the outline along a direction. */
+/** Size of the outline along a direction, mm; undefined after a report where it isn't above 0. */
 export function outlineSize(context: Context, direction: Direction, origin?: Origin): number | undefined {
   const side = ({ across: 'width', deep: 'depth', up: 'height' } as const)[direction];
-  return numberOf(context, `outline.${side}`, context.source.outline[side], 'length', origin);
+  const written = context.source.outline[side];
+  return numberOf(context, `outline.${side}`, written, 'length', origin, (size) =>
+    size > 0
+      ? undefined
+      : fault('outline.size', written.origin, { expected: `a ${side} above 0`, found: written.text }),
+  );
 }
 
 /** The formula that gives a face outright: of `at`, or of a laid part's `from` and `to`. */
@@ -64,16 +69,22 @@ export function sizeOf(
   const { source, stock } = facts;
   const { key } = source;
   if (direction === facts.thickAlong) return stock?.thickness;
-  if (direction === source.runs.value)
-    return source.length
-      ? numberOf(context, `${key}.length`, source.length, 'length', origin)
-      : context.graph.value(`${key}.length`, origin, () => distance(context, facts, direction));
+  if (direction === source.runs.value) {
+    if (source.length) return numberOf(context, `${key}.length`, source.length, 'length', origin);
+    // With one face and no length the check of statements says what is missing.
+    if (!source.between && !FACES_OF[direction].every((face) => source.at[face])) return undefined;
+    return context.graph.value(`${key}.length`, origin, () => distance(context, facts, direction));
+  }
   if (source.rip) return numberOf(context, `${key}.width`, source.rip, 'length', origin);
   const both = FACES_OF[direction].every((face) => source.at[face]);
   if (both && !source.lay)
     return context.graph.value(`${key}.width`, origin, () => distance(context, facts, direction));
   return stock?.cover;
 }
+
+/** Name of a number of a rule for copies: `leg.spacing`, and for later rules `leg.spacing (rule 2)`. */
+const ruleName = (facts: PartFacts, what: string, index: number): string =>
+  `${facts.source.key}.${what}${index === 0 ? '' : ` (rule ${index + 1})`}`;
 
 /** From a copy to the next under a rule of repetition; negative towards left, front or floor; mm. */
 export function stepOf(
@@ -85,13 +96,13 @@ export function stepOf(
   const { source } = facts;
   const rule = source.copies[index] as CopySource;
   if (rule.kind !== 'repeated') return undefined;
-  const name = `${source.key}.spacing${index === 0 ? '' : ` (rule ${index + 1})`}`;
+  const name = ruleName(facts, 'spacing', index);
   if (rule.spacing) return numberOf(context, name, rule.spacing, 'length', origin);
   const { to } = rule;
   if (!to) return undefined;
   return context.graph.value(name, origin, () => {
     const count = countOf(context, facts, index, origin);
-    const end = numberOf(context, `${source.key}.to (rule ${index + 1})`, to, 'length');
+    const end = numberOf(context, ruleName(facts, 'to', index), to, 'length');
     const [low, high] = FACES_OF[rule.along].map((face) => faceOf(context, facts, face, to.origin));
     if (count === undefined || end === undefined || low === undefined || high === undefined) return undefined;
     if (count < 2 || (end < high && end > low)) {
@@ -121,7 +132,7 @@ export function countOf(
 ): number | undefined {
   const rule = facts.source.copies[index] as CopySource;
   if (rule.kind !== 'repeated') return 2;
-  return numberOf(context, `${facts.source.key}.copies (rule ${index + 1})`, rule.count, 'count', origin);
+  return numberOf(context, ruleName(facts, 'copies', index), rule.count, 'count', origin);
 }
 
 const ruleDirection = (rule: CopySource): Direction =>

@@ -1,7 +1,7 @@
 /** Kinds of quantity and what may be done with them: the type rules of CSS Values 4, 10.9, for our few kinds. */
 import type { NumberStyle } from '../units.ts';
 import { printed } from '../units.ts';
-import type { Quantity, QuantityKind } from './types.ts';
+import type { QuantityKind } from './types.ts';
 
 /** Powers of length by kind; angles stand apart. */
 const POWERS: Readonly<Record<Exclude<QuantityKind, 'angle'>, number>> = {
@@ -50,13 +50,4 @@ export function figure(length: number, style: NumberStyle): string {
   const fraction = size.numerator === 0 ? '' : `${size.numerator}/${size.denominator}`;
   const whole = size.whole === 0 && fraction !== '' ? '' : `${size.whole}`;
   return `${size.negative ? '-' : ''}${[whole, fraction].filter((part) => part !== '').join(' ')} in`;
-}
-
-/** A quantity in a message: `a length (3 1/2 in)`. */
-export function described(quantity: Quantity, style: NumberStyle): string {
-  const { kind, value } = quantity;
-  if (kind === 'length') return `a length (${figure(value, style)})`;
-  if (kind === 'angle') return `an angle (${plainNumber(value)} deg)`;
-  if (kind === 'number') return `a plain number (${plainNumber(value)})`;
-  return aKind(kind);
 }

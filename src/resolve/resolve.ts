@@ -39,18 +39,9 @@ export function resolvePlan(
   }
   const { context, species, roundings, sizes } = start(source, edition, list, shop, report);
   for (const written of writtenFormulas(source)) formulaOf(context, written);
-  const outline = (['across', 'deep', 'up'] as const).map((direction) => {
-    const side = ({ across: 'width', deep: 'depth', up: 'height' } as const)[direction];
-    const size = outlineSize(context, direction);
-    if (size !== undefined && size <= 0)
-      report(
-        fault('outline.size', source.outline[side].origin, {
-          expected: `a ${side} above 0`,
-          found: source.outline[side].text,
-        }),
-      );
-    return mm(size ?? 0);
-  });
+  const outline = (['across', 'deep', 'up'] as const).map((direction) =>
+    mm(outlineSize(context, direction) ?? 0),
+  );
   const quantities = source.sizes.flatMap((size) => {
     const quantity = sizeValue(context, size, size.formula.origin);
     return quantity ? [{ name: size.name, quantity, origin: size.nameOrigin }] : [];
@@ -69,11 +60,12 @@ export function resolvePlan(
     return resolved ? [resolved] : [];
   });
   const count = (kind: string, index: number, written: Written): number | undefined =>
-    numberOf(context, `count of ${kind} ${index + 1}`, written, 'count');
+    numberOf(context, `the count of ${kind} ${index + 1}`, written, 'count');
   const jointCounts = source.joints.map((joint, index) => joint.count && count('joint', index, joint.count));
   const hardwareCounts = source.hardware.map((item, index) => count('hardware', index, item.count) ?? 0);
-  for (const diagnostic of unusedSizes(source, context.formulas)) report(diagnostic);
   if (hasErrors(diagnostics)) return { value: undefined, diagnostics };
+  // Not beside errors: a misspelt name would be told twice.
+  for (const diagnostic of unusedSizes(source, context.formulas)) report(diagnostic);
   const [width, depth, height] = outline as [
     ReturnType<typeof mm>,
     ReturnType<typeof mm>,
@@ -115,17 +107,19 @@ function start(
   const parts = new Map(source.parts.map((part) => [part.key, factsOf(part, boards.get(part.key), report)]));
   const sizes = new Map(source.sizes.map((size) => [size.name, size]));
   const roundings = new Map<string, Rounding>();
+  const graph = new Graph(report);
   const context: Context = {
     source,
     edition,
     list,
     parts,
     report,
-    graph: new Graph(report),
+    graph,
     formulas: new Map<Written, Formula | undefined>(),
     scope: {
       edition,
       report,
+      depth: graph.depth,
       lookUp: (name, origin): Quantity | undefined => lookUp(context, sizes, name, origin),
       rounded: (rounding) => void roundings.set(JSON.stringify(rounding.origin), rounding),
     },
@@ -153,6 +147,7 @@ function evaluator(context: Context, sizes: Started['sizes']): ResolvedPlan['eva
     const quantity = quantityOf(read.formula, written, {
       edition: context.edition,
       report,
+      depth: context.graph.depth,
       lookUp: (name, at) => lookUp(own, sizes, name, at),
       rounded: (rounding) => void roundings.push(rounding),
     });

@@ -25,19 +25,14 @@ function wordsInDirectives(tree: unknown): ReadonlySet<string> {
   return words;
 }
 
-/** A warning for each size that no formula and no inline value of the prose uses. A side of a pair that isn't taken counts as use. */
+/** For a plan without errors: a warning for each size that no formula and no inline value of the prose uses. A side of a pair that isn't taken counts as use. */
 export function unusedSizes(
   source: PlanSource,
   formulas: ReadonlyMap<Written, Formula | undefined>,
 ): readonly Diagnostic[] {
   const used = new Set<string>(wordsInDirectives(source.tree));
-  // A formula that can't be read may use any name.
-  for (const [written, formula] of formulas) {
-    const names = formula
-      ? namesIn(formula).map(({ name }) => name)
-      : (written.text.match(/[\p{L}_][\p{L}\p{M}\p{N}_-]*/gu) ?? []);
-    for (const name of names) used.add(name);
-  }
+  for (const formula of formulas.values())
+    for (const { name } of formula ? namesIn(formula) : []) used.add(name);
   return source.sizes
     .filter((size) => !used.has(size.name))
     .map((size) => ({
