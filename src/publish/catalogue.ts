@@ -28,13 +28,21 @@ c.textContent=n===1?"1 plan":n+" plans";document.querySelector(".none").hidden=n
 f.addEventListener("change",go);f.addEventListener("submit",function(e){e.preventDefault()});go()})()`;
 
 /** The catalogue page. */
-export function cataloguePage(site: SiteSettings, entries: readonly CatalogueEntry[], language: string): string {
+export function cataloguePage(
+  site: SiteSettings,
+  entries: readonly CatalogueEntry[],
+  language: string,
+): string {
   const { shop } = site;
   const editions = entries[0]?.bundle.editions ?? [];
   const papers = editions
-    .map(({ edition }) => `${unitName(edition).toLowerCase()} for ${edition.paper === 'letter' ? 'US Letter' : 'A4'}`)
+    .map(
+      ({ edition }) =>
+        `${unitName(edition).toLowerCase()} for ${edition.paper === 'letter' ? 'US Letter' : 'A4'}`,
+    )
     .join(' and in ');
-  const lead = papers === '' ? shop.strapline : `Each plan comes in ${papers}, drawn for the lumber of its own region.`;
+  const lead =
+    papers === '' ? shop.strapline : `Each plan comes in ${papers}, drawn for the lumber of its own region.`;
   const title = shop.strapline === '' ? 'Plans' : sentence(shop.strapline);
   return pageHtml(site, {
     title: `${title}. ${shop.name}`,
@@ -46,7 +54,11 @@ export function cataloguePage(site: SiteSettings, entries: readonly CatalogueEnt
     main: [
       el('div.cat-open', {}, el('h1', {}, title), el('p', {}, lead)),
       filters(entries),
-      el('ul.cat', {}, entries.map((entry, at) => plate(site, entry, at))),
+      el(
+        'ul.cat',
+        {},
+        entries.map((entry, at) => plate(site, entry, at)),
+      ),
       el('p.none', { hidden: true }, 'No plan fits all three. Set one of them back to see more.'),
     ],
     data: [

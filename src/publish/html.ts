@@ -53,7 +53,10 @@ export const script = (code: string): Content => el('script', {}, code.trim().re
 export function documentHtml(language: string, head: readonly Content[], body: readonly Content[]): string {
   const root: Root = {
     type: 'root',
-    children: [{ type: 'doctype' }, el('html', { lang: language }, el('head', {}, head), el('body', {}, body))],
+    children: [
+      { type: 'doctype' },
+      el('html', { lang: language }, el('head', {}, head), el('body', {}, body)),
+    ],
   };
   return `${toHtml(root, { allowDangerousHtml: true })}\n`;
 }
@@ -112,8 +115,9 @@ export function currencyName(currency: string): string {
     .replace(/^[\d.,\s]+/, '');
 }
 
-const MONTHS =
-  'January February March April May June July August September October November December'.split(' ');
+const MONTHS = 'January February March April May June July August September October November December'.split(
+  ' ',
+);
 
 /** An ISO date in words: `14 March 2026`; as written where it is none. */
 export function dateText(date: string): string {

@@ -11,10 +11,11 @@ const INKS: readonly Ink[] = [
   ['.k-v,.k-p,.k-o,.k-t,.k-h,.k-c,.k-way', 'stroke', 'line'],
   ['.k-g,.k-hat,.k-so', 'stroke', 'stand'],
   ['.k-gr', 'stroke', 'grain'],
+  // Rings of end grain are thin ink, told from grain strokes by their opacity.
+  ['.k-gr[stroke-opacity]', 'stroke', 'line'],
   ['.k-tx,.k-ar', 'fill', 'line'],
   ['.k-tx-b', 'stroke', 'line'],
-  ['.k-wt', 'fill', 'wood-1'],
-  ['.k-bf', 'fill', 'board'],
+  ['.k-wt,.k-bf', 'fill', 'wood-1'],
   ['.k-wf', 'fill', 'wood-2'],
   ['.k-ws', 'fill', 'wood-3'],
   ['.k-we', 'fill', 'wood-end'],

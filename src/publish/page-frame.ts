@@ -1,5 +1,14 @@
 /** What all pages of the site share: head, masthead, the board with the page's contents, foot. */
-import { type Child, type Content, currencyName, documentHtml, el, jsonScript, rawSvg, script } from './html.ts';
+import {
+  type Child,
+  type Content,
+  currencyName,
+  documentHtml,
+  el,
+  jsonScript,
+  rawSvg,
+  script,
+} from './html.ts';
 import type { Shop, Theme } from './types.ts';
 
 /** What is known of the site before any page is written. */
@@ -33,7 +42,12 @@ export interface PageMatter {
   readonly places?: readonly Place[] | null;
   readonly main: readonly Child[];
   /** Picture for links, relative to the page. */
-  readonly card?: { readonly file: string; readonly width: number; readonly height: number; readonly alt: string };
+  readonly card?: {
+    readonly file: string;
+    readonly width: number;
+    readonly height: number;
+    readonly alt: string;
+  };
   readonly kind?: 'product' | 'website';
   /** Data for search engines. */
   readonly data?: readonly unknown[];
@@ -83,7 +97,9 @@ export function pageHtml(site: SiteSettings, page: PageMatter): string {
     el('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
     el('title', {}, page.path === '' && !page.anywhere ? page.title : `${page.title}. ${shop.name}`),
     el('meta', { name: 'description', content: page.description }),
-    page.anywhere === true ? el('meta', { name: 'robots', content: 'noindex' }) : el('link', { rel: 'canonical', href: address }),
+    page.anywhere === true
+      ? el('meta', { name: 'robots', content: 'noindex' })
+      : el('link', { rel: 'canonical', href: address }),
     ...site.preload.map((file) =>
       el('link', {
         rel: 'preload',
@@ -98,7 +114,7 @@ export function pageHtml(site: SiteSettings, page: PageMatter): string {
     ...(['light', 'dark'] as const).map((scheme) =>
       el('meta', {
         name: 'theme-color',
-        content: theme.tokens[scheme]['paper'],
+        content: theme.tokens[scheme].paper,
         media: `(prefers-color-scheme: ${scheme})`,
       }),
     ),
@@ -166,7 +182,11 @@ function board(places: readonly Place[]): Content {
 }
 
 const bareBoard = (): Content =>
-  el('div.board.bare', { ariaHidden: 'true' }, ['p1', 'p2', 'p3', 'p4', 'off'].map((piece) => el(`span.${piece}`, {})));
+  el(
+    'div.board.bare',
+    { ariaHidden: 'true' },
+    ['p1', 'p2', 'p3', 'p4', 'off'].map((piece) => el(`span.${piece}`, {})),
+  );
 
 function foot(shop: Shop, root: string): Content {
   return el(

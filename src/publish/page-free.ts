@@ -1,16 +1,16 @@
 /** The page of a free plan: the whole plan, both editions in one page, the one in use chosen by a switch. */
 import { type Child, type Content, el, rawSvg, script, slugOf } from './html.ts';
-import { cutListSection, layoutsSection, shoppingSection } from './page-lists.ts';
 import { breadcrumbs, type Place, pageHtml, section } from './page-frame.ts';
+import { cutListSection, layoutsSection, shoppingSection } from './page-lists.ts';
 import {
   LICENCE,
   licenceSection,
   type MadePage,
   opening,
   outlineNodes,
+  type PlanMatter,
   paperName,
   pdfName,
-  type PlanMatter,
   planPath,
   plateAlt,
   platePicture,
@@ -66,7 +66,9 @@ export async function freePage(matter: PlanMatter): Promise<MadePage> {
   const proseSettings = (index: number) => ({
     level: 2,
     drawing: (id: string) =>
-      plans[index] === undefined ? undefined : drawingFigure(plans[index], id, { prefix: `d${index + 1}-${id}` }),
+      plans[index] === undefined
+        ? undefined
+        : drawingFigure(plans[index], id, { prefix: `d${index + 1}-${id}` }),
   });
   const piece = proseByEdition(
     plans.map((plan) => plan.instructions.opening),
@@ -108,7 +110,10 @@ export async function freePage(matter: PlanMatter): Promise<MadePage> {
       piece.length > 0 ? section(PIECE, piece) : null,
       section(SHOPPING, shoppingSection(editions)),
       section(CUT_LIST, cutListSection(editions)),
-      section(LAYOUTS, layoutsSection(editions, (index, id) => proseSettings(index).drawing(id))),
+      section(
+        LAYOUTS,
+        layoutsSection(editions, (index, id) => proseSettings(index).drawing(id)),
+      ),
       views.length > 0 ? section(VIEWS, views) : null,
       stepsSection(STEPS, editions, (index, id, settings) =>
         plans[index] === undefined ? undefined : drawingFigure(plans[index], id, settings),
@@ -148,13 +153,21 @@ async function freeOpening(matter: PlanMatter): Promise<Content> {
     plates.push([rawSvg(pageSvg(drawing, { prefix: `plate${index + 1}`, fluid: true, box }))]);
   }
   const plate =
-    matter.photos.length > 0 || plates.length === 0 ? platePicture(matter) : el('div.stack', {}, byEdition(plates, 'div'));
+    matter.photos.length > 0 || plates.length === 0
+      ? platePicture(matter)
+      : el('div.stack', {}, byEdition(plates, 'div'));
   return opening(matter, {
     plate,
     caption: 'The finished piece. Drawn from the plan itself, like every picture in it.',
     summary: front.summary,
     facts: [
-      ['Size', byEdition(editions.map((_, index) => outlineNodes(bundle, index, true)), 'span')],
+      [
+        'Size',
+        byEdition(
+          editions.map((_, index) => outlineNodes(bundle, index, true)),
+          'span',
+        ),
+      ],
       ['Skill', [front.skill]],
       ['Time', [front.time]],
       ['Price', ['Free, under the same licence as all plans']],
@@ -229,7 +242,11 @@ function downloads(matter: PlanMatter): Content {
         el(
           'li',
           {},
-          el('a', { href: name, type: 'application/pdf' }, `Plan in ${unitName(edition).toLowerCase()}, ${paperName(edition.paper)}`),
+          el(
+            'a',
+            { href: name, type: 'application/pdf' },
+            `Plan in ${unitName(edition).toLowerCase()}, ${paperName(edition.paper)}`,
+          ),
           el('span.label', {}, ` PDF, ${kilobytes(pdf)}`),
         ),
       ];
@@ -289,7 +306,10 @@ function howTo(matter: PlanMatter): unknown {
       '@type': 'HowToStep',
       position: step.index,
       name: step.title,
-      text: step.blocks.map(blockText).filter((words) => words !== '').join(' '),
+      text: step.blocks
+        .map(blockText)
+        .filter((words) => words !== '')
+        .join(' '),
     })),
   };
 }

@@ -37,7 +37,9 @@ function cutList(edition: Edition, finished: FinishedPlan): Content {
   const note = [
     unitNote(edition),
     ripped ? 'Parts that are narrower than their board are ripped.' : '',
-    rows.some((row) => row.fit === 'measured') ? 'A size marked “measure first” is a guide: take it from the piece.' : '',
+    rows.some((row) => row.fit === 'measured')
+      ? 'A size marked “measure first” is a guide: take it from the piece.'
+      : '',
   ].filter((words) => words !== '');
   return el(
     'div',
@@ -45,7 +47,15 @@ function cutList(edition: Edition, finished: FinishedPlan): Content {
     el(
       'table.cut-list',
       {},
-      heads(['Letter', '.letter'], ['Part'], ['From', '.opt'], ['No.', '.n'], ['Thick', '.n.opt'], ['Wide', '.n.opt'], ['Long', '.n']),
+      heads(
+        ['Letter', '.letter'],
+        ['Part'],
+        ['From', '.opt'],
+        ['No.', '.n'],
+        ['Thick', '.n.opt'],
+        ['Wide', '.n.opt'],
+        ['Long', '.n'],
+      ),
       el(
         'tbody',
         {},
@@ -74,7 +84,11 @@ function cutListLine(row: CutListRow, edition: Edition): Content {
       el('span.label.folded', {}, row.stock.label, ', ', size(row.thickness), ' × ', size(row.width)),
       notes.length === 0
         ? null
-        : el('span.label.note', {}, notes.flatMap((note, at) => (at === 0 ? note : ['; ', ...note]))),
+        : el(
+            'span.label.note',
+            {},
+            notes.flatMap((note, at) => (at === 0 ? note : ['; ', ...note])),
+          ),
     ),
     el('td.opt', {}, row.stock.label),
     el('td.n', {}, `${row.quantity}`),
@@ -106,7 +120,8 @@ export function proofText(layouts: CuttingLayouts): string {
   const gap = Math.max(0, ...layouts.proofs.map((proof) => proof.gap));
   const proved = layouts.proofs.every((proof) => proof.status === 'proved best');
   if (layouts.proofs.length === 0) return '';
-  if (proved) return 'No choice of these lengths costs less; the layouts are proved best for the prices listed.';
+  if (proved)
+    return 'No choice of these lengths costs less; the layouts are proved best for the prices listed.';
   // Rounded up, so that the page never promises more than was found.
   return `The boards cost at most ${Math.ceil(gap * 1000) / 10} % more than the least that is possible.`;
 }
@@ -132,7 +147,13 @@ function stops(layouts: CuttingLayouts, edition: Edition): Content[] {
               'td',
               {},
               stop.pieces.flatMap((piece): Content[] => [
-                el('span.piece', {}, letterNode(piece.letter), ` × ${piece.quantity}`, el('span.label', {}, ` ${piece.stock}`)),
+                el(
+                  'span.piece',
+                  {},
+                  letterNode(piece.letter),
+                  ` × ${piece.quantity}`,
+                  el('span.label', {}, ` ${piece.stock}`),
+                ),
                 text(' '),
               ]),
             ),
@@ -185,7 +206,12 @@ function shopping(finished: FinishedPlan): Content {
           el(
             'tr',
             {},
-            el('td', {}, row.name, row.size.length === 0 ? null : el('span.label.note', {}, lineNodes(row.size))),
+            el(
+              'td',
+              {},
+              row.name,
+              row.size.length === 0 ? null : el('span.label.note', {}, lineNodes(row.size)),
+            ),
             el('td', {}, row.unit),
             el('td.n', {}, `${row.quantity}`),
             el('td.n', {}, cost(row.cost)),
@@ -196,7 +222,7 @@ function shopping(finished: FinishedPlan): Content {
     el(
       'p.small.under',
       {},
-      `${list.partial ? `${total} or more in all; some prices are not known.` : `${total} in all.`} Prices noted in ${list.region}.`,
+      `${list.partial ? `${total} or more in all, since some prices are not known` : `${total} in all`}. Prices as noted for this region: ${list.region}.`,
     ),
   );
 }

@@ -8,13 +8,13 @@ import { type Child, type Content, el, money } from './html.ts';
 import { breadcrumbs, type Place, pageHtml, section } from './page-frame.ts';
 import {
   LICENCE,
-  type MadePage,
   licenceSection,
+  type MadePage,
   opening,
   outlineNodes,
+  type PlanMatter,
   paperName,
   pdfName,
-  type PlanMatter,
   planPath,
   plateAlt,
   platePicture,
@@ -53,9 +53,7 @@ export async function paidPage(matter: PlanMatter): Promise<MadePage> {
     // One edition's words are enough to sell by; sizes of the other stand in the facts.
     bundle.editions
       .slice(0, 1)
-      .map(({ finished }) =>
-        blockNodes(publicBlocks(finished.instructions.opening, secrets), { level: 2 }),
-      ),
+      .map(({ finished }) => blockNodes(publicBlocks(finished.instructions.opening, secrets), { level: 2 })),
     'div',
   );
   const places = [
@@ -167,7 +165,8 @@ function lumber(matter: PlanMatter): Content {
     return {
       where: [shopping.region, ...names].join(', '),
       cost: shopping.partial ? `${cost} or more` : cost,
-      hardware: shopping.hardwareCost > 0 ? money(shopping.hardwareCost, shopping.currency, { round: true }) : '',
+      hardware:
+        shopping.hardwareCost > 0 ? money(shopping.hardwareCost, shopping.currency, { round: true }) : '',
     };
   });
   const revision = bundle.front.revisions[0]?.revision;
@@ -222,9 +221,9 @@ function packageMatter(matter: PlanMatter): Content {
   });
   const steps = bundle.editions[0]?.finished.instructions.steps.length ?? 0;
   const contents = [
-    'Cut list and cutting layouts',
-    'Shopping list with hardware',
     steps > 0 ? `${steps} steps, each with its drawing` : '',
+    'Cut list, cutting layouts, shopping list',
+    'Both lists again as tables for a spreadsheet',
   ].filter((line) => line !== '');
   return el(
     'div.two',
@@ -243,7 +242,11 @@ function packageMatter(matter: PlanMatter): Content {
         'Each sheet prints in black on a home printer and keeps its meaning in grey. In each step, what you add is tinted and what already stands is grey.',
       ),
       bundle.editions.length > 1
-        ? el('p', {}, 'Each edition is drawn for the lumber of its own region. None of its sizes is a converted one.')
+        ? el(
+            'p',
+            {},
+            'Each edition is worked out for the lumber of its own region, so that its parts come out of boards that are sold there.',
+          )
         : null,
     ),
   );
@@ -288,7 +291,9 @@ export function sampleDrawing(drawings: readonly Drawing[], step: number): { svg
     drawings.find(({ id }) => id === `sample-${step}`) ?? drawings.find(({ id }) => id === `step-${step}`);
   if (drawing === undefined) return undefined;
   const svg = withoutGroups(drawing.svg, 'k-dim');
-  const open = textsIn(svg).every((words) => /^[A-Z]{1,2}$|^[×x]?\s?\d{1,2}$|^$/.test(words) && !/^\d/.test(words));
+  const open = textsIn(svg).every(
+    (words) => /^[A-Z]{1,2}$|^[×x]?\s?\d{1,2}$|^$/.test(words) && !/^\d/.test(words),
+  );
   return open ? { svg } : undefined;
 }
 
@@ -333,7 +338,11 @@ function sampleSheet(matter: PlanMatter, sample: Sample): Content {
         el('span', {}, `${front.title}${units}`),
         el('span', {}, `Plan ${front.number}`),
         el('span', {}, 'Sample'),
-        el('span', {}, `Step ${step.index} of ${editions[0]?.finished.instructions.steps.length ?? step.index}`),
+        el(
+          'span',
+          {},
+          `Step ${step.index} of ${editions[0]?.finished.instructions.steps.length ?? step.index}`,
+        ),
       ),
     ),
     el('figcaption', {}, `A sample: step ${step.index} without its sizes and screws.`),

@@ -181,9 +181,7 @@ export function licenceSection(matter: PlanMatter, cautions: readonly (readonly 
   return section(
     LICENCE,
     paragraphs(licence),
-    cautions.length === 0
-      ? null
-      : caution(cautions.map((words) => el('p', {}, words))),
+    cautions.length === 0 ? null : caution(cautions.map((words) => el('p', {}, words))),
   );
 }
 
@@ -210,7 +208,13 @@ export function productData(matter: PlanMatter, description: string): unknown {
       seller: { '@type': 'Organization', name: site.shop.name, url: siteUrl(site.shop) },
     }));
   const free = [
-    { '@type': 'Offer', price: '0', priceCurrency: site.shop.currency, availability: 'https://schema.org/InStock', url: address },
+    {
+      '@type': 'Offer',
+      price: '0',
+      priceCurrency: site.shop.currency,
+      availability: 'https://schema.org/InStock',
+      url: address,
+    },
   ];
   return {
     '@context': 'https://schema.org',

@@ -60,7 +60,7 @@ export async function drawnPicture(
     widths: widths.slice(1, 2),
     rules: inkRulesIn(tokens.light),
     format: 'png',
-    ground: tokens.light['paper'] ?? '#ffffff',
+    ground: tokens.light.paper ?? '#ffffff',
   });
   if (plain === undefined) return undefined;
   const store = new Store(folder);
@@ -114,8 +114,8 @@ export async function linkCard(
   tokens: ThemeTokens,
 ): Promise<{ file: PictureFile; files: readonly OutputFile[] } | undefined> {
   const made = await card(drawing.svg, {
-    ground: tokens.light['paper'] ?? '#ffffff',
-    line: tokens.light['line'] ?? '#000000',
+    ground: tokens.light.paper ?? '#ffffff',
+    line: tokens.light.line ?? '#000000',
     rules: inkRulesIn(tokens.light),
   });
   if (made === undefined) return undefined;

@@ -4,7 +4,7 @@
  */
 import { type Diagnostic, fault } from '../diagnostics.ts';
 import type { Block, Inline } from '../instructions/types.ts';
-import { type Line, lineText } from '../text.ts';
+import { lineText } from '../text.ts';
 import { printed, sizeText } from '../units.ts';
 import type { PlanBundle } from './types.ts';
 
@@ -32,27 +32,26 @@ export function secretsIn(text: string, secrets: ReadonlySet<string>): string[] 
   });
 }
 
-const inlineText = (list: readonly Inline[]): string =>
-  list
-    .map((item): string => {
-      switch (item.kind) {
-        case 'text':
-        case 'size':
-        case 'letter': {
-          const line: Line = [item.kind === 'size' ? { kind: 'size', size: item.size } : item];
-          return lineText(line);
-        }
-        case 'strong':
-        case 'emphasis':
-        case 'link':
-          return inlineText(item.children);
-        case 'code':
-          return item.text;
-        case 'break':
-          return ' ';
-      }
-    })
-    .join('');
+const inlineText = (list: readonly Inline[]): string => list.map(oneText).join('');
+
+function oneText(item: Inline): string {
+  switch (item.kind) {
+    case 'text':
+    case 'letter':
+      return lineText([item]);
+    case 'size':
+      // Sizes that stand bare count as well.
+      return lineText([{ kind: 'size', size: item.size }]);
+    case 'strong':
+    case 'emphasis':
+    case 'link':
+      return inlineText(item.children);
+    case 'code':
+      return item.text;
+    case 'break':
+      return ' ';
+  }
+}
 
 /** A block as plain text, sizes with their unit. */
 export function blockText(block: Block): string {
@@ -94,19 +93,21 @@ export function publicFindings(bundle: PlanBundle): Diagnostic[] {
   const secrets = secretSizes(bundle);
   return bundle.editions.flatMap(({ edition, finished }) =>
     [...finished.instructions.opening.map(blockText), bundle.front.summary].flatMap((text) =>
-      secretsIn(text, secrets).map((size): Diagnostic => ({
-        ...fault(
-          'page.secret-size',
-          { file: finished.plan.file, line: 1, column: 1 },
-          {
-            expected: 'public prose without sizes of parts',
-            found: `${size}, a size of the cut list, in "${text.slice(0, 60)}"`,
-            hint: 'the paragraph is left off the plan page; say it in a section or a step instead',
-            edition: edition.key,
-          },
-        ),
-        severity: 'warning',
-      })),
+      secretsIn(text, secrets).map(
+        (size): Diagnostic => ({
+          ...fault(
+            'page.secret-size',
+            { file: finished.plan.file, line: 1, column: 1 },
+            {
+              expected: 'public prose without sizes of parts',
+              found: `${size}, a size of the cut list, in "${text.slice(0, 60)}"`,
+              hint: 'the paragraph is left off the plan page; say it in a section or a step instead',
+              edition: edition.key,
+            },
+          ),
+          severity: 'warning',
+        }),
+      ),
     ),
   );
 }

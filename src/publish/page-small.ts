@@ -6,7 +6,11 @@ import { caution } from './page-words.ts';
 import type { OutputFile, PlanBundle } from './types.ts';
 
 /** The shop's own pages as files of the site. */
-export function smallPages(site: SiteSettings, bundles: readonly PlanBundle[], language: string): OutputFile[] {
+export function smallPages(
+  site: SiteSettings,
+  bundles: readonly PlanBundle[],
+  language: string,
+): OutputFile[] {
   const { shop } = site;
   const base = { language, skip: 'To the text', places: null } as const;
   const title = (words: string) => el('div.cat-open.small-open', {}, el('h1', {}, words));
@@ -67,7 +71,11 @@ export function smallPages(site: SiteSettings, bundles: readonly PlanBundle[], l
           el(
             'p.small.under',
             {},
-            el('a', { href: `${rootFrom('revisions/')}${planPath(bundle.slug)}` }, `To plan ${bundle.front.number}`),
+            el(
+              'a',
+              { href: `${rootFrom('revisions/')}${planPath(bundle.slug)}` },
+              `To plan ${bundle.front.number}`,
+            ),
           ),
         ),
       ),

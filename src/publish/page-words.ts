@@ -11,7 +11,8 @@ import { type Child, type Content, el, htmlOf, safeHref } from './html.ts';
  */
 export function sizeNode(size: Size, options: { bare?: boolean } = {}): Content {
   const sign = size.negative ? '−' : '';
-  if (size.system === 'mm') return el('span.sz', {}, `${sign}${size.whole}${options.bare === true ? '' : ' mm'}`);
+  if (size.system === 'mm')
+    return el('span.sz', {}, `${sign}${size.whole}${options.bare === true ? '' : ' mm'}`);
   const whole = size.whole === 0 && size.numerator > 0 ? '' : `${size.whole}`;
   if (size.numerator === 0) return el('span.sz', {}, `${sign}${whole}″`);
   return el(
@@ -35,7 +36,8 @@ export const lengthNode = (length: Length, style: NumberStyle, options: { bare?:
   sizeNode(printed(length, style), options);
 
 /** A part's letter in its circle. */
-export const letterNode = (letter: string): Content => el(letter.length > 1 ? 'span.pt.pt-2' : 'span.pt', {}, letter);
+export const letterNode = (letter: string): Content =>
+  el(letter.length > 1 ? 'span.pt.pt-2' : 'span.pt', {}, letter);
 
 /** A line of text with sizes and letters in it. */
 export const lineNodes = (line: Line): Content[] => line.flatMap((run) => inlineNode(run));
@@ -149,7 +151,8 @@ function tableNode(table: Extract<Block, { kind: 'table' }>): Content {
 }
 
 /** A caution: an ink frame with a thick left bar and the word. */
-export const caution = (words: readonly Child[]): Content => el('div.caution', {}, el('b', {}, 'Caution'), words);
+export const caution = (words: readonly Child[]): Content =>
+  el('div.caution', {}, el('b', {}, 'Caution'), words);
 
 /**
  * The same matter for each edition: said once where the editions agree, else once for each, of which the page shows the one

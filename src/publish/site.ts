@@ -2,8 +2,16 @@
 import { cataloguePage } from './catalogue.ts';
 import { planPage } from './page.ts';
 import { addressOf, type SiteSettings } from './page-frame.ts';
-import { type PagePhoto, pdfName, type PlanMatter, planPath } from './page-parts.ts';
-import { drawnPicture, linkCard, photoPicture, type Picture, PLATE_WIDTHS, plateDrawing, stamp } from './page-pictures.ts';
+import { type PagePhoto, type PlanMatter, pdfName, planPath } from './page-parts.ts';
+import {
+  drawnPicture,
+  linkCard,
+  type Picture,
+  PLATE_WIDTHS,
+  photoPicture,
+  plateDrawing,
+  stamp,
+} from './page-pictures.ts';
 import { smallPages } from './page-small.ts';
 import { type PageFont, pageFonts, siteStyles } from './theme.ts';
 import type { OutputFile, PlanBundle, Shop, Theme } from './types.ts';
@@ -46,7 +54,9 @@ export async function siteFiles(input: SiteInput): Promise<OutputFile[]> {
     made.push({ path: `site/assets/${font.file}`, content: input.fonts?.get(font.module) as Uint8Array });
 
   const entries: { bundle: PlanBundle; plate?: Picture }[] = [];
-  for (const bundle of [...bundles].sort((a, b) => a.front.number - b.front.number || (a.slug < b.slug ? -1 : 1))) {
+  for (const bundle of [...bundles].sort(
+    (a, b) => a.front.number - b.front.number || (a.slug < b.slug ? -1 : 1),
+  )) {
     const plan = await planFiles(site, bundle, input);
     made.push(...plan.files);
     entries.push({ bundle, ...(plan.plate === undefined ? {} : { plate: plan.plate }) });
@@ -54,7 +64,13 @@ export async function siteFiles(input: SiteInput): Promise<OutputFile[]> {
   // The newest plan first: its number is the highest.
   entries.reverse();
   made.push({ path: 'site/index.html', content: cataloguePage(site, entries, language) });
-  made.push(...smallPages(site, entries.map(({ bundle }) => bundle), language));
+  made.push(
+    ...smallPages(
+      site,
+      entries.map(({ bundle }) => bundle),
+      language,
+    ),
+  );
   made.push(...robots(shop, bundles));
   return unique(made);
 }
@@ -77,7 +93,8 @@ async function planFiles(
   const photos: PagePhoto[] = [];
   for (const [at, photo] of bundle.front.photos.entries()) {
     const file = input.photos?.get(`${bundle.slug}/${photo.file}`);
-    const made = file === undefined ? undefined : await photoPicture(file, { folder, base: `photo-${at + 1}` });
+    const made =
+      file === undefined ? undefined : await photoPicture(file, { folder, base: `photo-${at + 1}` });
     if (made === undefined) continue;
     photos.push({ picture: made.picture, alt: photo.alt });
     files.push(...made.files);
@@ -117,7 +134,7 @@ const usesItalic = (bundles: readonly PlanBundle[]): boolean =>
 
 /** For search engines: which pages there are. Dates are those of the plans' revisions. */
 function robots(shop: Shop, bundles: readonly PlanBundle[]): OutputFile[] {
-  const escape = (text: string) => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;');
+  const escaped = (text: string) => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;');
   const plans = bundles.map((bundle) => ({
     path: planPath(bundle.slug),
     date: bundle.front.revisions[0]?.date,
@@ -129,7 +146,7 @@ function robots(shop: Shop, bundles: readonly PlanBundle[]): OutputFile[] {
   const urls = pages
     .map(
       ({ path, date }) =>
-        `<url><loc>${escape(addressOf(shop, path))}</loc>${date === undefined ? '' : `<lastmod>${escape(date)}</lastmod>`}</url>`,
+        `<url><loc>${escaped(addressOf(shop, path))}</loc>${date === undefined ? '' : `<lastmod>${escaped(date)}</lastmod>`}</url>`,
     )
     .join('\n');
   return [
@@ -137,7 +154,10 @@ function robots(shop: Shop, bundles: readonly PlanBundle[]): OutputFile[] {
       path: 'site/sitemap.xml',
       content: `<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">\n${urls}\n</urlset>\n`,
     },
-    { path: 'site/robots.txt', content: `User-agent: *\nAllow: /\nSitemap: ${addressOf(shop, 'sitemap.xml')}\n` },
+    {
+      path: 'site/robots.txt',
+      content: `User-agent: *\nAllow: /\nSitemap: ${addressOf(shop, 'sitemap.xml')}\n`,
+    },
   ];
 }
 

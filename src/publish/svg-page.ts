@@ -8,8 +8,8 @@ const escapeAttribute = (text: string): string =>
 
 const cut2 = (value: number): number => Math.round(value * 100) / 100;
 
-/** CSS pixels of a page to a millimetre of paper: tokens.md allows 3.2 to 4.4. */
-const LEAST = 3.2;
+/** CSS pixels of a page to a millimetre of paper. At the least, lettering of 3.8 mm is 11 px high. */
+const LEAST = 2.9;
 const MOST = 4.4;
 
 /**
@@ -81,7 +81,9 @@ export function pageSvg(drawing: Pick<Drawing, 'svg' | 'alt'>, settings: InlineS
   const size = `width="${shown(MOST)}" height="${Math.round(box.height * MOST)}"`;
   const least = settings.fluid === true ? '' : ` style="min-width:${shown(LEAST)}px"`;
   // What the drawing's elements inherit from their root stays.
-  const inherited = [...opening[0].matchAll(/\s(?:fill|stroke[a-z-]*|font-[a-z]+|text-anchor)="[^"]*"/g)].join('');
+  const inherited = [
+    ...opening[0].matchAll(/\s(?:fill|stroke[a-z-]*|font-[a-z]+|text-anchor)="[^"]*"/g),
+  ].join('');
   return `<svg class="kf" xmlns="http://www.w3.org/2000/svg" viewBox="${view}" ${size}${least}${inherited} role="img" aria-label="${escapeAttribute(drawing.alt)}">${inside}</svg>`;
 }
 

@@ -113,12 +113,12 @@ export function readTheme(files: ReadonlyMap<string, Uint8Array | string>): Outc
   const tokens: ThemeTokens = { light, dark, serif: family('serif'), sans: family('sans') };
   const style = find('style.css');
   if (style === undefined) fail(file, 'a file style.css beside it', 'no such file');
-  const logoFile = data['logo'];
+  const logoFile = data.logo;
   const logo = typeof logoFile === 'string' ? find(logoFile) : undefined;
   if (typeof logoFile === 'string' && logo === undefined)
     fail(file, 'the logo beside it', `no file ${logoFile}`, 'write "logo": null to set the name in type');
   if (diagnostics.length > 0) return { value: undefined, diagnostics };
-  const name = data['name'];
+  const name = data.name;
   return {
     value: {
       name: typeof name === 'string' ? name : 'theme',

@@ -13,8 +13,8 @@ import type { FinishedPlan, PlanBundle, Shop, Theme } from '../../src/publish/ty
 import type { Edition, FrontMatter } from '../../src/read/types.ts';
 import { text } from '../../src/text.ts';
 import { inches, printed } from '../../src/units.ts';
+import { standIns } from './page-drawings.ts';
 import { imperial, samplePlan, stock1x4, stock1x6, stock2x4 } from './sample.ts';
-import { standIns } from './stand-in.ts';
 
 export const metric: Edition = {
   ...imperial,
@@ -34,7 +34,8 @@ export const sampleShop: Shop = {
   currency: 'USD',
   strapline: 'plans for the home shop',
   about: 'A small shop that draws plans.\n\nIt answers letters.',
-  licence: 'Build from the plan for yourself, as a gift, or up to ten pieces a year for sale. Please don’t pass the files on.',
+  licence:
+    'Build from the plan for yourself, as a gift, or up to ten pieces a year for sale. Please don’t pass the files on.',
   safety: ['Wear eye protection. Local codes and your tool maker’s instructions come first.'],
   checkout: { 'paid-bench': 'https://nettlefield.example.com/checkout/paid-bench' },
   theme: 'handbook',
@@ -52,7 +53,11 @@ const front = (title: string, number: number, price: Record<string, number>): Fr
   skill: 'A first piece of outdoor furniture',
   time: 'Two days, and one for the finish',
   revisions: [
-    { revision: 'C', date: '2026-03-14', note: 'Shelf boards are flush with the legs. Found by a reader in step 2.' },
+    {
+      revision: 'C',
+      date: '2026-03-14',
+      note: 'Shelf boards are flush with the legs. Found by a reader in step 2.',
+    },
     { revision: 'A', date: '2026-01-09', note: 'First print.' },
   ],
 });
@@ -82,7 +87,10 @@ function rows(): CutListRow[] {
   });
   return [
     row('A', 'top-board', 'Top board', 2, [0.75, 5.5, 40]),
-    { ...row('B', 'top-board', 'Last top board', 1, [0.75, 3.5, 40]), rip: { width: inches(3.5), reason: 'last course' } },
+    {
+      ...row('B', 'top-board', 'Last top board', 1, [0.75, 3.5, 40]),
+      rip: { width: inches(3.5), reason: 'last course' },
+    },
     row('C', 'apron', 'Apron', 2, [0.75, 3.5, 33]),
     row('D', 'leg', 'Leg', 4, [1.5, 3.5, 17.25]),
   ];
@@ -97,21 +105,32 @@ function instructions(edition: Edition): Instructions {
   });
   return {
     opening: [
-      paragraph(text('Two frames are cut alike, so that most of the parts come off three settings of a stop block.')),
+      paragraph(
+        text('Two frames are cut alike, so that most of the parts come off three settings of a stop block.'),
+      ),
       // States a length of the cut list: it must not reach a paid plan's page.
       paragraph(text('Each leg is '), size(17.25), text(' long.')),
-      paragraph(text('The metric edition is drawn again for metric lumber. <script>alert(1)</script> stays text.')),
+      paragraph(
+        text('The metric edition is drawn again for metric lumber. <script>alert(1)</script> stays text.'),
+      ),
     ],
     sections: [
       {
         title: 'Finish',
         blocks: [
-          paragraph(text('Break all edges with sandpaper, then '), {
-            kind: 'link',
-            href: 'javascript:alert(1)',
-            children: [text('oil')],
-          }, text(' the end grain twice.')),
-          { kind: 'quote', children: [paragraph(text('Rags wet with a drying oil can catch fire on their own.'))] },
+          paragraph(
+            text('Break all edges with sandpaper, then '),
+            {
+              kind: 'link',
+              href: 'javascript:alert(1)',
+              children: [text('oil')],
+            },
+            text(' the end grain twice.'),
+          ),
+          {
+            kind: 'quote',
+            children: [paragraph(text('Rags wet with a drying oil can catch fire on their own.'))],
+          },
         ],
       },
     ],
@@ -121,11 +140,25 @@ function instructions(edition: Edition): Instructions {
         index: 1,
         title: 'Join legs and aprons',
         blocks: [
-          paragraph(text('Stand the legs on a flat floor, '), { kind: 'letter', letter: 'D' }, text(' at the back.')),
-          { kind: 'list', ordered: true, items: [
-            [paragraph(text('Set the apron '), { kind: 'letter', letter: 'C' }, text(' between the legs, flush with their front faces.'))],
-            [paragraph(text('Drive the screws '), size(1.25), text(' from the edge.'))],
-          ] },
+          paragraph(
+            text('Stand the legs on a flat floor, '),
+            { kind: 'letter', letter: 'D' },
+            text(' at the back.'),
+          ),
+          {
+            kind: 'list',
+            ordered: true,
+            items: [
+              [
+                paragraph(
+                  text('Set the apron '),
+                  { kind: 'letter', letter: 'C' },
+                  text(' between the legs, flush with their front faces.'),
+                ),
+              ],
+              [paragraph(text('Drive the screws '), size(1.25), text(' from the edge.'))],
+            ],
+          },
         ],
         parts: [
           { letter: 'D', name: 'Leg', quantity: 4 },
@@ -139,15 +172,29 @@ function instructions(edition: Edition): Instructions {
       {
         index: 2,
         title: 'Lay the top',
-        blocks: [paragraph(text('Lay the boards '), { kind: 'letter', letter: 'A' }, text(' with their best faces up.'))],
-        parts: [{ letter: 'A', name: 'Top board', quantity: 2 }, { letter: 'B', name: 'Last top board', quantity: 1 }],
+        blocks: [
+          paragraph(
+            text('Lay the boards '),
+            { kind: 'letter', letter: 'A' },
+            text(' with their best faces up.'),
+          ),
+        ],
+        parts: [
+          { letter: 'A', name: 'Top board', quantity: 2 },
+          { letter: 'B', name: 'Last top board', quantity: 1 },
+        ],
         sets: ['frame'],
         fasteners: [],
         hardware: [],
         tools: [],
       },
     ],
-    tools: ['Miter saw, or a hand saw and a square', 'Drill and pocket-hole jig', 'Two clamps', 'Block plane, tape, pencil'],
+    tools: [
+      'Miter saw, or a hand saw and a square',
+      'Drill and pocket-hole jig',
+      'Two clamps',
+      'Block plane, tape, pencil',
+    ],
     cautions: ['Rip narrow boards with a push stick.'],
     requests: [],
     diagnostics: [],
@@ -157,7 +204,8 @@ function instructions(edition: Edition): Instructions {
 function finished(slug: string, front: FrontMatter, edition: Edition): FinishedPlan {
   const plan: Plan = { ...samplePlan, slug, file: `content/plans/${slug}/plan.md`, front, edition };
   const list = rows();
-  const label = (value: number) => (edition.numbers.system === 'inch' ? `${value}″` : `${Math.round(value * 25.4)}`);
+  const label = (value: number) =>
+    edition.numbers.system === 'inch' ? `${value}″` : `${Math.round(value * 25.4)}`;
   const us = edition.key === 'imperial';
   return {
     plan,
@@ -168,7 +216,13 @@ function finished(slug: string, front: FrontMatter, edition: Edition): FinishedP
       kerf: inches(0.125),
       proofs: [{ stock: '1x6', species: 'pine', status: 'proved best', gap: 0, cost: 12, bound: 12 }],
       stops: [
-        { length: inches(40), pieces: [{ letter: 'A', quantity: 2, stock: '1×6' }, { letter: 'B', quantity: 1, stock: '1×6' }] },
+        {
+          length: inches(40),
+          pieces: [
+            { letter: 'A', quantity: 2, stock: '1×6' },
+            { letter: 'B', quantity: 1, stock: '1×6' },
+          ],
+        },
         { length: inches(33), pieces: [{ letter: 'C', quantity: 2, stock: '1×4' }] },
         { length: inches(17.25), pieces: [{ letter: 'D', quantity: 4, stock: '2×4' }] },
       ],
@@ -177,8 +231,26 @@ function finished(slug: string, front: FrontMatter, edition: Edition): FinishedP
       region: us ? 'United States' : 'Europe',
       currency: us ? 'USD' : 'EUR',
       rows: [
-        { kind: 'board', name: '1×6 pine', size: [], unit: us ? '8 ft' : '2400 mm', quantity: 2, needed: 2, each: 6, cost: 12 },
-        { kind: 'hardware', name: 'Pocket screw, coarse thread', size: [{ kind: 'size', size: printed(inches(1.25), edition.numbers) }], unit: 'box of 100', quantity: 1, needed: 16, each: 7.5, cost: 7.5 },
+        {
+          kind: 'board',
+          name: '1×6 pine',
+          size: [],
+          unit: us ? '8 ft' : '2400 mm',
+          quantity: 2,
+          needed: 2,
+          each: 6,
+          cost: 12,
+        },
+        {
+          kind: 'hardware',
+          name: 'Pocket screw, coarse thread',
+          size: [{ kind: 'size', size: printed(inches(1.25), edition.numbers) }],
+          unit: 'box of 100',
+          quantity: 1,
+          needed: 16,
+          each: 7.5,
+          cost: 7.5,
+        },
       ],
       lumberCost: us ? 42.4 : 39.2,
       hardwareCost: us ? 7.5 : 6.9,
@@ -204,7 +276,8 @@ export const paidBundle = bundle('paid-bench', front('Potting bench', 7, { USD: 
 export const freeBundle = bundle('free-bench', front('Bench from six boards', 3, {}), true);
 
 /** A PDF is only handed through here; its page tree says how many sheets it has. */
-const pdf = (sheets: number) => new TextEncoder().encode(`%PDF-1.7\n1 0 obj <</Type /Pages /Kids [] /Count ${sheets}>> endobj\n`);
+const pdf = (sheets: number) =>
+  new TextEncoder().encode(`%PDF-1.7\n1 0 obj <</Type /Pages /Kids [] /Count ${sheets}>> endobj\n`);
 
 export const samplePdfs: ReadonlyMap<string, Uint8Array> = new Map(
   [paidBundle, freeBundle].flatMap(({ slug, editions }) =>
@@ -229,4 +302,3 @@ const requireHere = createRequire(import.meta.url);
 /** The theme's fonts from their packages. */
 export const siteFonts = (theme: Theme): ReadonlyMap<string, Uint8Array> =>
   new Map(pageFonts(theme).map(({ module }) => [module, readFileSync(requireHere.resolve(module))]));
-
