@@ -1,7 +1,7 @@
 /** All that a plan's sheets show, as plain data: the theme's Typst files read it from JSON and decide how it looks. */
 
 import type { Drawing } from '../draw/types.ts';
-import { countWord } from '../instructions/words.ts';
+import { capital, countWord } from '../instructions/words.ts';
 import { plainFacts, type SheetFact } from './pdf-facts.ts';
 import {
   cutRows,
@@ -139,18 +139,22 @@ export function sheetData(finished: FinishedPlan, shop: Shop, tokens: ThemeToken
       .split(/\n\s*\n/)
       .map((paragraph) => plain(paragraph).trim())
       .filter(Boolean),
-    drawings: Object.fromEntries(drawings.drawings.map((drawing) => [drawing.id, sheetDrawing(drawing)])),
+    drawings: Object.fromEntries(
+      drawings.drawings.map((drawing) => [drawing.id, sheetDrawing(drawing, front.title)]),
+    ),
   };
 }
 
 /** The pictures of the finished piece on the cover and at a glance. */
 const COVERS: readonly string[] = ['pictorial', 'pictorial-small'];
 
-function sheetDrawing(drawing: Drawing): SheetDrawing {
+function sheetDrawing(drawing: Drawing, planTitle: string): SheetDrawing {
+  // The title strip names the plan: `Potting bench: front, top and right side` is said as `Front, top and right side`.
+  const title = capital(plain(drawing.title.replace(`${planTitle}: `, '')));
   return {
     file: drawingFile(drawing.id),
     kind: drawing.kind,
-    title: plain(drawing.title),
+    title,
     caption: sheetLine(drawing.caption),
     alt: plain(drawing.alt) || plain(drawing.title) || 'Drawing',
     width: drawing.width,

@@ -40,6 +40,7 @@ export function sheetWords(edition: Edition): Words {
     drawings: 'Drawings',
     views: 'Views',
     steps: 'Steps',
+    before: 'Before the first step',
     step: 'Step',
     notes: 'Notes',
     finish: 'Finish',
@@ -74,6 +75,7 @@ export function sheetWords(edition: Edition): Words {
     sets: 'built before',
     what: 'What changed',
     date: 'Date',
+    safetyShort: 'Read this sheet before the first cut.',
     safetyOpening:
       'Read this sheet before the first cut. Where your local code or the instructions of your tool maker say otherwise, they come first.',
     stopsOpening:

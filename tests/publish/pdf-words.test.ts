@@ -82,7 +82,7 @@ describe('what the author wrote', () => {
         expect(diagnostics).toEqual([]);
         expect(value?.length).toBeGreaterThan(10_000);
       }),
-      { numRuns: 25 },
+      { numRuns: 15 },
     );
   });
 
@@ -197,6 +197,21 @@ describe('a plan of another size', () => {
     const { value, diagnostics } = publish(finished);
     expect(diagnostics).toEqual([]);
     expect(flowText(value as Uint8Array)).toContain('Potting bench');
+  });
+
+  it('puts a long licence on sheets of its own', () => {
+    const bench = finishedBench(imperial);
+    const paragraphs = Array.from(
+      { length: 60 },
+      (_, i) => `Clause ${i + 1}. ${'You may build from the plan. '.repeat(4)}`,
+    );
+    const front = { ...bench.plan.front, licence: paragraphs.join('\n\n') };
+    const { value, diagnostics } = publish({ ...bench, plan: { ...bench.plan, front } });
+    expect(diagnostics).toEqual([]);
+    const pages = pageTexts(value as Uint8Array).filter((page) => /Clause \d+\./.test(page));
+    expect(pages.length).toBeGreaterThanOrEqual(2);
+    for (let i = 1; i <= 60; i++) expect(pages.join('\n')).toContain(`Clause ${i}.`);
+    for (const page of pages) expect(page).not.toContain('Brush on the oil');
   });
 
   it('lets a step run on to a second sheet that still says which step it is', () => {
