@@ -74,7 +74,10 @@ function freeing<T>(work: (keep: <H extends { delete(): void }>(handle: H) => H)
   }
 }
 
-/** A body as the kernel's solid. With an id and face numbers, its triangles can be told apart in what is made of it. */
+/**
+ * A body as the kernel's solid. With an id and face numbers, its triangles can be told apart in what is made of it. What is no
+ * closed surface (a size of nothing, a drill without a radius) is an empty solid: the phases before have said what is wrong.
+ */
 function solidOf(
   kernel: ManifoldToplevel,
   body: Body,
@@ -100,7 +103,11 @@ function solidOf(
           runIndex: Uint32Array.of(0, triVerts.length),
         }),
   });
-  return new kernel.Manifold(mesh);
+  try {
+    return new kernel.Manifold(mesh);
+  } catch {
+    return kernel.Manifold.union([]);
+  }
 }
 
 function shape(kernel: ManifoldToplevel, blank: Tool, shapings: readonly Shaping[]): ShapedBody {

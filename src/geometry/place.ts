@@ -7,6 +7,9 @@ import { blankTool, type Shaping } from './tools.ts';
 import type { PlacedPart } from './types.ts';
 import { add, cross, dot, scale } from './vectors.ts';
 
+/** No board is longer than a kilometre, mm: beyond that the kernel's single precision says nothing. */
+const LONGEST = 1e6;
+
 /** All copies of a plan as solids in the piece's frame, in the order of its parts and of their copies. */
 export function placeParts(plan: Plan, solids: Solids): PlacedPart[] {
   const shaped = new Map<string, ShapedPart>();
@@ -21,8 +24,10 @@ export function placeParts(plan: Plan, solids: Solids): PlacedPart[] {
   );
 }
 
-/** A board shaped in its own frame. */
+/** A board shaped in its own frame. A blank without a size in some direction has no surface. */
 export function shapeBoard(size: BlankSize, shapings: readonly Shaping[], solids: Solids): ShapedPart {
+  const real = [size.length, size.width, size.thickness].every((side) => side > 0 && side < LONGEST);
+  if (!real) return { vertices: [], triangles: [], faces: [], edges: [], volume: 0 };
   const blank = blankTool(size);
   return features(solids.shape(blank, shapings), [blank, ...shapings.map((s) => s.tool)]);
 }

@@ -127,7 +127,8 @@ export function drillTool(
 
 /** Facets of a full turn, a multiple of four, so that the chords stay within `sagitta` of the circle. */
 export function facetCount(radius: number, sagitta: number = SAGITTA): number {
-  const half = Math.acos(Math.max(0, 1 - sagitta / radius));
+  if (!(radius > sagitta)) return 12;
+  const half = Math.acos(1 - sagitta / radius);
   return Math.min(360, Math.max(12, 4 * Math.ceil(Math.PI / half / 4)));
 }
 

@@ -1,4 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { viewFrame } from '../../src/draw/project.ts';
+import { viewPicture } from '../../src/draw/view.ts';
 import { volumeOf } from '../../src/geometry/features.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { findOverlaps } from '../../src/geometry/overlaps.ts';
@@ -176,6 +178,27 @@ describe('shaped boards', () => {
     scatteredBoxes(77, 12, 900).forEach((box) => {
       checkSound(boxSolid(box, solids, pocketsAndDado(box.size)));
     });
+  });
+});
+
+describe('faulty bodies', () => {
+  it('such as drills without a radius are no fault', () => {
+    for (const radius of [0, Number.NaN]) {
+      const part = boxSolid(straightBox('x.1', [0, 0, 0], [50, 20, 10]), solids, [
+        { tool: drillTool([10, 10, -1], [0, 0, 1], radius, 12), does: 'cut' },
+      ]);
+      expect(part.volume).toBeCloseTo(50 * 20 * 10, 6);
+    }
+  });
+
+  it('with sizes of nothing, or none at all, are empty and no fault', () => {
+    for (const bad of [0, Number.NaN, Number.POSITIVE_INFINITY, -5]) {
+      const part = boxSolid({ ...straightBox('x.1', [0, 0, 0], [10, 10, 10]), size: [bad, 10, 10] }, solids);
+      const good = boxSolid(straightBox('y.1', [0, 0, 0], [10, 10, 10]), solids);
+      expect(findOverlaps([part, good], solids).length).toBeLessThanOrEqual(1);
+      const picture = viewPicture([part, good], viewFrame('front'), solids);
+      expect(picture.lines.flatMap((line) => [...line.a, ...line.b]).every(Number.isFinite)).toBe(true);
+    }
   });
 });
 
