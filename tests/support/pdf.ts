@@ -44,7 +44,7 @@ export function poppler(
   try {
     writeFileSync(file, pdf);
     const last = program === 'pdftotext' ? ['-'] : [];
-    // `[{ stdio }]`: poppler warns about attributes that it doesn't know, to standard error.
+    // Poppler warns on standard error about attributes that it doesn’t know; what it prints is not touched by that.
     return execFileSync(program, [...options, file, ...last], {
       encoding: 'utf8',
       stdio: ['ignore', 'pipe', 'ignore'],
