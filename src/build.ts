@@ -17,7 +17,7 @@ import {
   sortDiagnostics,
 } from './diagnostics.ts';
 import { type Disk, packageFile, programFolder } from './disk.ts';
-import { drawPlan, loadSvg } from './draw/index.ts';
+import type { DrawingSet } from './draw/types.ts';
 import type { ComputedPlan } from './figures.ts';
 import { loadSolids, type Solids } from './geometry/manifold.ts';
 import { findOverlaps } from './geometry/overlaps.ts';
@@ -31,13 +31,15 @@ import { packageFiles } from './publish/package.ts';
 import { pdfName } from './publish/pdf.ts';
 import { siteFiles } from './publish/site.ts';
 import { pageFonts, readTheme } from './publish/theme.ts';
-import type { FinishedPlan, OutputFile, PlanBundle, Theme } from './publish/types.ts';
+import type { OutputFile, PlanBundle, Theme } from './publish/types.ts';
 import { FONT_FILES } from './publish/typst.ts';
 import { readShop, SHOP_FILE } from './read/shop.ts';
 import type { Edition, FrontMatter, PlanSource, ShopSource } from './read/types.ts';
 import { type Cache, fromCache, keyOf, keyText, remembered, toCache } from './shell/cache.ts';
-import { type MadePdfs, makePdfs } from './shell/pdfs.ts';
+import { type MadePdfs, makePdfs, type PdfJob } from './shell/pdfs.ts';
+import type { Pool } from './shell/pool.ts';
 import type { Progress } from './shell/terminal.ts';
+import type { Done, DrawTask, PdfTask, Task } from './tasks.ts';
 
 /** What a run works on. */
 export interface BuildInput {
@@ -48,6 +50,8 @@ export interface BuildInput {
   readonly plans: readonly string[];
   readonly cache: Cache;
   readonly progress: Progress;
+  /** Does what takes long; threads where the program runs built. */
+  readonly pool: Pool<Task>;
 }
 
 /** A plan computed in each edition. Without an edition where the plan has faults there. */
@@ -75,7 +79,6 @@ export interface Built {
 interface Engines {
   readonly solids: () => Promise<Solids>;
   readonly solver: () => Promise<Solver>;
-  readonly svg: () => Promise<void>;
 }
 
 const once = <T>(load: () => Promise<T>): (() => Promise<T>) => {
@@ -87,7 +90,7 @@ const once = <T>(load: () => Promise<T>): (() => Promise<T>) => {
 };
 
 // The engines hold no state between calls, so that one of each serves a whole process; preview builds many times.
-const engines: Engines = { solids: once(loadSolids), solver: once(loadSolver), svg: once(loadSvg) };
+const engines: Engines = { solids: once(loadSolids), solver: once(loadSolver) };
 
 /** Reads, checks and publishes: everything of a run but the writing. */
 export async function buildShop(input: BuildInput): Promise<Built> {
@@ -108,17 +111,14 @@ export async function buildShop(input: BuildInput): Promise<Built> {
   found.push(...theme.diagnostics);
   if (theme.value === undefined) return ended();
 
-  const bundles: PlanBundle[] = [];
-  for (const plan of computed.plans) {
-    input.progress.say(`drawing ${plan.slug}`);
-    bundles.push(await finishPlan(plan, input.cache));
-  }
+  input.progress.say('drawing');
+  const bundles = await Promise.all(computed.plans.map((plan) => finishPlan(plan, input)));
   const pdfs: MadePdfs = await makePdfs({
     ...input,
     bundles,
     shop: source.shop,
     theme: theme.value,
-    fonts: FONT_FILES.map((name) => input.disk.read(packageFile(name))),
+    ...compilerOf(input),
   });
   found.push(...pdfs.diagnostics);
   if (hasErrors(found)) return ended();
@@ -128,8 +128,16 @@ export async function buildShop(input: BuildInput): Promise<Built> {
   return ended([...site, ...bundles.flatMap((bundle) => packageOf(bundle, source, pdfs.byName))]);
 }
 
+/** Fonts of the sheets, and the compiler as the pool runs it. */
+export function compilerOf({ disk, pool }: Pick<BuildInput, 'disk' | 'pool'>) {
+  const fonts = FONT_FILES.map((name) => disk.read(packageFile(name)));
+  const compile = ({ main, files }: PdfJob): Promise<Done<PdfTask>> =>
+    pool.run({ kind: 'pdf', main, files, fonts }) as Promise<Done<PdfTask>>;
+  return { fonts, compile };
+}
+
 /** Reads the shop's folder and computes the wanted plans in every edition. */
-export async function computeShop(input: BuildInput): Promise<ComputedShop> {
+export async function computeShop(input: Omit<BuildInput, 'pool'>): Promise<ComputedShop> {
   input.progress.say('reading the shop');
   const content = readContent(input.disk, input.shop);
   const read = await readShop(content.files);
@@ -207,35 +215,53 @@ async function layoutsOf(plan: Plan, list: CutList, cache: Cache): Promise<Outco
   return laid;
 }
 
-/** Draws a computed plan in all its editions. */
-export async function finishPlan(plan: ComputedBundle, cache: Cache): Promise<PlanBundle> {
-  const editions: { edition: Edition; finished: FinishedPlan }[] = [];
-  for (const { edition, computed } of plan.editions) {
-    const { plan: built, cutList, layouts, joinery, instructions } = computed;
-    const { opening, sections, stepsOpening, ...drawn } = instructions;
-    // Prose isn't drawn: an edit of it alone draws nothing anew. What steps and requests say is.
-    const inputs = keyText([
-      { ...built, opening: [], sections: [], stepsOpening: [], front: { ...built.front, revisions: [] } },
-      cutList,
-      layouts,
-      joinery,
-      { ...drawn, steps: drawn.steps.map((step) => ({ ...step, blocks: [] })) },
-    ]);
-    const drawings = await remembered(cache, 'drawings', inputs, async () => {
-      const [solids] = await Promise.all([engines.solids(), engines.svg()]);
-      return drawPlan({
-        plan: built,
-        cutList,
-        layouts,
-        joinery,
-        instructions,
-        parts: placeParts(built, solids),
-        solids,
-      });
-    });
-    editions.push({ edition, finished: { ...computed, drawings } });
-  }
-  return { slug: plan.slug, front: plan.front, free: Object.keys(plan.front.price).length === 0, editions };
+/** Draws a computed plan in all its editions, side by side. */
+export async function finishPlan(
+  plan: ComputedBundle,
+  { cache, pool }: Pick<BuildInput, 'cache' | 'pool'>,
+): Promise<PlanBundle> {
+  const editions = await Promise.all(
+    plan.editions.map(async ({ edition, computed }) => {
+      const drawings = await drawingsOf(computed, cache, pool);
+      return { edition, finished: { ...computed, drawings } };
+    }),
+  );
+  return {
+    slug: plan.slug,
+    front: plan.front,
+    free: Object.keys(plan.front.price).length === 0,
+    editions,
+  };
+}
+
+/** Drawings of an edition. Prose isn't drawn, so it is kept out of the key: an edit of a sentence draws nothing anew. */
+function drawingsOf(computed: ComputedPlan, cache: Cache, pool: Pool<Task>): Promise<DrawingSet> {
+  const { plan, cutList, layouts, joinery } = computed;
+  const instructions = {
+    ...computed.instructions,
+    opening: [],
+    sections: [],
+    stepsOpening: [],
+    steps: computed.instructions.steps.map((step) => ({ ...step, blocks: [] })),
+    diagnostics: [],
+  };
+  const drawn = {
+    ...plan,
+    front: { ...plan.front, revisions: [] },
+    opening: [],
+    sections: [],
+    stepsOpening: [],
+    steps: plan.steps.map((step) => ({ ...step, prose: [] })),
+    // A function can't go to another thread, and no drawing needs it.
+    evaluate: undefined as unknown as Plan['evaluate'],
+  };
+  const input = { plan: drawn, cutList, layouts, joinery, instructions };
+  return remembered(
+    cache,
+    'drawings',
+    keyText(input),
+    () => pool.run({ kind: 'draw', input }) as Promise<Done<DrawTask>>,
+  );
 }
 
 /** What a buyer of a plan receives. */

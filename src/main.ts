@@ -8,9 +8,11 @@ import { figuresCsv, figuresJson } from './figures.ts';
 import { type Asked, type Command, readArguments } from './shell/args.ts';
 import { diskCache, noCache } from './shell/cache.ts';
 import { helpText } from './shell/help.ts';
+import { localPool, type Pool, threadPool } from './shell/pool.ts';
 import { countText, reportJson, reportText } from './shell/report.ts';
 import { outputProblem, recover, swapIn } from './shell/swap.ts';
 import { type Progress, progressOn, type Terminal } from './shell/terminal.ts';
+import { perform, type Task } from './tasks.ts';
 import { preview } from './watch.ts';
 
 /** Exit codes, as `--help` and the README list them. */
@@ -32,7 +34,7 @@ export async function run(
   }
   const progress = progressOn(terminal, asked.quiet);
   try {
-    return await perform(asked, asked.command, terminal, progress, disk);
+    return await obey(asked, asked.command, terminal, progress, disk);
   } catch (error) {
     progress.clear();
     if (error instanceof DiskFault) {
@@ -47,7 +49,7 @@ export async function run(
   }
 }
 
-async function perform(
+async function obey(
   asked: Given,
   command: Command,
   terminal: Terminal,
@@ -96,7 +98,7 @@ async function perform(
     case 'figures':
       return figuresOf(command, shop, terminal, progress, disk);
     case 'preview':
-      return preview({ disk, shop, port: command.port, terminal, quiet: asked.quiet });
+      return preview({ disk, shop, port: command.port, terminal, quiet: asked.quiet, pool: poolOf() });
   }
 }
 
@@ -112,10 +114,16 @@ const versionText = (disk: Disk): string => {
   return `kerfleaf ${String(described.version)}`;
 };
 
+/** Threads where the program runs built; from source, where no thread could load it, everything is done in this one. */
+const poolOf = (): Pool<Task> =>
+  isBuilt() ? threadPool(new URL('./thread.js', import.meta.url)) : localPool(perform);
+
+const isBuilt = (): boolean => import.meta.url.endsWith('.js');
+
 /** The cache of a shop, or none where the program runs from source, whose changes no stamp tells apart. */
 function cacheOf(disk: Disk, shop: string) {
   const stamp = `${programFolder()}build/stamp.txt`;
-  if (!import.meta.url.includes('/build/') || !disk.exists(stamp)) return noCache;
+  if (!isBuilt() || !disk.exists(stamp)) return noCache;
   return diskCache(disk, `${shop}/.kerfleaf/cache`, new TextDecoder().decode(disk.read(stamp)));
 }
 
@@ -140,7 +148,10 @@ async function publish(
     );
   const start = disk.now();
   const cache = cacheOf(disk, shop);
-  const built: Built = await buildShop({ disk, shop, plans: command.plans, cache, progress });
+  const pool = poolOf();
+  const built: Built = await buildShop({ disk, shop, plans: command.plans, cache, progress, pool }).finally(
+    pool.close,
+  );
   progress.clear();
   terminal.err(
     reportText(

@@ -2,17 +2,18 @@
  * `preview`: the shop in a browser, built again on each change. PDFs are made when they are asked for. A fault is shown over the
  * last good page, and serving goes on.
  */
-import { type BuildInput, computeShop, finishPlan, pagesOf, themeOf } from './build.ts';
+import { type BuildInput, compilerOf, computeShop, finishPlan, pagesOf, themeOf } from './build.ts';
 import { type Diagnostic, hasErrors } from './diagnostics.ts';
-import { type Disk, DiskFault, packageFile } from './disk.ts';
+import { type Disk, DiskFault } from './disk.ts';
 import { pdfName } from './publish/pdf.ts';
 import type { FinishedPlan, PlanBundle, Shop, Theme } from './publish/types.ts';
-import { FONT_FILES } from './publish/typst.ts';
 import { memoryCache } from './shell/cache.ts';
 import { makePdfs } from './shell/pdfs.ts';
+import type { Pool } from './shell/pool.ts';
 import { countText, reportText } from './shell/report.ts';
 import { type Preview, type ShownFault, servePreview } from './shell/serve.ts';
 import { progressOn, type Terminal } from './shell/terminal.ts';
+import type { Task } from './tasks.ts';
 
 /** Editors save in several steps: changes within this many milliseconds are one. */
 const SETTLE = 40;
@@ -32,12 +33,13 @@ export async function preview(input: {
   readonly port: number;
   readonly terminal: Terminal;
   readonly quiet: boolean;
+  readonly pool: Pool<Task>;
 }): Promise<number> {
-  const { disk, shop, terminal, quiet } = input;
+  const { disk, shop, terminal, quiet, pool } = input;
   const cache = memoryCache();
   const progress = progressOn(terminal, quiet || !terminal.live);
-  const build: BuildInput = { disk, shop, plans: [], cache, progress };
-  const fonts = FONT_FILES.map((name) => disk.read(packageFile(name)));
+  const build: BuildInput = { disk, shop, plans: [], cache, progress, pool };
+  const compiler = compilerOf(build);
   let shown: Shown | undefined;
 
   const pdfOf = async (name: string): Promise<Uint8Array | undefined> => {
@@ -48,7 +50,7 @@ export async function preview(input: {
       return editions.length === 0 ? [] : [{ ...bundle, editions }];
     });
     if (wanted.length === 0) return undefined;
-    const made = await makePdfs({ bundles: wanted, shop: seller, theme, fonts, cache, progress });
+    const made = await makePdfs({ bundles: wanted, shop: seller, theme, cache, progress, ...compiler });
     progress.clear();
     terminal.err(reportText(made.diagnostics));
     return made.byName.get(name);
@@ -115,6 +117,7 @@ export async function preview(input: {
   await terminal.interrupted;
   for (const stop of stops) stop();
   await server.close();
+  await pool.close();
   progress.clear();
   return 0;
 }
@@ -138,8 +141,7 @@ async function buildPages(input: BuildInput): Promise<{ shown?: Shown; diagnosti
   if (source === undefined || hasErrors(diagnostics)) return { diagnostics };
   const theme = themeOf(input, source);
   if (theme.value === undefined) return { diagnostics: [...diagnostics, ...theme.diagnostics] };
-  const bundles: PlanBundle[] = [];
-  for (const plan of computed.plans) bundles.push(await finishPlan(plan, input.cache));
+  const bundles = await Promise.all(computed.plans.map((plan) => finishPlan(plan, input)));
   const pdfs = new Map(
     bundles.flatMap(({ editions }) =>
       editions.map(({ finished }) => [nameOf(finished), new Uint8Array()] as const),

@@ -38,6 +38,8 @@ const OUTSIDE = [
   'draft.ts',
   'disk.ts',
   'schemas.ts',
+  'tasks.ts',
+  'thread.ts',
 ];
 /** The one file that names each heavy library. */
 const WRAPPERS: readonly (readonly [RegExp, string])[] = [

@@ -1,14 +1,9 @@
-/**
- * The PDFs of a run: those whose inputs haven't changed come from the cache, the others are compiled side by side, each in a
- * worker thread of its own where there is more than one processor.
- */
-import { availableParallelism } from 'node:os';
-import { Worker } from 'node:worker_threads';
+/** The PDFs of a run: those whose inputs haven't changed come from the cache, the others are compiled side by side. */
 import type { Diagnostic } from '../diagnostics.ts';
 import { pdfName, planPdf } from '../publish/pdf.ts';
 import { glyphsOf } from '../publish/pdf-letters.ts';
 import type { PlanBundle, Shop, Theme } from '../publish/types.ts';
-import { loadTypst, type TypstCompiler, type TypstResult } from '../publish/typst.ts';
+import type { TypstCompiler, TypstResult } from '../publish/typst.ts';
 import { type Cache, keyOf } from './cache.ts';
 import type { Progress } from './terminal.ts';
 
@@ -43,11 +38,15 @@ export function pdfJobs(input: PdfInput): PdfJob[] {
   return jobs;
 }
 
-/** Makes the PDFs of plans in all their editions. */
+/** Makes the PDFs of plans in all their editions. `compile` does the work, here or in a thread. */
 export async function makePdfs(
-  input: PdfInput & { readonly cache: Cache; readonly progress: Progress },
+  input: PdfInput & {
+    readonly cache: Cache;
+    readonly progress: Progress;
+    readonly compile: (job: PdfJob) => Promise<TypstResult>;
+  },
 ): Promise<MadePdfs> {
-  const { fonts, cache } = input;
+  const { cache } = input;
   const results = new Map<string, TypstResult>();
   const missing = pdfJobs(input).filter(({ key }) => {
     const pdf = cache.get(key);
@@ -56,7 +55,9 @@ export async function makePdfs(
   });
   if (missing.length > 0)
     input.progress.say(missing.length === 1 ? 'making a PDF' : `making ${missing.length} PDFs`);
-  for (const [key, result] of await compileAll(missing, fonts)) {
+  const made = await Promise.all(missing.map(input.compile));
+  for (const [index, { key }] of missing.entries()) {
+    const result = made[index] as TypstResult;
     results.set(key, result);
     // One with a warning is made again each time, so that the warning is said each time.
     if (result.pdf !== undefined && result.problems.length === 0) cache.put(key, result.pdf);
@@ -86,50 +87,3 @@ function runThrough(input: PdfInput, compile: (job: PdfJob) => TypstResult): Mad
 
 /** The characters of fractions, whose outlines the sheets draw. */
 const FIGURES = '0123456789/ ';
-
-/** Compiles documents, in their order; side by side where the program runs built and there is more than one. */
-async function compileAll(
-  jobs: readonly PdfJob[],
-  fonts: readonly Uint8Array[],
-): Promise<[string, TypstResult][]> {
-  const worker = import.meta.url.endsWith('.js') ? new URL('./pdf-worker.js', import.meta.url) : undefined;
-  const hands = Math.min(jobs.length, availableParallelism(), MOST_WORKERS);
-  if (worker === undefined || hands < 2) {
-    if (jobs.length === 0) return [];
-    const typst = await loadTypst(fonts);
-    return jobs.map(({ key, main, files }) => [key, typst.compile(main, files)]);
-  }
-  const results = new Map<string, TypstResult>();
-  const waiting = [...jobs];
-  await Promise.all(Array.from({ length: hands }, () => workThrough(worker, waiting, fonts, results)));
-  return jobs.map(({ key }) => [key, results.get(key) ?? { problems: [] }]);
-}
-
-/** More than this gain little: each loads the compiler and its fonts for itself. */
-const MOST_WORKERS = 4;
-
-/** One worker takes documents until none is left. A worker that dies is a bug of ours, and thrown as one. */
-function workThrough(
-  file: URL,
-  waiting: PdfJob[],
-  fonts: readonly Uint8Array[],
-  results: Map<string, TypstResult>,
-): Promise<void> {
-  return new Promise((resolve, reject) => {
-    const worker = new Worker(file, { workerData: fonts });
-    const next = (): void => {
-      const job = waiting.shift();
-      if (job === undefined) {
-        void worker.terminate().then(() => resolve());
-        return;
-      }
-      worker.once('message', (result: TypstResult) => {
-        results.set(job.key, result);
-        next();
-      });
-      worker.postMessage({ main: job.main, files: job.files });
-    };
-    worker.on('error', reject);
-    next();
-  });
-}

@@ -14,7 +14,9 @@ import { packageFile, realDisk } from '../../src/disk.ts';
 import { FONT_FILES, loadTypst } from '../../src/publish/typst.ts';
 import { noCache } from '../../src/shell/cache.ts';
 import { pdfJobs } from '../../src/shell/pdfs.ts';
+import { localPool } from '../../src/shell/pool.ts';
 import type { Progress } from '../../src/shell/terminal.ts';
+import { perform, type Task } from '../../src/tasks.ts';
 import type { FloorWork } from './floor.ts';
 import { benchHiddenLines } from './hidden-lines.ts';
 
@@ -29,7 +31,8 @@ const REPEATS = 5;
 
 const disk = realDisk();
 const silent: Progress = { say: () => {}, clear: () => {} };
-const input: BuildInput = { disk, shop, plans: [], cache: noCache, progress: silent };
+const pool = localPool<Task>(perform);
+const input: BuildInput = { disk, shop, plans: [], cache: noCache, progress: silent, pool };
 
 const median = (times: readonly number[]): number =>
   [...times].sort((a, b) => a - b)[Math.floor(times.length / 2)] ?? Number.NaN;
@@ -72,7 +75,7 @@ async function floorWork(): Promise<FloorWork> {
   const theme = themeOf(input, computed.source).value;
   if (theme === undefined) throw new Error('the theme has faults');
   const bundles = [];
-  for (const plan of computed.plans) bundles.push(await finishPlan(plan, noCache));
+  for (const plan of computed.plans) bundles.push(await finishPlan(plan, input));
   const fonts = FONT_FILES.map((name) => disk.read(packageFile(name)));
   const jobs = pdfJobs({ bundles, shop: computed.source.shop, theme, fonts });
   const base64 = (content: Uint8Array | string) => Buffer.from(content).toString('base64');

@@ -7,17 +7,19 @@ import { join } from 'node:path';
 import { unzipSync } from 'fflate';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type Built, buildShop, computeShop } from '../../src/build.ts';
-import { memoryCache, noCache } from '../../src/shell/cache.ts';
 import { realDisk } from '../../src/disk.ts';
 import { type Figures, figures } from '../../src/figures.ts';
 import type { OutputFile } from '../../src/publish/types.ts';
+import { memoryCache, noCache } from '../../src/shell/cache.ts';
+import { localPool } from '../../src/shell/pool.ts';
+import { perform } from '../../src/tasks.ts';
 import { flowText } from '../support/pdf.ts';
 import { demoShop } from '../support/run.ts';
 
 const disk = realDisk();
 const progress = { say: () => {}, clear: () => {} };
 const build = (shop: string, cache = noCache): Promise<Built> =>
-  buildShop({ disk, shop, plans: [], cache, progress });
+  buildShop({ disk, shop, plans: [], cache, progress, pool: localPool(perform) });
 
 const bytes = (content: Uint8Array | string): Buffer => Buffer.from(content);
 const byPath = (files: readonly OutputFile[]): Map<string, Buffer> =>

@@ -1,0 +1,90 @@
+/** Threads that share the work: as many as there are processors, each started when there is something for it to do. */
+import { availableParallelism } from 'node:os';
+import { Worker } from 'node:worker_threads';
+
+/** Does tasks, several at a time. */
+export interface Pool<Task> {
+  /** Rejects where the task failed by a bug of ours. */
+  readonly run: (task: Task) => Promise<unknown>;
+  /** Ends the threads; tasks that are not done are dropped. */
+  readonly close: () => Promise<void>;
+}
+
+/** More than this gain little: each loads the libraries for itself. */
+const MOST_THREADS = 6;
+
+interface Order<Task> {
+  readonly task: Task;
+  readonly resolve: (done: unknown) => void;
+  readonly reject: (error: unknown) => void;
+}
+
+/** A pool that does everything in this thread, one after the other. */
+export function localPool<Task>(perform: (task: Task) => Promise<unknown>): Pool<Task> {
+  let last: Promise<unknown> = Promise.resolve();
+  return {
+    run: (task) => {
+      const done = last.then(() => perform(task));
+      last = done.catch(() => {});
+      return done;
+    },
+    close: async () => {},
+  };
+}
+
+/** A pool of threads that run the module `file`, which answers each message with `{ done }` or `{ failed }`. */
+export function threadPool<Task>(file: URL): Pool<Task> {
+  const most = Math.min(availableParallelism(), MOST_THREADS);
+  const waiting: Order<Task>[] = [];
+  const idle: Worker[] = [];
+  const all = new Set<Worker>();
+
+  const give = (worker: Worker, order: Order<Task>): void => {
+    worker.ref();
+    const settle = (): void => {
+      for (const event of ['message', 'error', 'exit']) worker.removeAllListeners(event);
+    };
+    const died = (why: unknown): void => {
+      all.delete(worker);
+      settle();
+      order.reject(why instanceof Error ? why : new Error(`a thread ended with code ${String(why)}`));
+      const next = waiting.shift();
+      if (next !== undefined) give(start(), next);
+    };
+    worker.once('message', (answer: { done?: unknown; failed?: string }) => {
+      settle();
+      if (answer.failed === undefined) order.resolve(answer.done);
+      else order.reject(new Error(answer.failed));
+      const next = waiting.shift();
+      if (next !== undefined) return give(worker, next);
+      // A thread that has nothing to do doesn't keep the program from ending.
+      worker.unref();
+      idle.push(worker);
+    });
+    worker.once('error', died);
+    worker.once('exit', died);
+    worker.postMessage(order.task);
+  };
+  const start = (): Worker => {
+    const worker = new Worker(file);
+    all.add(worker);
+    return worker;
+  };
+
+  return {
+    run: (task) =>
+      new Promise((resolve, reject) => {
+        const order = { task, resolve, reject };
+        const worker = idle.pop();
+        if (worker !== undefined) give(worker, order);
+        else if (all.size < most) give(start(), order);
+        else waiting.push(order);
+      }),
+    close: async () => {
+      waiting.length = 0;
+      for (const worker of all) worker.removeAllListeners('exit');
+      await Promise.all([...all].map((worker) => worker.terminate()));
+      all.clear();
+    },
+  };
+}

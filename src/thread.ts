@@ -1,0 +1,14 @@
+/** A thread of the pool: does the tasks it is sent, one after the other, and sends back what came of each. */
+import { parentPort } from 'node:worker_threads';
+import { perform, type Task } from './tasks.ts';
+
+parentPort?.on('message', async (task: Task) => {
+  try {
+    parentPort?.postMessage({ done: await perform(task) });
+  } catch (error) {
+    // Tasks don't throw on what an author wrote: this is a bug of ours, and reported with where it happened.
+    parentPort?.postMessage({
+      failed: error instanceof Error ? (error.stack ?? error.message) : String(error),
+    });
+  }
+});
