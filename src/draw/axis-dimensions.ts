@@ -30,15 +30,22 @@ export interface AxisSize {
   readonly from: number;
   readonly to: number;
   readonly text: Line;
+  /** A height above the floor: it may also be taken from a board that passes that height. */
+  readonly height?: true;
 }
 
 /** What stands on the paper. */
 export interface Ground {
+  /** Edges and surfaces that a size's lines may not run over; over others they may, where there is nothing better. */
+  readonly strong: { readonly edges: readonly Segment[]; readonly surfaces: Ground['surfaces'] };
   readonly edges: readonly Segment[];
   readonly surfaces: readonly (readonly (readonly Point[])[])[];
   readonly texts: Quad[];
   readonly lines: Segment[];
 }
+
+/** An extension line longer than this leads the eye away, mm. */
+const LONGEST = 34;
 
 interface Candidate {
   readonly cost: number;
@@ -108,7 +115,9 @@ function candidateAt(
     const reaching = boxes
       .filter(
         (b) =>
-          (Math.abs(b.min[size.axis] - value) < 0.3 || Math.abs(b.max[size.axis] - value) < 0.3) &&
+          (Math.abs(b.min[size.axis] - value) < 0.3 ||
+            Math.abs(b.max[size.axis] - value) < 0.3 ||
+            (size.height && b.min[size.axis] < value && value < b.max[size.axis])) &&
           b.min[level] - 0.3 <= at &&
           at <= b.max[level] + 0.3,
       )
@@ -117,24 +126,29 @@ function candidateAt(
   });
   const [first, second] = ends;
   if (first === undefined || second === undefined) return undefined;
-  const start = [first, second].map((off, i) =>
-    view.space(place(size.axis, i === 0 ? size.from : size.to, out, off, level, at)),
-  ) as [Point, Point];
-  const origin = view.space(place(size.axis, size.from, out, 0, level, at));
-  const way = unit(subtract(view.space(place(size.axis, size.from, out, sign * 100, level, at)), origin));
-  const along = unit(subtract(view.space(place(size.axis, size.to, out, first, level, at)), start[0]));
+  const on = (value: number, off: number): Point => view.space(place(size.axis, value, out, off, level, at));
+  const start: [Point, Point] = [on(size.from, first), on(size.to, second)];
+  // The places of both ends on the axes themselves: from there the size's line lies equally far out.
+  const base: [Point, Point] = [on(size.from, 0), on(size.to, 0)];
+  const way = unit(subtract(on(size.from, sign * 100), base[0]));
+  const along = unit(subtract(base[1], base[0]));
   const lettering = setLine(size.text);
-  const furthest = Math.max(...start.map((p) => dot(subtract(p, origin), way)));
+  const furthest = Math.max(...start.map((p, i) => dot(subtract(p, base[i] as Point), way)));
   for (let off = DIMENSION.first; off <= 26; off += 1) {
-    const made = dimensionAt(start, origin, way, along, furthest + off, lettering);
+    const made = dimensionAt(start, base, way, along, furthest + off, lettering);
     if (!made) return undefined;
     const strict = clear(made, ground);
     if (!strict) continue;
     const reachOut = made.extensions.reduce((sum, e) => sum + distance(...e), 0);
-    const drop = made.extensions.filter((e) => ground.edges.some((edge) => crossing(e, edge))).length;
-    const upper = way[1] < -0.1 ? 4 : 0;
+    if (made.extensions.some((e) => distance(...e) > LONGEST)) return undefined;
+    const over = made.extensions.filter((e) => ground.edges.some((edge) => crossing(e, edge))).length;
+    const upper = way[1] < -0.1 ? 8 : 0;
+    // Heights stand to the left, where the eye looks for them.
+    const right = size.height && way[0] > 0 ? 3 : 0;
+    // Downwards in the picture a size seems to hang on nothing: along the floor it is clearer.
+    const upright = out === 2 ? 5 : 0;
     return {
-      cost: off + reachOut * 0.3 + drop * 20 + upper,
+      cost: off + reachOut * 0.4 + over * 5 + upper + upright + right,
       marks: made.marks,
       lines: made.all,
       quad: made.quad,
@@ -153,13 +167,13 @@ interface Made {
 
 function dimensionAt(
   start: readonly [Point, Point],
-  origin: Point,
+  base: readonly [Point, Point],
   way: Point,
   along: Point,
   off: number,
   lettering: Lettering,
 ): Made | undefined {
-  const ends = start.map((p) => add(p, times(way, off - dot(subtract(p, origin), way)))) as [Point, Point];
+  const ends: [Point, Point] = [add(base[0], times(way, off)), add(base[1], times(way, off))];
   const size = distance(...ends);
   if (size < 2) return undefined;
   const extensions = start.map(
@@ -204,6 +218,9 @@ const readable = (angle: number): number => {
 /** Clear of the piece by 3 mm, and of what else stands there. */
 function clear(made: Made, ground: Ground): boolean {
   if (ground.edges.some((edge) => shapesMeet(edge, made.line, 3) || shapesMeet(made.quad, edge, 1)))
+    return false;
+  if (made.extensions.some((e) => ground.strong.edges.some((edge) => crossing(e, edge)))) return false;
+  if (made.extensions.some(([start]) => ground.strong.surfaces.some((loops) => inside(start, loops))))
     return false;
   const middle = times(add(...made.line), 0.5);
   if (ground.surfaces.some((loops) => inside(middle, loops))) return false;

@@ -21,6 +21,8 @@ export interface WantedDimension {
   readonly sides: readonly Side[];
   /** Kept whatever it costs; others are left out where there is no clear place. */
   readonly must: boolean;
+  /** Where its text stands when the gap is too narrow for it: before `from`, or past `to`. */
+  readonly outside?: 'before' | 'after';
 }
 
 /** Figures of a dimension, mm of paper. */
@@ -87,12 +89,21 @@ export interface PlacedDimensions {
   readonly left: readonly WantedDimension[];
 }
 
+/** A view to be dimensioned. */
+export interface DimensionedView {
+  /** Its visible lines. */
+  readonly edges: readonly Segment[];
+  /** Its outline. */
+  readonly box: Box;
+  /** It stands on a floor line: extension lines downwards start there, not beside the legs. */
+  readonly floor?: boolean;
+}
+
 /**
- * Places as many of the wanted dimensions as find a clear place around a view. `edges` are the view's visible lines, `box` its
- * outline. Adds what it places to the obstacles.
+ * Places as many of the wanted dimensions as find a clear place around a view. Adds what it places to the obstacles.
  */
 export function placeDimensions(
-  view: { readonly edges: readonly Segment[]; readonly box: Box },
+  view: DimensionedView,
   wanted: readonly WantedDimension[],
   obstacles: Obstacles,
 ): PlacedDimensions {
@@ -132,7 +143,8 @@ const pointAt = (side: Side, along: number, off: number): Point =>
   level(side) ? [along, off] : [off, along];
 
 /** Where the piece ends on a side, seen at one place: the extension line starts there. */
-function reach(view: { edges: readonly Segment[]; box: Box }, side: Side, at: number): number {
+function reach(view: DimensionedView, side: Side, at: number): number {
+  if (side === 'below' && view.floor) return view.box.bottom;
   const [i, j] = level(side) ? ([0, 1] as const) : ([1, 0] as const);
   const sign = outward(side);
   let best = Number.NEGATIVE_INFINITY;
@@ -149,7 +161,7 @@ function reach(view: { edges: readonly Segment[]; box: Box }, side: Side, at: nu
 const edgeOf = (box: Box, side: Side): number =>
   side === 'below' ? box.bottom : side === 'above' ? box.top : side === 'left' ? box.left : box.right;
 
-function ray(view: { edges: readonly Segment[]; box: Box }, side: Side, at: number): Segment {
+function ray(view: DimensionedView, side: Side, at: number): Segment {
   return [
     pointAt(side, at, reach(view, side, at) + outward(side) * DIMENSION.gap),
     pointAt(side, at, edgeOf(view.box, side) + outward(side) * 80),
@@ -157,7 +169,7 @@ function ray(view: { edges: readonly Segment[]; box: Box }, side: Side, at: numb
 }
 
 function bestPlacing(
-  view: { edges: readonly Segment[]; box: Box },
+  view: DimensionedView,
   item: WantedDimension,
   placed: readonly Placing[],
   obstacles: Obstacles,
@@ -172,7 +184,7 @@ function bestPlacing(
     for (let lane = first; lane < LANES; lane++)
       for (const [spot, cost] of spots(item, lettering)) {
         const placing = placingAt(view, item, side, lane, spot, lettering);
-        const price = preference * 2.5 + lane * 2 + cost + crossed(placing, obstacles);
+        const price = preference * (item.must ? 30 : 2.5) + lane * 2 + cost + crossed(placing, obstacles);
         if (best && price >= best.cost) continue;
         if (fits(placing, obstacles)) best = { placing, cost: price };
       }
@@ -196,11 +208,12 @@ function spots(item: WantedDimension, lettering: Lettering): [number, number][] 
           [-spare, 0.8],
         ]
       : [];
-  return [...inner, [-outside, 1.5], [outside, 1.6]];
+  const after = item.outside === 'after';
+  return [...inner, [after ? outside : -outside, 1.5], [after ? -outside : outside, 1.7]];
 }
 
 function placingAt(
-  view: { edges: readonly Segment[]; box: Box },
+  view: DimensionedView,
   item: WantedDimension,
   side: Side,
   lane: number,

@@ -63,7 +63,10 @@ export function labelsUnder(
     if (lead)
       lines.push([
         [middle, room.top + (item.shared ? 1.1 : 0.5)],
-        [clamp(middle, item.x + 1, item.x + item.lettering.width - 1), top - 0.4],
+        [
+          clamp(middle, item.x + 1, item.x + item.lettering.width - 1),
+          top + rise - item.lettering.ascent - 0.7,
+        ],
       ]);
   });
   return [...(lines.length > 0 ? [line('thin', ...lines)] : []), ...texts];

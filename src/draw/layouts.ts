@@ -18,6 +18,8 @@ const HATCH = 1.8;
 const COLUMN = 25;
 /** Between the blocks of two boards, mm. */
 const BETWEEN = 4.6;
+/** What a board's outline and a little paper take from the height of its lettering, mm. */
+const TIGHT = 0.7;
 /** An offcut as long as this is named, mm of wood. */
 const WORTH_KEEPING = 150;
 
@@ -29,7 +31,7 @@ export function composeLayouts(desk: Desk, place: Place): Composed[] {
     place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 300 } : desk.sheetRoom({ letter: 165, a4: 180 });
   const longest = Math.max(...boards.map((board) => board.boardLength));
   const { scale, column } = scaleFor(desk, longest, room.width - 2);
-  const blocks = boards.map((board) => boardBlock(desk, board, scale, column));
+  const blocks = boards.map((board) => boardBlock(desk, board, scale, column, room.width - 2));
   const sheets: { boards: BoardLayout[]; marks: Mark[]; height: number }[] = [];
   blocks.forEach((block, index) => {
     const box = boxOfMarks(block);
@@ -61,14 +63,14 @@ export function composeLayouts(desk: Desk, place: Place): Composed[] {
 /** The largest scale at which the longest board fits; its name stands to the left where that costs no scale. */
 function scaleFor(desk: Desk, longest: number, width: number): { scale: Scale; column: number } {
   const scales = layoutScales(desk.plan.edition.numbers);
-  const fit = (room: number) =>
+  const largest = (room: number) =>
     scales.find((s) => longest * s.ratio <= room) ?? (scales[scales.length - 1] as Scale);
-  const [beside, above] = [fit(width - COLUMN), fit(width)];
+  const [beside, above] = [largest(width - COLUMN), largest(width)];
   return beside.ratio >= above.ratio ? { scale: beside, column: COLUMN } : { scale: above, column: 0 };
 }
 
 /** One board with its name, its left top corner at the origin or right of the name's column. */
-function boardBlock(desk: Desk, board: BoardLayout, scale: Scale, column: number): Mark[] {
+function boardBlock(desk: Desk, board: BoardLayout, scale: Scale, column: number, roomRight: number): Mark[] {
   const height = Math.max(board.stock.width * scale.ratio, 1.2);
   const right = column + board.boardLength * scale.ratio;
   const along = (at: number): number => column + (board.endTrim + at) * scale.ratio;
@@ -80,7 +82,13 @@ function boardBlock(desk: Desk, board: BoardLayout, scale: Scale, column: number
   board.sections.forEach((section, index) => {
     const from = index === 0 ? column : along(section.start);
     const to = along(section.start + section.length);
-    const piece = sectionMarks(desk, board, section, { from, to, height, scale });
+    const piece = sectionMarks(desk, board, section, {
+      from,
+      to,
+      origin: along(section.start),
+      height,
+      scale,
+    });
     fills.push(...piece.fills);
     hatched.push(...piece.hatched);
     inner.push(...piece.inner);
@@ -107,7 +115,7 @@ function boardBlock(desk: Desk, board: BoardLayout, scale: Scale, column: number
   ]);
   const numbers = cutNumbers(cuts.map(([[x]]) => x));
   const name = nameMarks(board, column, numbers.length > 0 ? boxOfMarks(numbers).top : 0);
-  const under = labelsUnder(labels, { left: 0, right: Math.max(right, column + 60), top: height });
+  const under = labelsUnder(labels, { left: 0, right: roomRight, top: height });
   return [
     ...fills,
     ...hatched,
@@ -135,12 +143,14 @@ function nameMarks(board: BoardLayout, column: number, above: number): Mark[] {
 interface Spot {
   readonly from: number;
   readonly to: number;
+  /** Where lengths count from: the first piece's tint begins a little before, at the trimmed end. */
+  readonly origin: number;
   readonly height: number;
   readonly scale: Scale;
 }
 
 function sectionMarks(desk: Desk, board: BoardLayout, section: LayoutSection, spot: Spot) {
-  const { from, to, height, scale } = spot;
+  const { from, to, origin, height, scale } = spot;
   const fills: Mark[] = [];
   const hatched: Mark[] = [];
   const inner: Mark[] = [];
@@ -151,7 +161,7 @@ function sectionMarks(desk: Desk, board: BoardLayout, section: LayoutSection, sp
     const top = edge;
     const bottom = Math.min(height, (strip.offset + strip.width) * scale.ratio);
     edge = bottom;
-    const end = Math.min(to, from + strip.length * scale.ratio);
+    const end = Math.min(to, origin + strip.length * scale.ratio);
     const short = to - end > 0.35;
     fills.push(rectangle({ left: from, right: short ? end : to, top, bottom }));
     if (short) {
@@ -181,7 +191,9 @@ function sectionMarks(desk: Desk, board: BoardLayout, section: LayoutSection, sp
   const lettering = setLine(said);
   const free = rips.length === 0 ? height : 0;
   const fits =
-    lettering.width + 2 <= to - from && lettering.ascent + lettering.descent + 0.9 <= free && free >= INSIDE;
+    lettering.width + 2 <= to - from &&
+    lettering.ascent + lettering.descent + TIGHT <= free &&
+    free >= INSIDE;
   if (fits) inner.push(centred(lettering, (from + to) / 2, height / 2));
   return {
     fills,
@@ -213,7 +225,7 @@ function wordsOf(desk: Desk, board: BoardLayout, section: LayoutSection): Line {
       text(index > 0 ? ';  ' : ''),
       text(count > 1 ? `${count} × ` : ''),
       { kind: 'letter', letter: strip.letter },
-      text('\u2002'),
+      text('  '),
       desk.size(strip.length),
       ...(ripped ? [text(', rip to '), desk.size(strip.width)] : []),
     ];
@@ -230,7 +242,7 @@ function offcutMarks(desk: Desk, board: BoardLayout, box: Box): { marks: Mark[];
   const inside =
     lettering.width + 5 <= box.right - box.left &&
     box.bottom - box.top >= INSIDE &&
-    lettering.ascent + lettering.descent + 0.9 <= box.bottom - box.top;
+    lettering.ascent + lettering.descent + TIGHT <= box.bottom - box.top;
   if (inside) {
     const patch: Box = {
       left: middle[0] - lettering.width / 2 - 1,

@@ -123,7 +123,10 @@ class Setter {
 
   size(size: Size, bare: boolean): void {
     const sign = size.negative ? '−' : '';
-    if (size.system === 'mm') return this.text(`${sign}${size.whole}${bare ? '' : ' mm'}`);
+    if (size.system === 'mm') {
+      this.text(`${sign}${size.whole}${bare ? '' : ' mm'}`);
+      return;
+    }
     const whole = size.whole > 0 || size.numerator === 0;
     if (whole || sign !== '') this.text(`${sign}${whole ? size.whole : ''}`);
     if (size.numerator > 0) this.fraction(`${size.numerator}`, `${size.denominator}`, whole);

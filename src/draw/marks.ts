@@ -182,19 +182,21 @@ export const boxOfMarks = (marks: readonly Mark[]): Box => joinBoxes(marks.map(b
 /** Marks moved on the paper. */
 export function moved(marks: readonly Mark[], dx: number, dy: number): Mark[] {
   const shift = ([x, y]: Point): Point => [x + dx, y + dy];
-  return marks.map((mark): Mark => {
-    switch (mark.kind) {
-      case 'lines':
-        return { ...mark, lines: mark.lines.map((points) => points.map(shift)) };
-      case 'fill':
-        return { ...mark, loops: mark.loops.map((points) => points.map(shift)) };
-      case 'circle':
-      case 'dot':
-        return { ...mark, centre: shift(mark.centre) };
-      case 'arrow':
-        return { ...mark, tip: shift(mark.tip), from: shift(mark.from) };
-      case 'text':
-        return { ...mark, at: shift(mark.at) };
-    }
-  });
+  return marks.map((mark) => movedMark(mark, shift));
+}
+
+function movedMark(mark: Mark, shift: (p: Point) => Point): Mark {
+  switch (mark.kind) {
+    case 'lines':
+      return { ...mark, lines: mark.lines.map((points) => points.map(shift)) };
+    case 'fill':
+      return { ...mark, loops: mark.loops.map((points) => points.map(shift)) };
+    case 'circle':
+    case 'dot':
+      return { ...mark, centre: shift(mark.centre) };
+    case 'arrow':
+      return { ...mark, tip: shift(mark.tip), from: shift(mark.from) };
+    case 'text':
+      return { ...mark, at: shift(mark.at) };
+  }
 }

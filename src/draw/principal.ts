@@ -48,12 +48,16 @@ export function principalSizes(
       ...levels(flat, whole).slice(0, 3),
       ...supports(copies, whole),
       ...depths(flat, whole),
-      ...heights(copies, whole),
+      ...heights(copies, flat, whole),
       ...spacings(plan, bounds),
-    ],
+    ].filter((size, _, all) => !saidByDepth(size, all)),
     plan.edition.numbers,
   );
 }
+
+/** Where the depth of the top is given, the clear depth between the legs under it adds little. */
+const saidByDepth = (size: PrincipalSize, all: readonly PrincipalSize[]): boolean =>
+  size.kind === 'clear' && size.axis === 1 && all.some((other) => other.kind === 'depth' && other.axis === 1);
 
 /** Tops of what lies flat, from the floor, the largest area first. */
 function levels(flat: readonly Placed[], whole: Bounds): PrincipalSize[] {
@@ -87,7 +91,7 @@ function groups(flat: readonly Placed[], whole: Bounds): Level[] {
 function supports(copies: readonly Placed[], whole: Bounds): PrincipalSize[] {
   const upright = copies.filter(({ part }) => part.runs === 'up');
   const standing = upright.filter(({ bounds }) => bounds.min[2] < whole.min[2] + 1);
-  const legs = standing.length > 0 ? standing : upright;
+  const legs = standing.length > 1 ? standing : upright;
   if (legs.length === 0) return [];
   return ([0, 1] as const).flatMap((axis): PrincipalSize[] => {
     const [low, high] = [whole.min[axis], whole.max[axis]];
@@ -117,28 +121,38 @@ function clearWidths(legs: readonly Placed[], axis: 0 | 1): [number, number][] {
   return free.sort((a, b) => b[1] - b[0] - (a[1] - a[0]));
 }
 
-/** Depths and widths of levels that reach over less than the whole piece. */
+/** Depths of levels that reach over less than the whole depth. */
 function depths(flat: readonly Placed[], whole: Bounds): PrincipalSize[] {
   return groups(flat, whole)
-    .slice(0, 2)
-    .flatMap((group) =>
-      ([1, 0] as const).flatMap((axis): PrincipalSize[] => {
-        const from = Math.min(...group.members.map(({ bounds }) => bounds.min[axis]));
-        const to = Math.max(...group.members.map(({ bounds }) => bounds.max[axis]));
-        const full = to - from > whole.max[axis] - whole.min[axis] - SAME;
-        return full ? [] : [{ axis, from, to, kind: 'depth' }];
-      }),
-    );
+    .slice(0, 1)
+    .flatMap((group): PrincipalSize[] => {
+      const from = Math.min(...group.members.map(({ bounds }) => bounds.min[1]));
+      const to = Math.max(...group.members.map(({ bounds }) => bounds.max[1]));
+      const full = to - from > whole.max[1] - whole.min[1] - SAME;
+      return full ? [] : [{ axis: 1, from, to, kind: 'depth' }];
+    });
 }
 
-/** Tops of what stands upright, the highest first: sides and backs of a box. */
-function heights(copies: readonly Placed[], whole: Bounds): PrincipalSize[] {
+/** Tops of what stands upright and carries nothing flat, the highest first, and where a box hangs above the floor. */
+function heights(copies: readonly Placed[], flat: readonly Placed[], whole: Bounds): PrincipalSize[] {
   const tops = copies
     .filter(({ part }) => part.runs === 'up')
     .map(({ bounds }) => bounds.max[2])
-    .filter((top) => top < whole.max[2] - SAME)
+    .filter(
+      (top) => top < whole.max[2] - SAME && !flat.some(({ bounds }) => Math.abs(bounds.min[2] - top) < SAME),
+    )
     .sort((a, b) => b - a);
-  return [...new Set(tops)].slice(0, 2).map((to) => ({ axis: 2, from: whole.min[2], to, kind: 'level' }));
+  const bottoms = copies
+    .filter(({ part }) => part.runs === 'up')
+    .map(({ bounds }) => bounds.min[2])
+    .filter((bottom) => bottom > whole.min[2] + SAME)
+    .sort((a, b) => a - b);
+  return [...new Set([...tops.slice(0, 2), ...bottoms.slice(0, 1)])].map((to) => ({
+    axis: 2,
+    from: whole.min[2],
+    to,
+    kind: 'level',
+  }));
 }
 
 /** Copies of a part at equal spaces, three or more and apart from one another. */

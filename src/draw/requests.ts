@@ -138,14 +138,8 @@ function pictorial(
       (m) => m.kind === 'lines' && (m.role.startsWith('pictorial') || m.role.startsWith('outline')),
     );
     const surfaces = picture.faces.map((face) => face.loops.map((loop) => loop.map(view.point)));
-    marks.push(
-      ...placeAxisSizes(view, boxes, sizes, {
-        edges: edges.flatMap(segmentsOf),
-        surfaces,
-        texts: [],
-        lines: [],
-      }),
-    );
+    const solid = { edges: edges.flatMap(segmentsOf), surfaces };
+    marks.push(...placeAxisSizes(view, boxes, sizes, { ...solid, strong: solid, texts: [], lines: [] }));
     const box = boxOfMarks(marks);
     const over = Math.max((box.right - box.left + 1) / room.width, (box.bottom - box.top + 1) / room.height);
     if (over <= 1) break;

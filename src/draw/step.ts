@@ -38,9 +38,11 @@ export function stepScenes(desk: Desk): StepScene[] {
       assemblies.set(step.assembly, [...before, ...own, ...set]);
       return { step, standing: before, added: [...set, ...own] };
     }
-    const standing = piece;
+    // The first assemblies that are set up are what the new boards join: they count as standing.
+    const first = piece.length === 0 && own.length > 0;
+    const scene = { step, standing: first ? set : piece, added: first ? own : [...set, ...own] };
     piece = [...new Set([...piece, ...set, ...own])];
-    return { step, standing, added: [...set, ...own] };
+    return scene;
   });
 }
 
@@ -107,7 +109,13 @@ function annotated(desk: Desk, scene: StepScene, view: PaperView): Mark[] {
   const added = new Set(scene.added);
   const marks = stepMarks(view, added);
   const surfaces = view.picture.faces.map((face) => face.loops.map((loop) => loop.map(view.point)));
-  const ground: Ground = { edges: marks.flatMap(segmentsOf), surfaces, texts: [], lines: [] };
+  const strong = {
+    edges: marks.flatMap((mark) =>
+      mark.kind === 'lines' && mark.role !== 'standing' ? segmentsOf(mark) : [],
+    ),
+    surfaces: surfaces.filter((_, i) => added.has(view.picture.faces[i]?.copy ?? '')),
+  };
+  const ground: Ground = { edges: marks.flatMap(segmentsOf), surfaces, strong, texts: [], lines: [] };
   const boxes = shown(desk, scene).flatMap((copy) => desk.parts.get(copy)?.bounds ?? []);
   const sizes = placeAxisSizes(view, boxes, sizesOf(desk, scene), ground);
   const balloons = placeBalloons(balloonsOf(desk, scene, surfaces, view), { ...ground });
@@ -169,26 +177,36 @@ function mainCopy(desk: Desk, copies: readonly string[]) {
   return best;
 }
 
-/** A small overhang past what stands, or the height of the new board above the floor. */
+const lies = (desk: Desk, copy: string): boolean => {
+  const part = desk.partByKey.get(desk.parts.get(copy)?.part ?? '');
+  return part?.wideFace === 'top' || part?.wideFace === 'bottom';
+};
+
+/** A small overhang past what stands, or the height above the floor of a board that rests on nothing yet. */
 function offsetOf(desk: Desk, scene: StepScene, own: readonly string[], main: Bounds): AxisSize | undefined {
   const there = desk.bounds(scene.standing);
-  const fresh = desk.bounds(own);
+  const flat = own.filter((copy) => lies(desk, copy));
+  const under = desk.bounds([...scene.standing, ...own.filter((copy) => !flat.includes(copy))]);
+  const fresh = desk.bounds(flat);
   const sized = (axis: Axis, from: number, to: number): AxisSize => ({
     axis,
     from,
     to,
     text: [desk.size(to - from)],
   });
-  for (const axis of [1, 0] as const) {
-    const over = there.min[axis] - fresh.min[axis];
-    if (over > 3 && over < 120) return sized(axis, fresh.min[axis], there.min[axis]);
+  for (const axis of flat.length > 0 ? ([1, 0] as const) : []) {
+    const over = under.min[axis] - fresh.min[axis];
+    if (over > 3 && over < 120) return sized(axis, fresh.min[axis], under.min[axis]);
   }
   const floor = there.min[2];
   const bottoms = own
     .flatMap((copy) => desk.parts.get(copy)?.bounds.min[2] ?? [])
     .filter((z) => z > floor + 3);
   const lowest = bottoms.length === 0 ? main.min[2] : Math.min(...bottoms);
-  return lowest > floor + 3 ? sized(2, floor, lowest) : undefined;
+  const rests = scene.standing.some(
+    (copy) => Math.abs((desk.parts.get(copy)?.bounds.max[2] ?? NaN) - lowest) < 0.5,
+  );
+  return lowest > floor + 3 && !rests ? { ...sized(2, floor, lowest), height: true } : undefined;
 }
 
 function altOf(desk: Desk, scene: StepScene, from: Viewpoint): string {

@@ -27,20 +27,18 @@ export function straightView(
   const segment = (l: ViewPicture['lines'][number]): Segment => [map(l.a), map(l.b)];
   const seen = picture.lines.filter((l) => !l.hidden);
   const byLength = (a: Segment, b: Segment) => distance(...b) - distance(...a);
-  const outline = seen
-    .filter((l) => l.outline)
-    .map(segment)
-    .sort(byLength);
-  const inner = seen
-    .filter((l) => !l.outline)
-    .map(segment)
-    .sort(byLength);
-  const behind = picture.lines
-    .filter((l) => l.hidden && (hiddenOf === undefined || l.copies.some((copy) => hiddenOf.has(copy))))
-    .map(segment)
-    .sort(byLength);
+  const outline = joined(seen.filter((l) => l.outline).map(segment)).sort(byLength);
+  const inner = joined(seen.filter((l) => !l.outline).map(segment)).sort(byLength);
+  const behind = joined(
+    picture.lines
+      .filter((l) => l.hidden && (hiddenOf === undefined || l.copies.some((copy) => hiddenOf.has(copy))))
+      .map(segment),
+  ).sort(byLength);
   const thinner = new Thinner();
-  const visible = [...outline, ...inner].flatMap((s) => thinner.take(s, 0.05));
+  const visible = [
+    // A line shorter than the least distance of two lines shows as a speck.
+    ...[...outline, ...inner].flatMap((s) => thinner.take(s, TOGETHER)),
+  ];
   const hidden = behind.flatMap((s) => thinner.take(s, LEAST_HIDDEN));
   return { picture, ratio, visible, hidden, box: boxOf(visible.flat()) };
 }
@@ -50,6 +48,46 @@ export const straightMarks = (view: StraightView): Mark[] => [
   ...(view.hidden.length > 0 ? [line('hidden', ...view.hidden)] : []),
   line('visible', ...chain(view.visible)),
 ];
+
+/** Level and upright pieces that follow one another on one line, joined over gaps too small to print. */
+function joined(segments: readonly Segment[]): Segment[] {
+  const rows = new Map<string, { level: boolean; at: number; spans: [number, number][] }>();
+  const others: Segment[] = [];
+  for (const [a, b] of segments) {
+    const level = Math.abs(a[1] - b[1]) < 1e-6;
+    if (!level && Math.abs(a[0] - b[0]) > 1e-6) {
+      others.push([a, b]);
+      continue;
+    }
+    const [i, j] = level ? ([0, 1] as const) : ([1, 0] as const);
+    const key = `${level} ${Math.round(a[j] * 100)}`;
+    const row = rows.get(key) ?? { level, at: a[j], spans: [] };
+    row.spans.push([Math.min(a[i], b[i]), Math.max(a[i], b[i])]);
+    rows.set(key, row);
+  }
+  const whole = [...rows.values()].flatMap(({ level, at, spans }) => {
+    spans.sort((p, q) => p[0] - q[0]);
+    const runs: [number, number][] = [];
+    for (const [from, to] of spans) {
+      const last = runs[runs.length - 1];
+      if (last && from <= last[1] + TOGETHER) last[1] = Math.max(last[1], to);
+      else runs.push([from, to]);
+    }
+    return runs.map(([from, to]) => along(level, at, from, to));
+  });
+  return [...whole, ...others];
+}
+
+const along = (level: boolean, at: number, from: number, to: number): Segment =>
+  level
+    ? [
+        [from, at],
+        [to, at],
+      ]
+    : [
+        [at, from],
+        [at, to],
+      ];
 
 /** Keeps parallel lines apart: of two that would print together only the first is kept. */
 class Thinner {
@@ -82,18 +120,7 @@ class Thinner {
     }
     const pieces = free.filter(([from, to]) => to - from >= least);
     for (const [from, to] of pieces) this.kept.push({ level, at, from, to });
-    return pieces.map(
-      ([from, to]): Segment =>
-        level
-          ? [
-              [from, at],
-              [to, at],
-            ]
-          : [
-              [at, from],
-              [at, to],
-            ],
-    );
+    return pieces.map(([from, to]) => along(level, at, from, to));
   }
 }
 

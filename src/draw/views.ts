@@ -13,8 +13,9 @@ import { type StraightView, sizeInView, straightMarks, straightView } from './st
 import { projectionSymbol } from './symbol.ts';
 import type { Room } from './types.ts';
 
-/** Clear paper between views, mm. */
+/** Clear paper around the views, and between what belongs to one and what to another, mm. */
 const BETWEEN = 7;
+const CLEAR = 3;
 
 type Name = 'front' | 'top' | 'side';
 
@@ -27,7 +28,7 @@ interface Block {
 /** The three views of the whole piece. */
 export function composeViews(desk: Desk, place: Place): Composed {
   const room: Room =
-    place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 330 } : desk.sheetRoom({ letter: 190, a4: 210 });
+    place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 330 } : desk.sheetRoom({ letter: 194, a4: 212 });
   const sizes = principalSizes(
     desk.plan,
     new Map(desk.input.parts.map((part) => [part.copy, part.bounds])),
@@ -35,14 +36,16 @@ export function composeViews(desk: Desk, place: Place): Composed {
   );
   const { edition } = desk.plan;
   const scales = viewScales(edition.numbers);
-  let made: { marks: Mark[]; blocks: Block[]; scale: Scale } | undefined;
-  for (const scale of scales) {
+  let made: { marks: Mark[]; scale: Scale } | undefined;
+  search: for (const scale of scales) {
     if (tooLarge(desk, scale, room, place)) continue;
-    const blocks = blocksAt(desk, scale.ratio, sizes);
-    const marks = sheetOf(desk, blocks, scale, place);
-    made = { marks, blocks, scale };
-    const box = boxOfMarks(marks);
-    if (box.right - box.left <= room.width - 1 && box.bottom - box.top <= room.height - 1) break;
+    for (const close of [false, true]) {
+      const blocks = blocksAt(desk, scale.ratio, sizes, { close, place });
+      const marks = sheetOf(desk, blocks, scale, place);
+      made = { marks, scale };
+      const box = boxOfMarks(marks);
+      if (box.right - box.left <= room.width - 1 && box.bottom - box.top <= room.height - 1) break search;
+    }
   }
   const { marks, scale } = made ?? lastResort(desk, sizes, scales[scales.length - 1] as Scale, place);
   const side = edition.projection === 'third angle' ? 'right side' : 'left side';
@@ -59,7 +62,7 @@ export function composeViews(desk: Desk, place: Place): Composed {
 }
 
 function lastResort(desk: Desk, sizes: readonly PrincipalSize[], scale: Scale, place: Place) {
-  const blocks = blocksAt(desk, scale.ratio, sizes);
+  const blocks = blocksAt(desk, scale.ratio, sizes, { close: true, place });
   return { marks: sheetOf(desk, blocks, scale, place), scale };
 }
 
@@ -79,11 +82,32 @@ function tooLarge(desk: Desk, scale: Scale, room: Room, place: Place): boolean {
 const sideFrom = (desk: Desk): 'right' | 'left' =>
   desk.plan.edition.projection === 'third angle' ? 'right' : 'left';
 
-function blocksAt(desk: Desk, ratio: number, sizes: readonly PrincipalSize[]): Block[] {
+/** How views are dimensioned: `close` puts the lowest height between the views, which saves width. */
+interface Arrangement {
+  readonly close: boolean;
+  readonly place: Place;
+}
+
+function blocksAt(
+  desk: Desk,
+  ratio: number,
+  sizes: readonly PrincipalSize[],
+  arrangement: Arrangement,
+): Block[] {
   const third = desk.plan.edition.projection === 'third angle';
   const all = desk.all;
+  // From above only the feet of what stands are dashed: everything under the top would hide the drawing, not explain it.
+  const uprights = new Set(
+    desk.plan.parts
+      .filter((part) => part.runs === 'up')
+      .flatMap((part) => part.copies.map((copy) => copy.id)),
+  );
   const view = (name: Name): StraightView =>
-    straightView(desk.picture(all, name === 'side' ? sideFrom(desk) : name), ratio);
+    straightView(
+      desk.picture(all, name === 'side' ? sideFrom(desk) : name),
+      ratio,
+      name === 'top' ? uprights : undefined,
+    );
   const front = dimensioned(
     desk,
     'front',
@@ -91,6 +115,7 @@ function blocksAt(desk: Desk, ratio: number, sizes: readonly PrincipalSize[]): B
     sizes,
     { across: ['below', 'above'], up: ['left', 'right'] },
     [0, 2],
+    arrangement,
   );
   const side = dimensioned(
     desk,
@@ -99,6 +124,7 @@ function blocksAt(desk: Desk, ratio: number, sizes: readonly PrincipalSize[]): B
     [...sizes.filter((s) => s.axis === 1), ...front.left.filter((s) => s.axis === 2)],
     { across: ['below', 'above'], up: ['right', 'left'] },
     [1, 2],
+    arrangement,
   );
   const top = dimensioned(
     desk,
@@ -107,6 +133,7 @@ function blocksAt(desk: Desk, ratio: number, sizes: readonly PrincipalSize[]): B
     [...front.left.filter((s) => s.axis === 0), ...side.left.filter((s) => s.axis === 1)],
     { across: third ? ['above'] : ['below'], up: ['left'] },
     [0, 1],
+    arrangement,
   );
   return [front.block, top.block, side.block];
 }
@@ -118,6 +145,7 @@ function dimensioned(
   sizes: readonly PrincipalSize[],
   sides: { readonly across: readonly Side[]; readonly up: readonly Side[] },
   axes: readonly number[],
+  arrangement: Arrangement,
 ): { block: Block; left: readonly PrincipalSize[] } {
   const obstacles = new Obstacles();
   obstacles.lines.push(...view.visible, ...view.hidden);
@@ -131,6 +159,8 @@ function dimensioned(
     ]);
   }
   const byWanted = new Map<WantedDimension, PrincipalSize>();
+  const heights = sizes.filter((size) => size.axis === 2);
+  const lowest = Math.min(...heights.map((size) => size.to - size.from));
   for (const size of sizes) {
     if (!axes.includes(size.axis)) continue;
     const spot = sizeInView(view.picture.frame, view.ratio, size);
@@ -140,13 +170,26 @@ function dimensioned(
         from: spot.from,
         to: spot.to,
         text: sizeLine(desk, size),
-        sides: sides[spot.direction],
+        sides: sidesFor(
+          size,
+          sides[spot.direction],
+          name === 'front' &&
+            arrangement.close &&
+            heights.length > 2 &&
+            size.axis === 2 &&
+            size.to - size.from === lowest,
+        ),
         must: size.kind === 'overall',
+        outside: arrangement.close && name === 'side' ? 'after' : 'before',
       },
       size,
     );
   }
-  const placed = placeDimensions({ edges: view.visible, box: view.box }, [...byWanted.keys()], obstacles);
+  const placed = placeDimensions(
+    { edges: view.visible, box: view.box, floor: name !== 'top' },
+    [...byWanted.keys()],
+    obstacles,
+  );
   marks.push(...placed.marks);
   if (name !== 'side')
     marks.push(
@@ -154,11 +197,15 @@ function dimensioned(
         { edges: view.visible, box: view.box },
         courseNotes(desk, view, name === 'top' ? ['top', 'bottom'] : ['front', 'back']),
         obstacles,
-        name === 'top' ? 'right' : 'above',
+        name === 'top' && arrangement.place === 'sheet' ? 'right' : 'above',
       ),
     );
   return { block: { name, view, marks }, left: placed.left.map((w) => byWanted.get(w) as PrincipalSize) };
 }
+
+/** The lowest height moves between the views where width is short; the depth of a top stands above it. */
+const sidesFor = (size: PrincipalSize, usual: readonly Side[], between: boolean): readonly Side[] =>
+  between ? ['right', 'left'] : size.kind === 'depth' ? ['above', 'below'] : usual;
 
 /** `39″`, or `3 × 8″ = 24″` for equal spaces. */
 function sizeLine(desk: Desk, size: PrincipalSize): Line {
@@ -217,7 +264,7 @@ function sheetOf(desk: Desk, blocks: readonly Block[], scale: Scale, place: Plac
     frontMarks.push(
       line('thin', [
         [front.view.box.left - 3, floor],
-        [side.view.box.right + sideX + 3, floor],
+        [side.view.box.right + sideX + 1.5, floor],
       ]),
     );
     const pair = [...frontMarks, ...sideMarks.marks];
@@ -247,9 +294,9 @@ function clearOf(
         way === 'right'
           ? { ...b, left: a.left - 1, right: a.right + 1 }
           : { ...b, top: a.top - 1, bottom: a.bottom + 1 };
-      if (!boxesMeet(a, beside, BETWEEN / 2)) continue;
+      if (!boxesMeet(a, beside, CLEAR)) continue;
       const need = way === 'right' ? b.right - a.left : way === 'above' ? a.bottom - b.top : b.bottom - a.top;
-      shift = Math.max(shift, need + BETWEEN / 2);
+      shift = Math.max(shift, need + CLEAR);
     }
   const [dx, dy] = way === 'right' ? [shift, 0] : way === 'above' ? [0, -shift] : [0, shift];
   return { marks: moved(marks, dx, dy), shift };
@@ -294,7 +341,7 @@ function footer(desk: Desk, scale: Scale, above: Box, at: number, place: Place):
   const metric = edition.numbers.system === 'mm';
   const said = setLine([text('Scale '), ...scale.line, text(metric ? '. Sizes in millimetres.' : '')]);
   const left = place === 'narrow' ? above.left : at;
-  const base = above.bottom + BETWEEN + said.ascent;
+  const base = above.bottom + 5 + said.ascent;
   const words = textAt(said, [left, base], { quiet: true });
   if (place === 'narrow') return [words];
   const symbol = projectionSymbol(edition.projection, [left + said.width + 8, base - 1.25]);
