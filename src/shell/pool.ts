@@ -41,6 +41,7 @@ export function threadPool<Task>(file: URL): Pool<Task> {
 
   const give = (worker: Worker, order: Order<Task>): void => {
     worker.ref();
+    worker.removeAllListeners('exit');
     const settle = (): void => {
       for (const event of ['message', 'error', 'exit']) worker.removeAllListeners(event);
     };
@@ -59,6 +60,10 @@ export function threadPool<Task>(file: URL): Pool<Task> {
       if (next !== undefined) return give(worker, next);
       // A thread that has nothing to do doesn't keep the program from ending.
       worker.unref();
+      worker.once('exit', () => {
+        all.delete(worker);
+        idle.splice(idle.indexOf(worker), 1);
+      });
       idle.push(worker);
     });
     worker.once('error', died);
