@@ -1,6 +1,6 @@
 /** Frames and bounds of boards, and how copies mirror and move them. */
 import type { Direction, Face, Mirror } from '../read/types.ts';
-import { directionOf, isLow, mirrorDirection, thirdOf } from '../resolve/directions.ts';
+import { directionOf, isLow, mirrorDirection } from '../resolve/directions.ts';
 import type { Span } from '../resolve/types.ts';
 import type { Bounds, Frame, Vec3 } from './types.ts';
 
@@ -41,10 +41,6 @@ export function standOf(spans: Readonly<Record<Direction, Span>>, runs: Directio
   const corner = ([0, 1, 2] as const).map((index) => (backwards(index) ? max[index] : min[index]));
   return { origin: corner as unknown as Vec3, length, width, thickness, bounds: { min, max } };
 }
-
-/** The direction of a board's width. */
-export const widthDirection = (runs: Direction, wideFace: Face): Direction =>
-  thirdOf(runs, directionOf(wideFace));
 
 const set = (vector: Vec3, index: 0 | 1 | 2, value: number): Vec3 =>
   vector.map((old, i) => (i === index ? value + 0 : old)) as unknown as Vec3;

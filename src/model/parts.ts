@@ -14,7 +14,7 @@ export function partsOf(plan: ResolvedPlan): readonly Part[] {
 type Outline = ResolvedPlan['outline'];
 
 /** `top-board` as a name in print: `Top board`. */
-export function printedName(key: string): string {
+function printedName(key: string): string {
   const words = key.replaceAll(/[-_]+/gu, ' ').trim();
   return words.charAt(0).toUpperCase() + words.slice(1);
 }

@@ -26,7 +26,7 @@ export interface Scope {
 export type Wanted = 'length' | 'count' | 'any';
 
 /** Largest count that a plan may ask for. */
-export const MOST_COUNTED = 10_000;
+const MOST_COUNTED = 10_000;
 /** No piece is longer, in mm and in words. */
 const LONGEST_LENGTH = { inch: [91_440, '300 ft'], mm: [100_000, '100 m'] } as const;
 

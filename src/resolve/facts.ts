@@ -79,7 +79,6 @@ export interface Measures {
   readonly edition: Edition;
   readonly report: (diagnostic: Diagnostic) => void;
   /** mm; undefined where unknown. */
-  readonly face: (facts: PartFacts, face: Face, origin: Origin) => number | undefined;
   readonly size: (facts: PartFacts, direction: Direction, origin: Origin) => number | undefined;
   readonly lengthOf: (written: Written, what: string) => number | undefined;
 }

@@ -17,7 +17,7 @@ export type Token =
   | { readonly kind: 'sign'; readonly at: number; readonly end: number; readonly sign: Sign }
   | { readonly kind: 'end'; readonly at: number; readonly end: number };
 
-export type Sign = '+' | '-' | '*' | '/' | '(' | ')' | ',' | '|';
+type Sign = '+' | '-' | '*' | '/' | '(' | ')' | ',' | '|';
 
 /** Longest formula that is read. */
 export const LONGEST = 1000;

@@ -129,8 +129,10 @@ function partValue(context: Context, facts: PartFacts, what: string, origin: Ori
   const known = [...PART_NAMES, ...(lay ? LAID_NAMES : [])];
   const other = OTHER_WORDS[what];
   const laid = LAID_NAMES.includes(what);
+  // The fault lies after the point.
+  const place = { ...origin, column: origin.column + [...key].length + 1 };
   context.report(
-    fault('name.unknown', origin, {
+    fault('name.unknown', place, {
       expected: `one of ${either(known)} after "${key}."`,
       found: `"${what}"`,
       ...(laid

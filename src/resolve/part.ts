@@ -8,12 +8,12 @@ import { DIRECTIONS, FACES_OF } from './directions.ts';
 import { checkStatements, type PartFacts } from './facts.ts';
 import { layOf } from './lay.ts';
 import { boardsIn } from './lookup.ts';
-import { checkBetween, countOf, faceOf, sizeOf, spanOf, stepOf } from './placement.ts';
+import { checkBetween, countOf, sizeOf, spanOf, stepOf } from './placement.ts';
 import { figure } from './quantities.ts';
 import type { CopyRule, ResolvedPart, Span } from './types.ts';
 
 /** Most boards of one part. */
-export const MOST_BOARDS = 1000;
+const MOST_BOARDS = 1000;
 const SAME = 0.01;
 
 /** Resolves one part; undefined where any of it is unknown, after a report. All its formulas are evaluated either way. */
@@ -28,7 +28,6 @@ export function resolvePart(
   checkStatements(facts, {
     edition: context.edition,
     report: context.report,
-    face: (part, face, at) => faceOf(context, part, face, at),
     size: (part, direction, at) => sizeOf(context, part, direction, at),
     lengthOf: (written, name) => numberOf(context, name, written, 'length'),
   });

@@ -139,7 +139,7 @@ const ruleDirection = (rule: CopySource): Direction =>
   rule.kind === 'mirrored' ? mirrorDirection(rule.across) : rule.along;
 
 /** Index of the first rule that makes a copy along a direction; −1 where there is none. */
-export const ruleAlong = (facts: PartFacts, direction: Direction): number =>
+const ruleAlong = (facts: PartFacts, direction: Direction): number =>
   facts.source.copies.findIndex((rule) => ruleDirection(rule) === direction);
 
 /** The part a `between` names; undefined where there is none. */

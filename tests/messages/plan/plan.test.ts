@@ -74,9 +74,12 @@ function saysOf(body: string): string {
     .join('\n');
 }
 
-for (const file of readdirSync(here)
-  .filter((name) => name.endsWith('.txt'))
-  .sort()) {
+const files = (): string[] =>
+  readdirSync(here)
+    .filter((name) => name.endsWith('.txt'))
+    .sort();
+
+for (const file of files()) {
   describe(file, () => {
     const cases = casesIn(readFileSync(join(here, file), 'utf8'));
     it('has cases, each with a name of its own', () => {
@@ -89,3 +92,22 @@ for (const file of readdirSync(here)
       });
   });
 }
+
+/** Messages whose quoted text is what a formula comes to, or what is missing: it stands elsewhere. */
+const ELSEWHERE = /\[(?:formula\.(?:dimension|space|zero)|step\.part-twice|assembly\.\w+)\]$/u;
+
+it('places each message at the very text it quotes as found', () => {
+  let checked = 0;
+  for (const file of files())
+    for (const { name, body, says } of casesIn(readFileSync(join(here, file), 'utf8'))) {
+      const lines = body.split('\n');
+      for (const said of says.split('\n')) {
+        const match = /^([0-9]+):([0-9]+): error: .*found (?:[a-z ]+, )?"([^"…]+)"/u.exec(said);
+        if (!match || ELSEWHERE.test(said)) continue;
+        const rest = [...(lines[Number(match[1]) - 1] as string)].slice(Number(match[2]) - 1).join('');
+        expect(rest.slice(0, match[3]?.length), `${name}: ${said}`).toBe(match[3]);
+        checked++;
+      }
+    }
+  expect(checked).toBeGreaterThan(30);
+});
