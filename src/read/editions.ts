@@ -9,7 +9,7 @@ import { KEY } from './schemas/stock.ts';
 import { lengthAt } from './stock.ts';
 import type { Edition } from './types.ts';
 
-export const BUILT_IN: readonly Edition[] = [
+const BUILT_IN: readonly Edition[] = [
   {
     key: 'imperial',
     name: 'Imperial',

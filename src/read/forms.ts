@@ -131,4 +131,4 @@ export const currency = z
   .string(says('a currency code', 'USD'))
   .refine((text) => CURRENCIES.has(text), says('a currency code of three capitals', 'USD'));
 
-export const CURRENCIES: ReadonlySet<string> = new Set(Intl.supportedValuesOf('currency'));
+const CURRENCIES: ReadonlySet<string> = new Set(Intl.supportedValuesOf('currency'));

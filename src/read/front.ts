@@ -2,7 +2,7 @@
 import { type Diagnostic, fault, type Origin } from '../diagnostics.ts';
 import { check } from './check.ts';
 import { isDay } from './forms.ts';
-import { entryOf, itemsOf, type Node, quoted, textOf, textsOf, valueAt, writtenOf } from './node.ts';
+import { itemsOf, type Node, quoted, textOf, textsOf, valueAt, writtenOf } from './node.ts';
 import { frontMatter, PRICE } from './schemas/front.ts';
 import type { FrontMatter, Photo, Revision } from './types.ts';
 
@@ -105,7 +105,3 @@ function revisionFaults(node: Node): Diagnostic[] {
   }
   return said;
 }
-
-/** The place of a front-matter key, or of the front matter. */
-export const frontPlace = (node: Node, key: string, origin: Origin): Origin =>
-  entryOf(node, key)?.key.origin ?? origin;

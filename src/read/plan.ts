@@ -2,6 +2,7 @@
 import type { Root } from 'mdast';
 import { type Diagnostic, fault, type Origin, type Outcome, sortDiagnostics } from '../diagnostics.ts';
 import { parseMarkdown } from '../markdown.ts';
+import { tooMuchProse } from './bounds.ts';
 import { check } from './check.ts';
 import { type Excerpt, excerptOf, plainText } from './excerpt.ts';
 import { type Fence, findFences } from './fences.ts';
@@ -29,6 +30,8 @@ export function readPlan(
 ): Outcome<PlanSource | undefined> {
   const source = plainText(text);
   const lines = source.split('\n');
+  const tooMuch = tooMuchProse(file, lines);
+  if (tooMuch.length > 0) return { value: undefined, diagnostics: tooMuch };
   const tree = parseMarkdown(source);
   const front = frontExcerpt(tree, file, source);
   const frontOrigin: Origin = { file, line: 1, column: 1 };

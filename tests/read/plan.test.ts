@@ -284,6 +284,26 @@ describe('a plan with faults', () => {
   });
 });
 
+describe('what no plan needs', () => {
+  it.each([
+    ['quotations', '>'.repeat(19_000)],
+    ['items on one line', '- '.repeat(3000)],
+    ['items in items', Array.from({ length: 500 }, (_, i) => `${' '.repeat(i * 2)}- a`).join('\n')],
+    ['directives in directives', ':::a\n'.repeat(2000)],
+    ['emphases', `${'*'.repeat(9000)}a${'*'.repeat(9000)}`],
+    ['links', '[a]('.repeat(4000)],
+    ['a line', 'a'.repeat(300_000)],
+    ['lines', 'a\n'.repeat(200_000)],
+  ])('is refused at once: too many or too long %s', (_, much) => {
+    const start = performance.now();
+    const { value, diagnostics } = read(TEXT.replace('A bench to sit on.', `${much}\n`));
+    expect(value).toBeUndefined();
+    expect(diagnostics.length).toBeGreaterThan(0);
+    for (const one of diagnostics) expect(one.id).toMatch(/^(?:plan\.length|prose\.(?:depth|directive))$/u);
+    expect(performance.now() - start).toBeLessThan(1000);
+  });
+});
+
 describe('the demo plans', () => {
   const texts = ['nest-box', 'potting-bench'].map((slug) => {
     const file = `content/plans/${slug}/plan.md`;

@@ -4,7 +4,7 @@ import { currency, fixedLength, oneOf, pattern, says, webAddress, words } from '
 
 export const FRACTIONS = ['1/8', '1/16', '1/32', '1/64'] as const;
 
-export const edition = z.strictObject(
+const edition = z.strictObject(
   {
     name: words('the name to print', 'Imperial').optional(),
     like: oneOf(['imperial', 'metric'], 'the edition it takes after').optional(),

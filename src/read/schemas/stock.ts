@@ -6,7 +6,6 @@ import {
   fixedLength,
   fixedLengthPair,
   oneOf,
-  pattern,
   says,
   webAddress,
   whole,
@@ -17,7 +16,7 @@ import { JOINTS } from './words.ts';
 
 const amount = decimal('a price, more than 0 and with a point for cents', '5.50');
 
-export const species = z.strictObject(
+const species = z.strictObject(
   {
     name: words('the name to print', 'Western redcedar'),
     density: decimal('kilograms in a cubic metre at 12 % moisture', '450').optional(),
@@ -28,7 +27,7 @@ export const species = z.strictObject(
 
 const NAMES = says('a list of nominal names', '[1x4, 1x5]');
 
-export const stockItem = z.strictObject(
+const stockItem = z.strictObject(
   {
     label: words('the name to print', '1×4').optional(),
     'stands for': z.array(words('a nominal name of another list', '1x4'), NAMES).optional(),
@@ -95,4 +94,3 @@ export const hardware = z.record(
 
 /** Keys of hardware and of files: what can stand in a plan without quotes. */
 export const KEY = /^[a-z0-9]+(?:-[a-z0-9]+)*$/u;
-export const keyForm = pattern('a key in small letters, digits and hyphens', KEY, 'strap-hinge');
