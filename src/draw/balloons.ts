@@ -57,15 +57,50 @@ interface Placed {
 /** Clear paper around a circle, mm. */
 const CLEAR = 1;
 
+/** Cells of the index of lines, mm: a circle with its clear paper reaches over three of them at most. */
+const CELL = 6;
+
+/** Lines by the cells they may touch, so that a place is compared with the few lines near it and not with all. */
+class NearLines {
+  private readonly cells = new Map<string, Segment[]>();
+
+  constructor(segments: readonly Segment[]) {
+    for (const segment of segments) {
+      const box = boxOf(segment);
+      this.eachCell(box, (key) => {
+        const list = this.cells.get(key);
+        if (list) list.push(segment);
+        else this.cells.set(key, [segment]);
+      });
+    }
+  }
+
+  /** True where a line that may meet the box passes the test. */
+  some(box: Box, test: (segment: Segment) => boolean): boolean {
+    let found = false;
+    this.eachCell(box, (key) => {
+      found ||= this.cells.get(key)?.some(test) === true;
+    });
+    return found;
+  }
+
+  private eachCell(box: Box, visit: (key: string) => void): void {
+    for (let x = Math.floor(box.left / CELL); x <= Math.floor(box.right / CELL); x++)
+      for (let y = Math.floor(box.top / CELL); y <= Math.floor(box.bottom / CELL); y++) visit(`${x},${y}`);
+  }
+}
+
 /** Marks of the balloons, in the order wanted. A letter without a visible surface gets none. */
 export function placeBalloons(wanted: readonly WantedBalloon[], around: Surroundings): Mark[] {
   const placed: { want: WantedBalloon; at: Placed }[] = [];
   const boxes = around.surfaces.map((loops) => boxOf(loops.flat()));
   const middle = middleOf(boxes);
+  const near = new NearLines([...around.edges, ...around.lines]);
   for (const want of [...wanted].sort((a, b) => room(a) - room(b))) {
     const at = placeOne(
       want,
       around,
+      near,
       boxes,
       middle,
       placed.map((p) => p.at),
@@ -91,6 +126,7 @@ function middleOf(boxes: readonly Box[]): Point {
 function placeOne(
   want: WantedBalloon,
   around: Surroundings,
+  near: NearLines,
   boxes: readonly Box[],
   middle: Point,
   others: readonly Placed[],
@@ -106,11 +142,11 @@ function placeOne(
         const away = way[0] * outward[0] + way[1] * outward[1];
         const base = reach * 0.5 + (1 - away) * 3 + (1.6 - Math.min(1.6, free)) * 6;
         if (best && base >= best.cost) break;
-        if (!circleIsClear(centre, around, boxes, others)) continue;
+        if (!circleIsClear(centre, around, near, boxes, others)) continue;
         const leader: Segment = [dot, add(dot, times(way, reach - BALLOON_RADIUS))];
         if (!leaderIsClear(leader, around, others)) continue;
         const count =
-          want.count > 1 ? countBeside(centre, want.count, leader, around, boxes, others) : undefined;
+          want.count > 1 ? countBeside(centre, want.count, leader, around, near, boxes, others) : undefined;
         if (want.count > 1 && !count) continue;
         const cost = base + 1.1 * around.edges.filter((edge) => crossing(leader, edge)).length;
         if (!best || cost < best.cost) best = { centre, dot, cost, ...(count ? { count } : {}) };
@@ -150,6 +186,7 @@ function dotsFor(want: WantedBalloon): { dot: Point; free: number }[] {
 function circleIsClear(
   centre: Point,
   around: Surroundings,
+  near: NearLines,
   boxes: readonly Box[],
   others: readonly Placed[],
 ): boolean {
@@ -160,8 +197,7 @@ function circleIsClear(
     right: centre[0] + far,
     bottom: centre[1] + far,
   };
-  if (around.edges.some((edge) => distanceToSegment(centre, edge) < far)) return false;
-  if (around.lines.some((edge) => distanceToSegment(centre, edge) < far)) return false;
+  if (near.some(box, (edge) => distanceToSegment(centre, edge) < far)) return false;
   if (around.surfaces.some((loops, i) => boxesMeet(boxes[i] as Box, box) && inside(centre, loops)))
     return false;
   const quad = quadOfBox(box);
@@ -192,6 +228,7 @@ function countBeside(
   count: number,
   leader: Segment,
   around: Surroundings,
+  near: NearLines,
   boxes: readonly Box[],
   others: readonly Placed[],
 ): Placed['count'] {
@@ -206,7 +243,8 @@ function countBeside(
     );
     const clear =
       !on &&
-      ![...around.edges, ...around.lines, leader].some((edge) => shapesMeet(quad, edge)) &&
+      !shapesMeet(quad, leader) &&
+      !near.some(boxOf(quad), (edge) => shapesMeet(quad, edge)) &&
       !around.texts.some((other) => shapesMeet(quad, other)) &&
       others.every(
         (other) =>

@@ -55,8 +55,11 @@ export const subtract = (a: Point, b: Point): Point => [a[0] - b[0], a[1] - b[1]
 export const times = (a: Point, k: number): Point => [a[0] * k, a[1] * k];
 export const dot = (a: Point, b: Point): number => a[0] * b[0] + a[1] * b[1];
 export const cross = (a: Point, b: Point): number => a[0] * b[1] - a[1] * b[0];
-export const lengthOfVector = (a: Point): number => Math.hypot(a[0], a[1]);
-export const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
+// Square roots rather than Math.hypot, which guards against sizes that no sheet has and is many times slower: placement
+// asks for millions of distances.
+export const lengthOfVector = ([x, y]: Point): number => Math.sqrt(x * x + y * y);
+export const distance = (a: Point, b: Point): number =>
+  Math.sqrt((a[0] - b[0]) * (a[0] - b[0]) + (a[1] - b[1]) * (a[1] - b[1]));
 export const unit = (a: Point): Point => {
   const size = lengthOfVector(a);
   return size < 1e-12 ? [0, 0] : [a[0] / size, a[1] / size];
@@ -72,6 +75,7 @@ export const turned = ([x, y]: Point, degrees: number): Point => {
  * Near corners it is up to 41 % stricter than the true distance, which only makes placement more careful.
  */
 export function shapesMeet(a: readonly Point[], b: readonly Point[], clear = 0): boolean {
+  if (boxesApart(a, b, clear * Math.SQRT2 + 1e-9)) return false;
   for (const shape of [a, b])
     for (let i = 0; i < shape.length; i++) {
       const from = shape[i] as Point;
@@ -84,6 +88,23 @@ export function shapesMeet(a: readonly Point[], b: readonly Point[], clear = 0):
         if (apart(a, b, axis, clear)) return false;
     }
   return true;
+}
+
+/** True where the upright boxes around two shapes are more than `clear` apart: then so are the shapes. Most pairs end here. */
+function boxesApart(a: readonly Point[], b: readonly Point[], clear: number): boolean {
+  for (const axis of [0, 1] as const) {
+    let [lowA, highA, lowB, highB] = [Infinity, -Infinity, Infinity, -Infinity];
+    for (const p of a) {
+      if (p[axis] < lowA) lowA = p[axis];
+      if (p[axis] > highA) highA = p[axis];
+    }
+    for (const p of b) {
+      if (p[axis] < lowB) lowB = p[axis];
+      if (p[axis] > highB) highB = p[axis];
+    }
+    if (highA + clear < lowB || highB + clear < lowA) return true;
+  }
+  return false;
 }
 
 function apart(a: readonly Point[], b: readonly Point[], axis: Point, clear: number): boolean {
@@ -106,6 +127,7 @@ function apart(a: readonly Point[], b: readonly Point[], axis: Point, clear: num
  * `slack` in mm lengthens (or, negative, shortens) both at their ends.
  */
 export function crossing(a: Segment, b: Segment, slack = 0): { s: number; t: number } | undefined {
+  if (boxesApart(a, b, 2 * Math.max(0, slack) + 1e-9)) return undefined;
   const da = subtract(a[1], a[0]);
   const db = subtract(b[1], b[0]);
   const size = cross(da, db);
@@ -129,10 +151,13 @@ export function overlapOnLine(a: Segment, b: Segment, near = 0.05, least = 0.05)
 
 /** Distance of a point from a segment. */
 export function distanceToSegment(p: Point, [a, b]: Segment): number {
-  const along = subtract(b, a);
-  const size = dot(along, along);
-  const t = size === 0 ? 0 : Math.min(1, Math.max(0, dot(subtract(p, a), along) / size));
-  return distance(p, add(a, times(along, t)));
+  const x = b[0] - a[0];
+  const y = b[1] - a[1];
+  const size = x * x + y * y;
+  const t = size === 0 ? 0 : Math.min(1, Math.max(0, ((p[0] - a[0]) * x + (p[1] - a[1]) * y) / size));
+  const dx = p[0] - a[0] - x * t;
+  const dy = p[1] - a[1] - y * t;
+  return Math.sqrt(dx * dx + dy * dy);
 }
 
 /** Even-odd test of a point against closed loops. */
