@@ -41,9 +41,9 @@ export function cataloguePage(
         `${unitName(edition).toLowerCase()} for ${edition.paper === 'letter' ? 'US Letter' : 'A4'}`,
     )
     .join(' and in ');
-  const lead =
-    papers === '' ? shop.strapline : `Each plan comes in ${papers}, drawn for the lumber of its own region.`;
-  const title = shop.strapline === '' ? 'Plans' : sentence(shop.strapline);
+  const { title, rest } = titleOf(shop.strapline);
+  const each = papers === '' ? '' : `Each plan comes in ${papers}, drawn for the lumber of its own region.`;
+  const lead = [rest, each].filter((words) => words !== '').join(' ') || shop.name;
   return pageHtml(site, {
     title: `${title}. ${shop.name}`,
     description: lead,
@@ -76,6 +76,18 @@ export function cataloguePage(
     scripts: [script(FILTER)],
   });
 }
+
+/** The title from the shop's strapline: its first clause, where that is short enough for one; the rest leads in. */
+function titleOf(strapline: string): { title: string; rest: string } {
+  const at = strapline.indexOf(', ');
+  const first = at < 0 ? strapline : strapline.slice(0, at);
+  const bare = first.replace(/[.\s]+$/, '');
+  if (bare === '' || bare.length > 32)
+    return { title: 'Plans', rest: strapline === '' ? '' : closed(sentence(strapline)) };
+  return { title: sentence(bare), rest: at < 0 ? '' : closed(sentence(strapline.slice(at + 2))) };
+}
+
+const closed = (words: string): string => (/[.!?]$/.test(words) ? words : `${words}.`);
 
 const sentence = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 

@@ -5,9 +5,7 @@
 import type { Element, ElementContent, Root } from 'hast';
 import { toHtml } from 'hast-util-to-html';
 import { h } from 'hastscript';
-import type { Raw } from 'mdast-util-to-hast';
 
-export { h };
 export type Content = ElementContent;
 /** What a helper may put into an element; empty things fall away. */
 export type Child = Content | string | null | undefined | false;
@@ -26,7 +24,7 @@ export function el(
 }
 
 /** The children that are there, strings as text. */
-export function present(children: readonly Child[]): Content[] {
+function present(children: readonly Child[]): Content[] {
   return children.flatMap((child): Content[] =>
     child === null || child === undefined || child === false || child === ''
       ? []
@@ -36,8 +34,8 @@ export function present(children: readonly Child[]): Content[] {
 
 /** Markup written as it stands: only for drawings, which this program wrote and escaped itself. */
 export function rawSvg(svg: string): Content {
-  const raw: Raw = { type: 'raw', value: svg };
-  return raw;
+  // Known to the writer of HTML, though not to the tree's own types.
+  return { type: 'raw', value: svg } as unknown as Content;
 }
 
 /** Data for machines inside a page. `<` is written as an escape, so that no text can close the element. */

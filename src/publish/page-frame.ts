@@ -192,7 +192,7 @@ function foot(shop: Shop, root: string): Content {
   return el(
     'footer.foot.small',
     {},
-    el('span', {}, [shop.name, shop.strapline].filter((part) => part !== '').join(', ')),
+    el('span', {}, shop.strapline === '' ? shop.name : `${shop.name}. ${shop.strapline}`),
     el(
       'span',
       {},

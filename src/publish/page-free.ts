@@ -23,7 +23,7 @@ import { blockText } from './page-public.ts';
 import { stepsSection } from './page-steps.ts';
 import { byEdition, lineNodes, proseByEdition } from './page-words.ts';
 import { inkedBox } from './sharp.ts';
-import { figure, pageSvg } from './svg-page.ts';
+import { figure, pageSvg, plateLines } from './svg-page.ts';
 import type { FinishedPlan } from './types.ts';
 
 const PIECE: Place = { id: 'piece', title: 'The piece' };
@@ -41,7 +41,7 @@ try{var v=localStorage.getItem(k);s.forEach(function(i){if(i.value===v)i.checked
 s.forEach(function(i){i.addEventListener("change",function(){try{localStorage.setItem(k,i.value)}catch(e){}})})})()`;
 
 /** The picture of a drawing in one edition, or nothing where it has none of that id. */
-export function drawingFigure(
+function drawingFigure(
   finished: FinishedPlan,
   id: string,
   settings: { prefix: string; caption?: readonly Child[]; fluid?: boolean },
@@ -150,7 +150,8 @@ async function freeOpening(matter: PlanMatter): Promise<Content> {
     const drawing = finished.drawings.drawings.find(({ id }) => id === 'pictorial');
     if (drawing === undefined) continue;
     const box = await inkedBox(drawing.svg);
-    plates.push([rawSvg(pageSvg(drawing, { prefix: `plate${index + 1}`, fluid: true, box }))]);
+    const svg = plateLines(drawing.svg, box);
+    plates.push([rawSvg(pageSvg({ ...drawing, svg }, { prefix: `plate${index + 1}`, fluid: true, box }))]);
   }
   const plate =
     matter.photos.length > 0 || plates.length === 0
@@ -158,7 +159,7 @@ async function freeOpening(matter: PlanMatter): Promise<Content> {
       : el('div.stack', {}, byEdition(plates, 'div'));
   return opening(matter, {
     plate,
-    caption: 'The finished piece. Drawn from the plan itself, like every picture in it.',
+    caption: 'The finished piece, drawn from the plan itself.',
     summary: front.summary,
     facts: [
       [
@@ -258,7 +259,7 @@ function downloads(matter: PlanMatter): Content {
 function viewsMatter(plans: readonly FinishedPlan[]): Content[] {
   const whole = (plan: FinishedPlan) =>
     plan.drawings.drawings.filter(
-      ({ id, kind }) => kind === 'views' || (kind === 'pictorial' && id !== 'pictorial'),
+      ({ id, kind }) => kind === 'views' || (kind === 'pictorial' && !/^pictorial(-small)?$/.test(id)),
     );
   return byEdition(
     plans.map((plan, index) =>

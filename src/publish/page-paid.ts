@@ -29,6 +29,7 @@ import {
 import { drawnPicture, type Picture, pictureNode, SAMPLE_WIDTHS } from './page-pictures.ts';
 import { blockText, publicBlocks, publicSummary, secretSizes, statesSize } from './page-public.ts';
 import { blockNodes, byEdition } from './page-words.ts';
+import { inkedBox } from './sharp.ts';
 import { textsIn, withoutGroups } from './svg-page.ts';
 import type { OutputFile } from './types.ts';
 
@@ -116,9 +117,7 @@ function paidOpening(matter: PlanMatter, summary: string): Content {
   return opening(matter, {
     plate: platePicture(matter),
     caption:
-      matter.photos.length > 0
-        ? 'The finished piece.'
-        : 'The finished piece. Drawn from the plan itself, like every picture in it.',
+      matter.photos.length > 0 ? 'The finished piece.' : 'The finished piece, drawn from the plan itself.',
     summary,
     facts: [
       ['Size', lines(editions.map((_, index) => outlineNodes(bundle, index, index === 0)))],
@@ -268,21 +267,19 @@ async function makeSamples(matter: PlanMatter): Promise<{ samples: Sample[]; fil
   const first = able[Math.min(1, able.length - 1)];
   const second = able[Math.floor(able.length * 0.6)];
   const chosen = [...new Set([first, second])].filter((one) => one !== undefined);
-  const files: OutputFile[] = [];
-  const samples: Sample[] = [];
-  for (const { step, drawing } of chosen) {
-    const made = await drawnPicture(drawing, {
-      folder: `site/${planPath(matter.bundle.slug)}`.replace(/\/$/, ''),
-      base: `sample-${step.index}`,
-      widths: SAMPLE_WIDTHS,
-      tokens: matter.site.theme.tokens,
-      trim: true,
-    });
-    if (made === undefined) continue;
-    files.push(...made.files);
-    samples.push({ step, picture: made.picture });
-  }
-  return { samples, files };
+  const made = await Promise.all(
+    chosen.map(async ({ step, drawing }) => {
+      const picture = await drawnPicture(drawing.svg, {
+        folder: `site/plans/${matter.bundle.slug}`,
+        base: `sample-${step.index}`,
+        widths: SAMPLE_WIDTHS,
+        tokens: matter.site.theme.tokens,
+        box: await inkedBox(drawing.svg),
+      });
+      return picture === undefined ? [] : [{ step, ...picture }];
+    }),
+  );
+  return { samples: made.flat(), files: made.flat().flatMap(({ files }) => files) };
 }
 
 /** The step's drawing without dimensions; nothing where sizes remain in it. */
@@ -327,7 +324,7 @@ function sampleSheet(matter: PlanMatter, sample: Sample): Content {
           pictureNode(picture, {
             folder: '',
             alt: `Sample drawing of step ${step.index}: what is added is tinted, what stands is grey.`,
-            sizes: '(min-width: 901px) 420px, calc(100vw - 70px)',
+            sizes: '(min-width: 1152px) 410px, (min-width: 901px) 36vw, calc(100vw - 70px)',
           }),
         ),
         el('div', {}, blockNodes(sampleWords(step), { level: 3 })),

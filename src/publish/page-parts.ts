@@ -1,5 +1,4 @@
 /** Parts that paid and free plan pages share: the opening with its facts, revisions, licence and safety. */
-import { printed, sizeText } from '../units.ts';
 import { type Child, type Content, dateText, el, money, paragraphs } from './html.ts';
 import { addressOf, type Place, type SiteSettings, section, siteUrl } from './page-frame.ts';
 import { type Picture, pictureNode } from './page-pictures.ts';
@@ -71,20 +70,12 @@ export function outlineNodes(bundle: PlanBundle, index: number, words: boolean):
   return [size(width, true), text(' × '), size(depth, true), text(' × '), size(height)];
 }
 
-/** The outline as plain text, for attributes and data. */
-export function outlineText(bundle: PlanBundle, index: number): string {
-  const made = bundle.editions[index];
-  if (made === undefined) return '';
-  const { width, depth, height } = made.finished.plan.outline;
-  return [width, depth, height].map((length) => sizeText(printed(length, made.edition.numbers))).join(' × ');
-}
-
 /** A weight in both systems, `62 lb (28 kg)`, in whole pounds and kilograms. 1 lb = 0.45359237 kg exactly (NIST SP 811). */
-export const weightText = (kilograms: number): string =>
+const weightText = (kilograms: number): string =>
   `${Math.round(kilograms / 0.45359237)} lb (${Math.round(kilograms)} kg)`;
 
 /** The piece's weight, the heaviest of its editions; nothing where no density is known. */
-export function weightOf(bundle: PlanBundle): number | undefined {
+function weightOf(bundle: PlanBundle): number | undefined {
   const known = bundle.editions.flatMap(({ finished }) =>
     finished.cutList.weight === undefined ? [] : [finished.cutList.weight],
   );

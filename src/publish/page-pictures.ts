@@ -3,7 +3,7 @@ import { createHash } from 'node:crypto';
 import type { Drawing } from '../draw/types.ts';
 import { type Content, el } from './html.ts';
 import { inkRulesIn } from './inks.ts';
-import { card, inkedBox, photoSet, type Raster, rasterDrawing } from './sharp.ts';
+import { type Box, card, photoSet, type Raster, rasterDrawing } from './sharp.ts';
 import type { OutputFile, PlanBundle, ThemeTokens } from './types.ts';
 
 /** One file of a picture: its name in the plan's folder, its pixels. */
@@ -36,32 +36,38 @@ export const stamp = (content: Uint8Array | string): string =>
 /** Drawings whose colours are for paper become pictures for light and dark pages. */
 const DARK = 'screen and (prefers-color-scheme: dark)';
 
-/** The widths of a plate, in pixels: half a column of the catalogue to the opening on a fine screen. */
-export const PLATE_WIDTHS: readonly number[] = [480, 720, 1200];
+/** The widths of a plate, in pixels: a phone, the opening, the opening on a fine screen. */
+export const PLATE_WIDTHS: readonly number[] = [400, 597, 1194];
 /** The widths of a sample drawing. */
-export const SAMPLE_WIDTHS: readonly number[] = [420, 840];
+export const SAMPLE_WIDTHS: readonly number[] = [410, 820];
 
-/** Makes a drawing into a raster picture in both schemes. `base` is the first part of the files' names. */
+/**
+ * Makes a drawing into a raster picture in both schemes. `base` is the first part of the files' names, `box` the part to show; the
+ * whole drawing where absent.
+ */
 export async function drawnPicture(
-  drawing: Pick<Drawing, 'svg'>,
-  settings: { folder: string; base: string; widths: readonly number[]; tokens: ThemeTokens; trim: boolean },
+  svg: string,
+  settings: {
+    folder: string;
+    base: string;
+    widths: readonly number[];
+    tokens: ThemeTokens;
+    box?: Box | undefined;
+  },
 ): Promise<MadePicture | undefined> {
-  const { tokens, widths, folder, base } = settings;
-  const box = settings.trim ? await inkedBox(drawing.svg) : undefined;
+  const { tokens, widths, folder, base, box } = settings;
   const shape = { widths, ...(box === undefined ? {} : { box }) };
-  const light = await rasterDrawing(drawing.svg, {
-    ...shape,
-    rules: inkRulesIn(tokens.light),
-    format: 'webp',
-  });
-  const dark = await rasterDrawing(drawing.svg, { ...shape, rules: inkRulesIn(tokens.dark), format: 'webp' });
-  const [plain] = await rasterDrawing(drawing.svg, {
-    ...shape,
-    widths: widths.slice(1, 2),
-    rules: inkRulesIn(tokens.light),
-    format: 'png',
-    ground: tokens.light.paper ?? '#ffffff',
-  });
+  const [light, dark, [plain]] = await Promise.all([
+    rasterDrawing(svg, { ...shape, rules: inkRulesIn(tokens.light), format: 'webp' }),
+    rasterDrawing(svg, { ...shape, rules: inkRulesIn(tokens.dark), format: 'webp' }),
+    rasterDrawing(svg, {
+      ...shape,
+      widths: widths.slice(1, 2),
+      rules: inkRulesIn(tokens.light),
+      format: 'png',
+      ground: tokens.light.paper ?? '#ffffff',
+    }),
+  ]);
   if (plain === undefined) return undefined;
   const store = new Store(folder);
   const darkFiles = dark.map((raster) => store.add(`${base}-dark`, 'webp', raster));
@@ -109,15 +115,12 @@ export async function photoPicture(
 
 /** The card that other sites show for a link to the plan. */
 export async function linkCard(
-  drawing: Pick<Drawing, 'svg'>,
-  folder: string,
-  tokens: ThemeTokens,
+  svg: string,
+  settings: { folder: string; tokens: ThemeTokens; box?: Box | undefined },
 ): Promise<{ file: PictureFile; files: readonly OutputFile[] } | undefined> {
-  const made = await card(drawing.svg, {
-    ground: tokens.light.paper ?? '#ffffff',
-    line: tokens.light.line ?? '#000000',
-    rules: inkRulesIn(tokens.light),
-  });
+  const { folder, tokens, box } = settings;
+  const { paper = '#ffffff', line = '#000000' } = tokens.light;
+  const made = await card(svg, { ground: paper, line, rules: inkRulesIn(tokens.light) }, box);
   if (made === undefined) return undefined;
   const store = new Store(folder);
   const file = store.add('card', 'png', made);

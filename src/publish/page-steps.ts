@@ -12,7 +12,7 @@ type Editions = PlanBundle['editions'];
 export type Figures = (
   edition: number,
   id: string,
-  settings: { prefix: string; fluid?: boolean },
+  settings: { prefix: string; fluid?: boolean; caption?: readonly Child[] },
 ) => Content | undefined;
 
 /** A drawing wider than this fills the row; its words stand below. 445 px beside the words at 3.2 px a millimetre. */
@@ -58,7 +58,14 @@ function stepArticle(
   );
   const pictures = byEdition(
     editions.map((_, index) => {
-      const made = figures(index, id, { prefix: `d${index + 1}-${id}` });
+      // Said twice, in the first two steps; from then on the reader knows.
+      const caption =
+        number === 1
+          ? ['Tinted: what you add.']
+          : number === 2
+            ? ['Tinted: what you add. Grey: what stands.']
+            : [];
+      const made = figures(index, id, { prefix: `d${index + 1}-${id}`, caption });
       return made === undefined ? [] : [made];
     }),
     'div',
@@ -91,13 +98,18 @@ function stepArticle(
   );
 }
 
+/** A name within a sentence: its capital falls, save in an abbreviation. */
+const inSentence = (name: string): string =>
+  /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
+
 /** What lies ready for the step: parts with their letters, assemblies, fasteners, hardware, tools. */
 function needs(step: StepInstructions, editions: Editions, index: number): Content[] {
   const style = editions[index]?.edition.numbers;
   const times = (count: number) => (count > 1 ? ` × ${count}` : '');
   const item = (one: StepInstructions['hardware'][number]['item'], count: number): Child[] => [
     `${count} × ${one.name}`,
-    one.size === undefined ? '' : `, ${one.size}`,
+    // `no. 8` stays in one line.
+    one.size === undefined ? '' : `, ${one.size.replaceAll('. ', '.\u00a0')}`,
     one.length === undefined || style === undefined ? '' : ', ',
     one.length === undefined || style === undefined ? null : sizeNode(printed(one.length, style)),
   ];
@@ -106,7 +118,9 @@ function needs(step: StepInstructions, editions: Editions, index: number): Conte
     ...step.sets.map((name): Child[] => [`${name.charAt(0).toUpperCase()}${name.slice(1)}, built before`]),
     ...step.fasteners.map((fastener) => item(fastener.item, fastener.count)),
     ...step.hardware.map((use) => item(use.item, use.count)),
-    ...(step.tools.length > 0 ? [[step.tools.join(', ')]] : []),
+    ...(step.tools.length > 0
+      ? [[step.tools.map((tool, at) => (at === 0 ? tool : inSentence(tool))).join(', ')]]
+      : []),
   ];
   return lines.length === 0
     ? []

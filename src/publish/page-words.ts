@@ -66,7 +66,7 @@ function inlineNode(inline: Inline): Content[] {
   }
 }
 
-export const inlineNodes = (list: readonly Inline[]): Content[] => list.flatMap(inlineNode);
+const inlineNodes = (list: readonly Inline[]): Content[] => list.flatMap(inlineNode);
 
 /** What prose needs from the page it stands in. */
 export interface ProseSettings {

@@ -123,28 +123,30 @@ export async function rasterDrawing(svg: string, settings: RasterSettings): Prom
   const box = settings.box ?? viewBoxOf(svg);
   if (box === undefined) return [];
   const sharp = await library();
-  const made: Raster[] = [];
-  for (const width of settings.widths) {
-    const picture = fitted(svg, box, width, settings.rules);
-    const pixels = sharp(Buffer.from(picture.svg));
-    const grounded = settings.ground === undefined ? pixels : pixels.flatten({ background: settings.ground });
-    made.push({ width, height: picture.height, content: await encode(grounded, settings.format) });
-  }
-  return made;
+  return Promise.all(
+    settings.widths.map(async (width): Promise<Raster> => {
+      const picture = fitted(svg, box, width, settings.rules);
+      const pixels = sharp(Buffer.from(picture.svg));
+      const grounded =
+        settings.ground === undefined ? pixels : pixels.flatten({ background: settings.ground });
+      return { width, height: picture.height, content: await encode(grounded, settings.format) };
+    }),
+  );
 }
 
 /** Line drawings have few colours: forms without loss keep them small and their edges clean. */
 const encode = (pixels: Sharp, format: 'webp' | 'png'): Promise<Uint8Array> =>
   format === 'png'
     ? pixels.png({ palette: true, colours: 64, compressionLevel: 9 }).toBuffer()
-    : pixels.webp({ nearLossless: true, quality: 60, effort: 6 }).toBuffer();
+    : pixels.webp({ nearLossless: true, quality: 40, effort: 5 }).toBuffer();
 
 /** The card that other sites show for a link: 1200 × 630, the drawing on a plain ground, standing on a line. */
 export async function card(
   svg: string,
   colours: { ground: string; line: string; rules: string },
+  inked?: Box,
 ): Promise<Raster | undefined> {
-  const box = (await inkedBox(svg)) ?? viewBoxOf(svg);
+  const box = inked ?? viewBoxOf(svg);
   if (box === undefined) return undefined;
   const sharp = await library();
   const scale = Math.min(900 / box.width, 500 / box.height);

@@ -13,6 +13,8 @@ import {
   stamp,
 } from './page-pictures.ts';
 import { smallPages } from './page-small.ts';
+import { inkedBox } from './sharp.ts';
+import { plateLines } from './svg-page.ts';
 import { type PageFont, pageFonts, siteStyles } from './theme.ts';
 import type { OutputFile, PlanBundle, Shop, Theme } from './types.ts';
 
@@ -53,14 +55,13 @@ export async function siteFiles(input: SiteInput): Promise<OutputFile[]> {
   for (const font of used)
     made.push({ path: `site/assets/${font.file}`, content: input.fonts?.get(font.module) as Uint8Array });
 
-  const entries: { bundle: PlanBundle; plate?: Picture }[] = [];
-  for (const bundle of [...bundles].sort(
-    (a, b) => a.front.number - b.front.number || (a.slug < b.slug ? -1 : 1),
-  )) {
-    const plan = await planFiles(site, bundle, input);
-    made.push(...plan.files);
-    entries.push({ bundle, ...(plan.plate === undefined ? {} : { plate: plan.plate }) });
-  }
+  const ordered = [...bundles].sort((a, b) => a.front.number - b.front.number || (a.slug < b.slug ? -1 : 1));
+  const plans = await Promise.all(ordered.map((bundle) => planFiles(site, bundle, input)));
+  const entries = plans.map(({ plate }, at) => ({
+    bundle: ordered[at] as PlanBundle,
+    ...(plate === undefined ? {} : { plate }),
+  }));
+  made.push(...plans.flatMap((plan) => plan.files));
   // The newest plan first: its number is the highest.
   entries.reverse();
   made.push({ path: 'site/index.html', content: cataloguePage(site, entries, language) });
@@ -84,12 +85,17 @@ async function planFiles(
   const folder = `site/plans/${bundle.slug}`;
   const files: OutputFile[] = [];
   const { tokens } = site.theme;
-  const drawing = plateDrawing(bundle);
-  const plate =
-    drawing === undefined
-      ? undefined
-      : await drawnPicture(drawing, { folder, base: 'piece', widths: PLATE_WIDTHS, tokens, trim: true });
-  const card = drawing === undefined ? undefined : await linkCard(drawing, folder, tokens);
+  const drawn = plateDrawing(bundle);
+  const box = drawn === undefined ? undefined : await inkedBox(drawn.svg);
+  const svg = drawn === undefined ? undefined : plateLines(drawn.svg, box);
+  const [plate, card] = await Promise.all(
+    svg === undefined
+      ? [undefined, undefined]
+      : [
+          drawnPicture(svg, { folder, base: 'piece', widths: PLATE_WIDTHS, tokens, box }),
+          linkCard(svg, { folder, tokens, box }),
+        ],
+  );
   const photos: PagePhoto[] = [];
   for (const [at, photo] of bundle.front.photos.entries()) {
     const file = input.photos?.get(`${bundle.slug}/${photo.file}`);

@@ -42,6 +42,27 @@ function elementEnd(svg: string, at: number, tag: string, opening: string): numb
   return undefined;
 }
 
+/** The room of a plate in the opening, px, and how many px of it stand for a millimetre of line width. */
+const PLATE = { width: 597, height: 840, scale: 4.1 } as const;
+
+/**
+ * The lines of a plate as wide on the page as tokens.md gives them: a plate fills its column, whatever paper it was composed
+ * for, so its lines are set again for that size. Only for drawings without lettering.
+ */
+export function plateLines(svg: string, box: Box | undefined): string {
+  const shown = box ?? viewBoxOf(svg);
+  if (shown === undefined) return svg;
+  const pixels = Math.min(PLATE.width / shown.width, PLATE.height / shown.height);
+  const factor = PLATE.scale / pixels;
+  return svg.replaceAll(
+    /(\sstroke-(?:width|dasharray)=")([\d.\s,]+)"/g,
+    (_, name: string, widths: string) => {
+      const scaled = widths.replaceAll(/\d*\.?\d+/g, (width) => `${cut2(Number(width) * factor)}`);
+      return `${name}${scaled}"`;
+    },
+  );
+}
+
 /** The words set in a drawing, one for each text element. */
 export const textsIn = (svg: string): string[] =>
   [...svg.matchAll(/<text\b[^>]*>([\s\S]*?)<\/text>/g)].map((found) =>

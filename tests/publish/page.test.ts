@@ -168,7 +168,7 @@ describe('a paid plan’s page', () => {
       .reduce((sum, one) => sum + one.content.length, 0);
     const words = packed(paid()) + packed(css) + fonts;
     const pictures = files
-      .filter(({ path }) => /paid-bench\/(piece-720|sample-\d-420)-[^/]*\.webp$/.test(path))
+      .filter(({ path }) => /paid-bench\/(piece-597|sample-\d-410)-[^/]*\.webp$/.test(path))
       .reduce((sum, one) => sum + one.content.length, 0);
     expect(pictures).toBeGreaterThan(5_000);
     expect(words + pictures).toBeLessThanOrEqual(150_000);
