@@ -16,7 +16,7 @@ import { inches, printed } from '../../src/units.ts';
 import { standIns } from './page-drawings.ts';
 import { imperial, samplePlan, stock1x4, stock1x6, stock2x4 } from './sample.ts';
 
-export const metric: Edition = {
+const metric: Edition = {
   ...imperial,
   key: 'metric',
   name: 'Metric',
