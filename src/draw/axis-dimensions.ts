@@ -136,19 +136,18 @@ function candidateAt(
   const furthest = Math.max(...start.map((p, i) => dot(subtract(p, base[i] as Point), way)));
   for (let off = DIMENSION.first; off <= 26; off += 1) {
     const made = dimensionAt(start, base, way, along, furthest + off, lettering);
-    if (!made) return undefined;
-    const strict = clear(made, ground);
-    if (!strict) continue;
+    if (!made || !clear(made, ground)) continue;
     const reachOut = made.extensions.reduce((sum, e) => sum + distance(...e), 0);
     if (made.extensions.some((e) => distance(...e) > LONGEST)) return undefined;
     const over = made.extensions.filter((e) => ground.edges.some((edge) => crossing(e, edge))).length;
+    if (over > 0 && out === 2) continue;
     const upper = way[1] < -0.1 ? 8 : 0;
     // Heights stand to the left, where the eye looks for them.
     const right = size.height && way[0] > 0 ? 3 : 0;
     // Downwards in the picture a size seems to hang on nothing: along the floor it is clearer.
     const upright = out === 2 ? 5 : 0;
     return {
-      cost: off + reachOut * 0.4 + over * 5 + upper + upright + right,
+      cost: off + reachOut * 0.4 + over * 9 + upper + upright + right,
       marks: made.marks,
       lines: made.all,
       quad: made.quad,
@@ -183,14 +182,8 @@ function dimensionAt(
   const turn = (angle * Math.PI) / 180;
   const rise = lettering.hasFraction ? DIMENSION.aboveFraction : DIMENSION.above;
   const up: Point = [Math.sin(turn) * rise, -Math.cos(turn) * rise];
-  const fits = size >= lettering.width + 3.2;
   const reading: Point = [Math.cos(turn), Math.sin(turn)];
-  const forward = dot(reading, along) > 0;
-  const [low, high] = forward ? ends : [ends[1], ends[0]];
-  const middle = times(add(low, high), 0.5);
-  const centre = fits ? middle : add(low, times(reading, -(lettering.width / 2 + 2)));
-  const text = textAt(lettering, add(centre, up), { anchor: 'middle', angle });
-  const from = fits ? low : add(low, times(reading, -(lettering.width + 2.6)));
+  const [low, high] = dot(reading, along) > 0 ? ends : [ends[1], ends[0]];
   const tick = DIMENSION.stroke / 2 / Math.SQRT2;
   // The stroke stands at 45 degrees to the paper, leaning whichever way crosses the line more squarely.
   const lean = angle < -1 && angle > -89 ? 1 : -1;
@@ -200,13 +193,23 @@ function dimensionAt(
       [x + tick, y + lean * tick],
     ],
   );
-  return {
-    marks: [line('thin', ...extensions, [from, high]), line('stroke', ...strokes), text],
-    line: [from, high],
-    extensions,
-    all: [...extensions, [from, high] as const, ...strokes],
-    quad: textQuad(text),
-  };
+  // In the middle of the line, or outside on the line prolonged, clear of its own slanting extension lines.
+  for (const outside of size >= lettering.width + 3.2 ? [0, 2, 4, 6, 8] : [2, 4, 6, 8]) {
+    const away = outside + lettering.width / 2;
+    const centre = outside === 0 ? times(add(low, high), 0.5) : add(low, times(reading, -away));
+    const text = textAt(lettering, add(centre, up), { anchor: 'middle', angle });
+    const quad = textQuad(text);
+    if ([...extensions, ...strokes].some((own) => shapesMeet(quad, own, 0.4))) continue;
+    const from = outside === 0 ? low : add(low, times(reading, -(away + lettering.width / 2 + 0.6)));
+    return {
+      marks: [line('thin', ...extensions, [from, high]), line('stroke', ...strokes), text],
+      line: [from, high],
+      extensions,
+      all: [...extensions, [from, high] as const, ...strokes],
+      quad,
+    };
+  }
+  return undefined;
 }
 
 /** Turned so that it is read from the bottom or from the right: −90 up to (but not) 90. */

@@ -2,7 +2,7 @@
  * Hints of wood on a face: a few strokes along the grain, ring arcs on an end. They are drawn by part (the seed is its name), so
  * that the same part looks the same in every picture, and they never carry meaning.
  */
-import type { Frame } from '../model/types.ts';
+import type { Frame, Vec3 } from '../model/types.ts';
 import { line, type Mark } from './marks.ts';
 import {
   add,
@@ -63,7 +63,7 @@ export function grainStrokes(loops: Loops, grain: Point, name: string): Mark[] {
   const next = numbersFrom(name);
   const sides = sidesOf(loops);
   const strokes: Segment[] = [];
-  for (let at = width.low + 0.8 + next() * 1.2; at < width.high - OFF_EDGE; at += 1.1 + next() * 2.6) {
+  for (let at = width.low + 0.8 + next() * 1.2; at < width.high - OFF_EDGE; at += 1.5 + next() * 3.2) {
     let from = length.low - next() * 12;
     while (from < length.high) {
       const size = 5 + next() * 11;
@@ -99,7 +99,7 @@ export function ringArcs(
     thickness: -size.thickness * (0.5 + 1.2 * next()),
   };
   const perMillimetre = Math.max(Math.hypot(...frame.width), Math.hypot(...frame.thickness), 1e-9);
-  const step = 1.05 / perMillimetre;
+  const step = 1.3 / perMillimetre;
   const reach = Math.hypot(size.width, size.thickness - pith.thickness) + step;
   const point = (radius: number, angle: number): Point =>
     add(
@@ -137,14 +137,22 @@ export function ringArcs(
   return arcs.length === 0 ? [] : [line('ring', ...arcs)];
 }
 
-/** Directions of a part's frame in a view, for rings; `map` takes a point of the piece to paper. */
+/**
+ * Directions of a part's frame in a view and a corner of the end that looks along `normal`, for rings; `map` takes a point of the
+ * piece to paper, `length` is the part's.
+ */
 export function endFrame(
   frame: Frame,
+  normal: Vec3,
+  length: number,
   map: (p: readonly [number, number, number]) => Point,
 ): { width: Point; thickness: Point; corner: Point } {
-  const corner = map(frame.origin);
-  const off = (axis: readonly [number, number, number]): Point => {
-    const [x, y] = map([frame.origin[0] + axis[0], frame.origin[1] + axis[1], frame.origin[2] + axis[2]]);
+  const far = normal[0] * frame.length[0] + normal[1] * frame.length[1] + normal[2] * frame.length[2] > 0;
+  const along = far ? length : 0;
+  const end = frame.origin.map((v, i) => v + (frame.length[i] as number) * along) as unknown as Vec3;
+  const corner = map(end);
+  const off = (axis: Vec3): Point => {
+    const [x, y] = map([end[0] + axis[0], end[1] + axis[1], end[2] + axis[2]]);
     return [x - corner[0], y - corner[1]];
   };
   return { width: off(frame.width), thickness: off(frame.thickness), corner };

@@ -1,5 +1,5 @@
 /** Labels under a row of pieces, spread so that none touches another; equal neighbours share one. */
-import type { Line } from '../text.ts';
+import { type Line, text } from '../text.ts';
 import { type Lettering, setLine, textAt } from './lettering.ts';
 import { line, type Mark } from './marks.ts';
 import type { Segment } from './plane.ts';
@@ -9,10 +9,10 @@ export interface UnderLabel {
   readonly from: number;
   readonly to: number;
   readonly text: Line;
-  /** Neighbours with the same mark may be told together; empty: never. */
+  /** The letter alone, for a row with more words than it holds: the words then follow in a list. Absent: only listed. */
+  readonly short?: Line;
+  /** Equal neighbours with the same mark may be told together; empty: never. */
   readonly same: string;
-  /** The label for several alike. */
-  readonly repeat?: (count: number) => Line;
 }
 
 interface Spread {
@@ -23,84 +23,116 @@ interface Spread {
   x: number;
 }
 
+interface RowRoom {
+  readonly left: number;
+  readonly right: number;
+  /** Lower edge of the board. */
+  readonly top: number;
+}
+
 /** Clear paper between two labels, and between the board and its labels, mm. */
 const APART = 2.2;
 const DROP = 1.5;
-const ROW = 5.4;
+const LEADER = 2.2;
+/** From one line of the list to the next, and between its entries, mm. */
+const LINE = 5.4;
+const ENTRY = 4;
 
-/** Marks of the labels below `top`. A label that can't stand under its piece is led there by a thin line. */
-export function labelsUnder(
-  labels: readonly UnderLabel[],
-  room: { readonly left: number; readonly right: number; readonly top: number },
-): Mark[] {
-  const items = grouped(labels);
-  if (items.length === 0) return [];
-  const needed = items.reduce((sum, item) => sum + item.lettering.width + APART, -APART);
-  // More words than the row holds: every second label goes a row lower.
-  const rows =
-    needed <= room.right - room.left ? 1 : Math.min(4, Math.ceil(needed / (room.right - room.left)));
-  for (let row = 0; row < rows; row++)
-    spread(
-      items.filter((_, index) => index % rows === row),
-      room,
-    );
-  const texts: Mark[] = [];
-  const lines: Segment[] = [];
-  const rise = Math.max(...items.map((item) => item.lettering.ascent));
-  items.forEach((item, index) => {
-    const row = index % rows;
-    const middle = (item.from + item.to) / 2;
-    const centre = item.x + item.lettering.width / 2;
-    const off = Math.abs(centre - middle) > (item.to - item.from) / 2 - 0.5;
-    const lead = off || rows > 1;
-    const top = room.top + (items.some((i) => leads(i, rows)) ? DROP + 2.2 : DROP) + row * ROW;
-    texts.push(textAt(item.lettering, [item.x, top + rise]));
-    if (item.shared)
-      lines.push([
-        [item.from + 0.6, room.top + 1.1],
-        [item.to - 0.6, room.top + 1.1],
-      ]);
-    if (lead)
-      lines.push([
-        [middle, room.top + (item.shared ? 1.1 : 0.5)],
-        [
-          clamp(middle, item.x + 1, item.x + item.lettering.width - 1),
-          top + rise - item.lettering.ascent - 0.7,
-        ],
-      ]);
-  });
-  return [...(lines.length > 0 ? [line('thin', ...lines)] : []), ...texts];
+/** Marks of the labels below a board. A label that can't stand under its piece is led there by a thin line. */
+export function labelsUnder(labels: readonly UnderLabel[], room: RowRoom): Mark[] {
+  if (labels.length === 0) return [];
+  const full = grouped(labels, (label) => label.text);
+  if (widthOf(full) <= room.right - room.left) return rowMarks(full, room).marks;
+  const lettered = labels.filter((label) => label.short !== undefined);
+  const short = (label: UnderLabel): Line => label.short ?? [];
+  const single = lettered.map((label) => spreadOf(label, short(label)));
+  const fits = widthOf(single) <= room.right - room.left;
+  const row = rowMarks(fits ? single : grouped(lettered, short), room);
+  return [...row.marks, ...listMarks(labels, { ...room, top: row.bottom })];
 }
+
+const spreadOf = (label: UnderLabel, said: Line): Spread => ({
+  from: label.from,
+  to: label.to,
+  lettering: setLine(said),
+  shared: false,
+  x: 0,
+});
+
+const widthOf = (items: readonly Spread[]): number =>
+  items.reduce((sum, item) => sum + item.lettering.width + APART, -APART);
 
 const clamp = (value: number, low: number, high: number): number => Math.min(high, Math.max(low, value));
 
-const leads = (item: Spread, rows: number): boolean =>
-  rows > 1 ||
-  item.shared ||
-  Math.abs(item.x + item.lettering.width / 2 - (item.from + item.to) / 2) > (item.to - item.from) / 2 - 0.5;
-
-/** Equal neighbours that are too narrow for their words become one label. */
-function grouped(labels: readonly UnderLabel[]): Spread[] {
+/** Equal neighbours that are too narrow for their words become one label: `4 × D  445`. */
+function grouped(labels: readonly UnderLabel[], words: (label: UnderLabel) => Line): Spread[] {
   const result: Spread[] = [];
   for (let i = 0; i < labels.length; i++) {
     const first = labels[i] as UnderLabel;
     let last = i;
-    while (first.same !== '' && labels[last + 1]?.same === first.same && first.repeat) last++;
-    const single = setLine(first.text);
-    const tight = single.width + APART > first.to - first.from;
-    if (last > i && tight && first.repeat) {
-      const to = (labels[last] as UnderLabel).to;
+    while (first.same !== '' && labels[last + 1]?.same === first.same) last++;
+    const single = spreadOf(first, words(first));
+    const tight = single.lettering.width + APART > first.to - first.from;
+    if (last > i && tight) {
+      const many = setLine([text(`${last - i + 1} × `), ...words(first)]);
       result.push({
         from: first.from,
-        to,
-        lettering: setLine(first.repeat(last - i + 1)),
+        to: (labels[last] as UnderLabel).to,
+        lettering: many,
         shared: true,
         x: 0,
       });
       i = last;
-    } else result.push({ from: first.from, to: first.to, lettering: single, shared: false, x: 0 });
+    } else result.push(single);
   }
   return result;
+}
+
+function rowMarks(items: readonly Spread[], room: RowRoom): { marks: Mark[]; bottom: number } {
+  if (items.length === 0) return { marks: [], bottom: room.top };
+  spread(items, room);
+  const leads = (item: Spread): boolean =>
+    item.shared ||
+    Math.abs(item.x + item.lettering.width / 2 - (item.from + item.to) / 2) > (item.to - item.from) / 2 - 0.5;
+  const rise = Math.max(...items.map((item) => item.lettering.ascent));
+  const fall = Math.max(...items.map((item) => item.lettering.descent));
+  const base = room.top + DROP + (items.some(leads) ? LEADER : 0) + rise;
+  const lines = items.filter(leads).flatMap((item): Segment[] => {
+    const middle = (item.from + item.to) / 2;
+    const from = room.top + (item.shared ? 1.1 : 0.5);
+    const { width, ascent } = item.lettering;
+    const inset = Math.min(1, width / 2);
+    const foot: Segment = [
+      [middle, from],
+      [clamp(middle, item.x + inset, item.x + width - inset), base - ascent - 0.7],
+    ];
+    const bracket: Segment = [
+      [item.from + 0.6, from],
+      [item.to - 0.6, from],
+    ];
+    return item.shared ? [bracket, foot] : [foot];
+  });
+  const texts = items.map((item) => textAt(item.lettering, [item.x, base]));
+  return { marks: [...(lines.length > 0 ? [line('thin', ...lines)] : []), ...texts], bottom: base + fall };
+}
+
+/** What the letters stand for: each kind once, in the order of the pieces. */
+function listMarks(labels: readonly UnderLabel[], room: RowRoom): Mark[] {
+  const kinds = new Map<string, { said: Line; count: number }>();
+  for (const label of labels) {
+    const key = JSON.stringify(label.text);
+    const known = kinds.get(key);
+    if (known) known.count++;
+    else kinds.set(key, { said: label.text, count: 1 });
+  }
+  let [x, base] = [room.left, room.top + LINE - 0.6];
+  return [...kinds.values()].map(({ said, count }) => {
+    const lettering = setLine(count > 1 ? [text(`${count} × `), ...said] : said);
+    if (x > room.left && x + lettering.width > room.right) [x, base] = [room.left, base + LINE];
+    const mark = textAt(lettering, [x, base]);
+    x += lettering.width + ENTRY;
+    return mark;
+  });
 }
 
 /** Moves labels off each other along the row, as little as it takes: neighbours that meet become a block about their middles. */

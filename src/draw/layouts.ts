@@ -199,16 +199,21 @@ function sectionMarks(desk: Desk, board: BoardLayout, section: LayoutSection, sp
     fills,
     hatched,
     inner,
-    label: fits
-      ? undefined
-      : {
-          from,
-          to,
-          text: said,
-          same: JSON.stringify(said),
-          repeat: (n: number): Line => [text(`${n} × `), ...said],
-        },
+    label: fits ? undefined : { from, to, text: said, short: shortOf(section), same: JSON.stringify(said) },
   };
+}
+
+/** The letters of a section alone: `2 × A`. */
+function shortOf(section: LayoutSection): Line {
+  const counts = new Map<string, number>();
+  for (const { letter } of section.strips) counts.set(letter, (counts.get(letter) ?? 0) + 1);
+  return [...counts].flatMap(
+    ([letter, count], index): Line => [
+      ...(index > 0 ? [text(', ')] : []),
+      ...(count > 1 ? [text(`${count} × `)] : []),
+      { kind: 'letter', letter },
+    ],
+  );
 }
 
 /** `F  48″`; where it is ripped, to what; several strips of one kind side by side as `2 × A`. */

@@ -83,7 +83,7 @@ export function setLine(content: Line, size = TEXT_SIZE, weight: Weight = 400): 
   const setter = new Setter(size, weight);
   for (const run of content) {
     if (run.kind === 'text') setter.text(run.text);
-    else if (run.kind === 'letter') setter.text(run.letter, size * 1.1, 600);
+    else if (run.kind === 'letter') setter.text(run.letter, (size * LETTER_SIZE) / TEXT_SIZE, 600);
     else setter.size(run.size, run.bare === true);
   }
   return setter.result();

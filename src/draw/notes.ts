@@ -73,7 +73,7 @@ function placeNote(
   const run = lettering.width + 1.4;
   let best: PlacedNote | undefined;
   for (const face of note.faces) {
-    const dot = dotNear(face, view.box, side);
+    const dot = dotNear(face, view, side);
     if (!dot) continue;
     for (const { foot, to, cost } of feet(dot, view.box, side, run)) {
       if (best && cost >= best.cost) continue;
@@ -119,9 +119,9 @@ function* feet(
 }
 
 /** A point in a face for a leader's dot, clear of its sides and near the side where the notes stand. */
-function dotNear(loops: Loops, view: Box, side: 'right' | 'above'): Point | undefined {
+function dotNear(loops: Loops, view: View, side: 'right' | 'above'): Point | undefined {
   const box = boxOf(loops.flat());
-  const sides = sidesOf(loops);
+  const sides = [...sidesOf(loops), ...view.edges];
   let best: { point: Point; score: number } | undefined;
   for (let i = 1; i < 30; i++)
     for (let j = 1; j < 12; j++) {
@@ -132,7 +132,9 @@ function dotNear(loops: Loops, view: Box, side: 'right' | 'above'): Point | unde
       if (!inside(p, loops)) continue;
       const free = Math.min(...sides.map((side) => distanceToSegment(p, side)));
       if (free < 1) continue;
-      const off = Math.abs(view.right - (side === 'right' ? 12 : (view.right - view.left) * 0.3) - p[0]);
+      const off = Math.abs(
+        view.box.right - (side === 'right' ? 12 : (view.box.right - view.box.left) * 0.3) - p[0],
+      );
       const score = Math.min(free, 2.2) * 3 - off * 0.15;
       if (!best || score > best.score + 1e-9) best = { point: p, score };
     }

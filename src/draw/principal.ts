@@ -142,8 +142,9 @@ function heights(copies: readonly Placed[], flat: readonly Placed[], whole: Boun
       (top) => top < whole.max[2] - SAME && !flat.some(({ bounds }) => Math.abs(bounds.min[2] - top) < SAME),
     )
     .sort((a, b) => b - a);
-  const bottoms = copies
-    .filter(({ part }) => part.runs === 'up')
+  const upright = copies.filter(({ part }) => part.runs === 'up');
+  const hangs = upright.filter(({ bounds }) => bounds.min[2] < whole.min[2] + 1).length < 2;
+  const bottoms = (hangs ? upright : [])
     .map(({ bounds }) => bounds.min[2])
     .filter((bottom) => bottom > whole.min[2] + SAME)
     .sort((a, b) => a - b);

@@ -64,7 +64,15 @@ export function finishedMarks(view: PaperView, parts: ReadonlyMap<string, Placed
     });
     const part = parts.get(face.copy);
     const name = `${face.copy} ${face.normal.map((n) => n.toFixed(2)).join(' ')}`;
-    if (end && part) wood.push(...ringArcs(loops, endFrame(part.frame, view.space), extents(part), name));
+    if (end && part)
+      wood.push(
+        ...ringArcs(
+          loops,
+          endFrame(part.frame, face.normal, extents(part).length, view.space),
+          extents(part),
+          name,
+        ),
+      );
     else if (!end)
       wood.push(
         ...grainStrokes(
@@ -81,13 +89,17 @@ export function finishedMarks(view: PaperView, parts: ReadonlyMap<string, Placed
   return [...fills, ...wood, ...edges, line(small ? 'outline-small' : 'outline', ...chain(outline))];
 }
 
-/** Width and thickness of a part's blank, from its solid: extents along its frame. */
-function extents(part: PlacedPart): { width: number; thickness: number } {
+/** Length, width and thickness of a part's blank, from its solid: extents along its frame. */
+function extents(part: PlacedPart): { length: number; width: number; thickness: number } {
   const along = (axis: Vec3): number => {
     const values = part.vertices.map((v) => v[0] * axis[0] + v[1] * axis[1] + v[2] * axis[2]);
     return Math.max(...values) - Math.min(...values);
   };
-  return { width: along(part.frame.width), thickness: along(part.frame.thickness) };
+  return {
+    length: along(part.frame.length),
+    width: along(part.frame.width),
+    thickness: along(part.frame.thickness),
+  };
 }
 
 /** A step: what stands in white with thin grey lines, what is added tinted with ink lines. */

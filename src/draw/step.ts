@@ -206,7 +206,14 @@ function offsetOf(desk: Desk, scene: StepScene, own: readonly string[], main: Bo
   const rests = scene.standing.some(
     (copy) => Math.abs((desk.parts.get(copy)?.bounds.max[2] ?? NaN) - lowest) < 0.5,
   );
-  return lowest > floor + 3 && !rests ? { ...sized(2, floor, lowest), height: true } : undefined;
+  // Level with the tops of legs, a board needs no height: the legs give it.
+  const tops = own.map((copy) => desk.parts.get(copy)?.bounds.max[2] ?? Number.NaN);
+  const level = scene.standing.some((copy) => {
+    const solid = desk.parts.get(copy);
+    const up = desk.partByKey.get(solid?.part ?? '')?.runs === 'up';
+    return up && tops.some((top) => Math.abs(top - (solid?.bounds.max[2] ?? 0)) < 0.5);
+  });
+  return lowest > floor + 3 && !rests && !level ? { ...sized(2, floor, lowest), height: true } : undefined;
 }
 
 function altOf(desk: Desk, scene: StepScene, from: Viewpoint): string {

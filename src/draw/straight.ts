@@ -1,5 +1,5 @@
 /** One straight view on paper: its lines, thinned where they would run together, ready for dimensions. */
-import { line, type Mark } from './marks.ts';
+import { LINES, line, type Mark } from './marks.ts';
 import { type Box, boxOf, chain, distance, type Segment } from './plane.ts';
 import type { Axis } from './principal.ts';
 import type { Point, ViewFrame, ViewPicture } from './types.ts';
@@ -27,19 +27,16 @@ export function straightView(
   const segment = (l: ViewPicture['lines'][number]): Segment => [map(l.a), map(l.b)];
   const seen = picture.lines.filter((l) => !l.hidden);
   const byLength = (a: Segment, b: Segment) => distance(...b) - distance(...a);
-  const outline = joined(seen.filter((l) => l.outline).map(segment)).sort(byLength);
-  const inner = joined(seen.filter((l) => !l.outline).map(segment)).sort(byLength);
+  const edges = joined(seen.map(segment)).sort(byLength);
   const behind = joined(
     picture.lines
       .filter((l) => l.hidden && (hiddenOf === undefined || l.copies.some((copy) => hiddenOf.has(copy))))
       .map(segment),
   ).sort(byLength);
   const thinner = new Thinner();
-  const visible = [
-    // A line shorter than the least distance of two lines shows as a speck.
-    ...[...outline, ...inner].flatMap((s) => thinner.take(s, TOGETHER)),
-  ];
-  const hidden = behind.flatMap((s) => thinner.take(s, LEAST_HIDDEN));
+  // A line shorter than the least distance of two lines shows as a speck.
+  const visible = edges.flatMap((s) => thinner.take(s, TOGETHER));
+  const hidden = behind.flatMap((s) => thinner.take(s, LEAST_HIDDEN)).flatMap(dashed);
   return { picture, ratio, visible, hidden, box: boxOf(visible.flat()) };
 }
 
@@ -88,6 +85,19 @@ const along = (level: boolean, at: number, from: number, to: number): Segment =>
         [at, from],
         [at, to],
       ];
+
+/** A hidden line too short for two of its dashes gets its gap in the middle; it would else look like a visible one. */
+function dashed([a, b]: Segment): Segment[] {
+  const [dash, gap] = LINES.hidden.dash as readonly [number, number];
+  const size = distance(a, b);
+  if (size > 2 * dash + gap || size < 2 * gap) return [[a, b]];
+  const t = (size - gap) / 2 / size;
+  const at = (k: number): Point => [a[0] + (b[0] - a[0]) * k, a[1] + (b[1] - a[1]) * k];
+  return [
+    [a, at(t)],
+    [at(1 - t), b],
+  ];
+}
 
 /** Keeps parallel lines apart: of two that would print together only the first is kept. */
 class Thinner {

@@ -194,7 +194,7 @@ function dimensioned(
   if (name !== 'side')
     marks.push(
       ...placeNotes(
-        { edges: view.visible, box: view.box },
+        { edges: [...view.visible, ...view.hidden], box: view.box },
         courseNotes(desk, view, name === 'top' ? ['top', 'bottom'] : ['front', 'back']),
         obstacles,
         name === 'top' && arrangement.place === 'sheet' ? 'right' : 'above',
@@ -243,7 +243,7 @@ function courseNotes(desk: Desk, view: StraightView, faces: readonly string[]): 
       const both = courses.ends === 'shared' && !differ(courses.first, courses.last);
       notes.push({
         text: [text(both ? 'first and last ' : 'last board '), desk.size(courses.last)],
-        faces: facesOf(courseOf((c) => c === courses.count)),
+        faces: facesOf(courseOf((c) => c === courses.count || (both && c === 1))),
       });
     }
     return notes.filter((note) => note.faces.length > 0);

@@ -1,12 +1,13 @@
 /**
  * Writes every drawing of the given plans as an SVG file, and one page that shows them all, to a folder.
- * On its own it draws the plans of the tests: `gallery <folder>`.
+ * `npm run gallery -- <folder> [plan …]` draws the plans of the demo shop in all editions; without a folder, to `dist/drawings`.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { type DrawInput, drawPlan, loadSvg } from '../../src/draw/index.ts';
 import type { Drawing } from '../../src/draw/types.ts';
 import { lineText } from '../../src/text.ts';
+import { demoWorks, repository } from '../draw/demo-work.ts';
 
 const escaped = (value: string): string =>
   value.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('"', '&quot;');
@@ -46,4 +47,11 @@ export async function writeGallery(
     `${sections.join('')}</html>`;
   writeFileSync(join(folder, 'index.html'), page);
   return names;
+}
+
+const [, entry, folder, ...plans] = process.argv;
+if (entry?.endsWith('gallery.ts')) {
+  const target = folder ?? join(repository, 'dist', 'drawings');
+  const names = await writeGallery(target, await demoWorks(repository, plans));
+  console.log(`${names.length} drawings; open ${join(target, 'index.html')}`);
 }
