@@ -18,15 +18,14 @@ export function assemble(grid: Grid, laid: Laid): BoardPattern[] {
     entry.left--;
     return entry.item;
   };
-  const patterns: { key: string; pattern: BoardPattern }[] = [];
+  const patterns = new Map<string, BoardPattern>();
   for (const one of inOrder(grid, laid)) {
     const pattern = patternOf(grid, one, next);
     const key = JSON.stringify([pattern.stock, pattern.sections]);
-    const same = patterns.find((entry) => entry.key === key);
-    if (same) same.pattern = { ...same.pattern, count: same.pattern.count + 1 };
-    else patterns.push({ key, pattern });
+    const same = patterns.get(key);
+    patterns.set(key, same ? { ...same, count: same.count + 1 } : pattern);
   }
-  return patterns.map(({ pattern }) => pattern);
+  return [...patterns.values()];
 }
 
 /** Equal boards together; the boards with the longest pieces first, and of those the fullest. */

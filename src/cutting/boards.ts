@@ -12,7 +12,7 @@ import { type Grid, gridOf, jobFault } from './grid.ts';
 import type { Solver } from './highs.ts';
 import { type Better, improve } from './improve.ts';
 import { type Laid, type Weights, weightOf } from './laid.ts';
-import { rowPlan, solveMaster } from './master.ts';
+import { ColumnSet, rowPlan, solveMaster } from './master.ts';
 import { tidy } from './tidy.ts';
 import type { BoardJob, BoardResult } from './types.ts';
 import { costBound, roundedBound, weigh } from './weighing.ts';
@@ -99,10 +99,12 @@ function search(grid: Grid, solver: Solver): { laid: Laid; bound: number } {
   const weights: Weights = { boards: weighing.boards, missing: penalty(grid, weighing.boards, rough) };
   const first = lighter(rough, firstFit(grid, weighing.boards), weights);
   const plan = rowPlan(grid);
-  const master = solveMaster(grid, plan, weights, first.boards, solver);
+  const columns = new ColumnSet();
+  columns.addLaid(grid, first.boards);
+  const master = solveMaster(grid, plan, weights, columns, solver);
   let best: Better = { laid: first, bound: roundedBound(weighing, master.bound) };
   best = improve(grid, plan, weights, weighing, master, best, solver);
-  const laid = tidy(grid, plan, weights, master, best, solver);
+  const laid = tidy(grid, plan, weights, master, best.laid, solver);
   return { laid, bound: costBound(weighing, best.bound) };
 }
 

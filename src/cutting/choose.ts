@@ -1,6 +1,6 @@
 /** Choosing whole numbers of boards among given columns: the integer side of the layout. */
 import type { Grid, SectionKind } from './grid.ts';
-import type { Column, Row, SearchLimits, Solver } from './highs.ts';
+import type { Column, SearchLimits, Solver } from './highs.ts';
 import {
   board,
   type Laid,
@@ -33,13 +33,6 @@ export interface Chosen {
   readonly bound: number;
 }
 
-/** Further rows and columns that a search adds to the choice; their columns come after the choice's own. */
-export interface Extra {
-  readonly rows: readonly Row[];
-  readonly columns: readonly Column[];
-  readonly continuous?: readonly number[];
-}
-
 /** The columns of a choice in the order of the programme: boards, sections, then missing pieces where boards are limited. */
 export function choiceColumns(grid: Grid, plan: RowPlan, weights: Weights, choice: Choice): Column[] {
   const limited = grid.stocks.some((stock) => Number.isFinite(stock.limit));
@@ -68,12 +61,13 @@ export function chooseBoards(
     { rows: plan.rows, columns, ...(start === undefined ? {} : { start }) },
     limits,
   );
-  if (answer.values === undefined) return { bound: answer.bound };
+  // the layout in hand is made of these columns, so that 'impossible' could only be trouble with numbers
+  if (answer.values === undefined) return { bound: answer.status === 'impossible' ? 0 : answer.bound };
   return { laid: settle(grid, lay(grid, choice, answer.values)), bound: answer.bound };
 }
 
 /** A known layout as values of the columns; nothing where it uses a column that isn't among them. */
-function startOf(grid: Grid, choice: Choice, known: Laid, length: number): number[] | undefined {
+export function startOf(grid: Grid, choice: Choice, known: Laid, length: number): number[] | undefined {
   const boards = new Map(choice.boards.map((one, index) => [`${one.stock}:${one.kinds.join(';')}`, index]));
   const sections = new Map(
     choice.sections.map((one, index) => [`${one.width}/${one.kind}:${one.pieces.join(';')}`, index]),

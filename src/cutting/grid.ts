@@ -80,6 +80,10 @@ export function usableLength(job: Pick<BoardJob, 'kerf' | 'endTrim'>, length: nu
 const isPositive = (value: number): boolean => Number.isFinite(value) && value > 0;
 const isCount = (value: number): boolean => Number.isSafeInteger(value) && value >= 0;
 
+/** Most grid steps in a board's length, and most pieces in a job: beyond these a layout would take hours. */
+const MOST_STEPS = 200_000;
+const MOST_PIECES = 100_000;
+
 /** Says what is wrong with a job that no layout could be made for; nothing where it is sound. */
 export function jobFault(job: BoardJob): string | undefined {
   if (!isPositive(job.resolution)) return `resolution is not a positive number: ${job.resolution}`;
@@ -95,12 +99,16 @@ export function jobFault(job: BoardJob): string | undefined {
       return `width of item ${item.id} is not a positive number: ${item.width}`;
     if (!isCount(item.quantity)) return `quantity of item ${item.id} is not a whole number: ${item.quantity}`;
   }
+  const pieces = job.items.reduce((sum, item) => sum + item.quantity, 0);
+  if (pieces > MOST_PIECES) return `more than ${MOST_PIECES} pieces: ${pieces}`;
   const stocks = new Set<string>();
   for (const stock of job.stocks) {
     if (stocks.has(stock.id)) return `two stocks have the id ${stock.id}`;
     stocks.add(stock.id);
     if (!isPositive(stock.length) || !isPositive(stock.width))
       return `size of stock ${stock.id} is not positive`;
+    if (stock.length > MOST_STEPS * job.resolution || stock.width > MOST_STEPS * job.resolution)
+      return `resolution is too fine for stock ${stock.id}: more than ${MOST_STEPS} steps`;
     if (!(Number.isFinite(stock.price) && stock.price >= 0))
       return `price of stock ${stock.id} is not zero or more`;
     if (stock.limit !== undefined && !isCount(stock.limit))
@@ -212,4 +220,23 @@ function gridWidth(
     (a, b) => (pieces[a.piece] as PieceType).size - (pieces[b.piece] as PieceType).size || a.piece - b.piece,
   );
   return { width, across: across + kerf, kinds, strips };
+}
+
+/** The same grid with other demands and limits: what is left to do after some boards were laid. Indices stay as they are. */
+export function remaining(grid: Grid, demand: readonly number[], limits: readonly number[]): Grid {
+  const pieces = grid.pieces.map((piece, index) => ({ ...piece, demand: demand[index] as number }));
+  const widths = grid.widths.map((width) => {
+    const rips = new Map<number, number>();
+    for (const strip of width.strips) {
+      const piece = pieces[strip.piece] as PieceType;
+      rips.set(piece.size, (rips.get(piece.size) ?? 0) + piece.demand);
+    }
+    const kinds = width.kinds.map((kind) => ({
+      ...kind,
+      bound: kind.piece === undefined ? (rips.get(kind.size) ?? 0) : (demand[kind.piece] as number),
+    }));
+    return { ...width, kinds };
+  });
+  const stocks = grid.stocks.map((stock, index) => ({ ...stock, limit: limits[index] as number }));
+  return { ...grid, pieces, widths, stocks };
 }

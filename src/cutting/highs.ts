@@ -43,10 +43,14 @@ export interface LinearProgramme {
 export interface SearchLimits {
   /** Nodes of the branch-and-bound tree. */
   readonly nodes: number;
+  /** Pivots of all its linear programmes. */
+  readonly pivots: number;
   /** Stop when the answer is this near to the bound, in units of the objective. */
   readonly gap: number;
   /** Stop at once when an answer costs no more than this. */
   readonly target?: number;
+  /** The start is likely the best there is: spend the work on the bound and not on looking for better ones. */
+  readonly prove?: boolean;
 }
 
 /** What an integer search found. */
@@ -78,6 +82,8 @@ export interface Solver {
 const OPTIMAL = 7;
 const INFEASIBLE = 8;
 const UNBOUNDED_OR_INFEASIBLE = 9;
+/** The channel on which a search asks whether to go on. */
+const MIP_INTERRUPT = 6;
 
 /** The limit of pivots in one linear solve: far more than a layout needs, so that nothing hangs. */
 const PIVOTS = 200_000;
@@ -167,10 +173,19 @@ function integer(model: Model, programme: IntegerProgramme, limits: SearchLimits
       mip_rel_gap: 0,
       // it costs time on these models and finds nothing that the start doesn't have
       mip_heuristic_run_feasibility_jump: false,
+      mip_detect_symmetry: false,
+      ...(limits.prove === true ? { mip_heuristic_effort: 0, mip_allow_restart: false } : {}),
       ...(limits.target === undefined ? {} : { objective_target: limits.target }),
     });
     if (programme.start !== undefined) model.setSolution({ colValue: [...programme.start] });
-    model.run();
+    let spent = 0;
+    model.run({
+      [MIP_INTERRUPT]: (event) => {
+        spent = Number(event.data.mip_total_lp_iterations ?? 0);
+        if (spent > limits.pivots) event.interrupt();
+        return undefined;
+      },
+    });
     const status = model.getModelStatus();
     if (status === INFEASIBLE || status === UNBOUNDED_OR_INFEASIBLE)
       return { status: 'impossible', bound: Infinity };

@@ -1,5 +1,6 @@
 /** From the bound and a first layout to the best layout: searches that grow until the two meet or a limit comes. */
 import { type Choice, chooseBoards, lay } from './choose.ts';
+import { dive } from './dive.ts';
 import { firstFitFrom } from './first-fit.ts';
 import type { Grid } from './grid.ts';
 import type { Solver } from './highs.ts';
@@ -15,12 +16,15 @@ export interface Better {
   readonly bound: number;
 }
 
-/** Nodes of the search among the columns that the bound was found with. */
-const FIRST_NODES = 50;
-/** Nodes of the search among all columns that a better layout could use. */
-const LISTED_NODES = 50;
-/** Most columns that are listed. */
-const LISTED = 3_000;
+/** Work of a search is its pivots times its columns. First among the columns that came up with the bound and in diving … */
+const FIRST = 300_000;
+/** … then, looking for a better layout, among the likeliest columns … */
+const LOOK = { columns: 1200, work: 1_000_000 };
+/** … then, for a proof, among all that a better layout could use, if they are not more than these. */
+const PROVE = { columns: 5000, work: 8_000_000 };
+/** Most nodes and pivots of one search. */
+const NODES = 1000;
+const PIVOTS = 3000;
 
 export function improve(
   grid: Grid,
@@ -32,38 +36,71 @@ export function improve(
   solver: Solver,
 ): Better {
   let { laid, bound } = first;
-  const open = (): boolean => weightOf(laid, weights) > bound + 1e-9 * Math.max(1, bound);
+  const weight = (): number => weightOf(laid, weights);
+  const open = (): boolean => weight() > bound + 1e-9 * Math.max(1, bound);
   const keep = (next: Laid | undefined): void => {
-    if (next !== undefined && weightOf(next, weights) < weightOf(laid, weights) - 1e-9) laid = next;
+    if (next !== undefined && weightOf(next, weights) < weight() - 1e-9) laid = next;
   };
+  const least = weighing.whole ? 1 : 0;
   const gap = weighing.whole ? 0.999 : 1e-7 * Math.max(1, bound);
-  const search = (choice: Choice, nodes: number): number => {
-    const target = weighing.whole ? bound + 0.5 : bound + gap;
-    const chosen = chooseBoards(grid, plan, weights, choice, laid, solver, { nodes, gap, target });
+  const search = (choice: Choice, work: number, prove: boolean): number => {
+    const pivots = Math.min(PIVOTS, Math.ceil(work / (choice.boards.length + choice.sections.length)));
+    const target = bound + (weighing.whole ? 0.5 : gap);
+    const limits = { nodes: NODES, pivots, gap, target, prove };
+    const chosen = chooseBoards(grid, plan, weights, choice, laid, solver, limits);
     keep(chosen.laid);
     return chosen.bound;
   };
+  const slack = (): number => weight() - least - master.bound;
 
   if (open()) keep(roundedDown(grid, weights, master));
+  const columns = new ColumnSet();
+  columns.addAll(master);
+  if (open()) keep(dive(grid, plan, weights, master, weight() - least, columns, solver));
   if (open()) {
-    const columns = new ColumnSet();
-    for (const one of master.boards) columns.addBoard(one);
-    for (const one of master.sections) columns.addSection(one);
     columns.addLaid(grid, laid.boards);
-    search(columns, FIRST_NODES);
+    search(columns, FIRST, false);
+  }
+  if (open() && !listColumns(grid, weights, master, slack(), LOOK.columns, true).complete) {
+    const likely = likeliest(grid, weights, master, slack(), LOOK.columns).columns;
+    likely.addLaid(grid, laid.boards);
+    likely.addAll(columns);
+    search(likely, LOOK.work, false);
   }
   if (open()) {
-    const slack = weightOf(laid, weights) - (weighing.whole ? 1 : 0) - master.bound;
-    const listed = listColumns(grid, weights, master, slack, LISTED, true);
-    listed.columns.addLaid(grid, laid.boards);
-    for (const one of master.boards) listed.columns.addBoard(one);
-    for (const one of master.sections) listed.columns.addSection(one);
-    const proved = search(listed.columns, LISTED_NODES);
-    // all that could be better was listed: the search's own bound holds, up to the layout in hand
-    if (listed.complete)
-      bound = Math.max(bound, Math.min(roundedBound(weighing, proved), weightOf(laid, weights)));
+    const listed = listColumns(grid, weights, master, slack(), PROVE.columns, true);
+    if (listed.complete) {
+      listed.columns.addLaid(grid, laid.boards);
+      const proved = search(listed.columns, PROVE.work, true);
+      // all that could be better was listed: the search's own bound holds, up to the layout in hand
+      bound = Math.max(bound, Math.min(roundedBound(weighing, proved), weight()));
+    }
   }
   return { laid, bound };
+}
+
+/** As many columns as are allowed of those within the slack: all, or those within a smaller slack. */
+export function likeliest(
+  grid: Grid,
+  weights: Weights,
+  master: Master,
+  slack: number,
+  most: number,
+): { columns: ColumnSet; complete: boolean } {
+  const all = listColumns(grid, weights, master, slack, most, true);
+  if (all.complete) return all;
+  let low = 0;
+  let high = slack;
+  let best = new ColumnSet();
+  for (let n = 0; n < 8; n++) {
+    const middle = (low + high) / 2;
+    const some = listColumns(grid, weights, master, middle, most, true);
+    if (some.complete) {
+      low = middle;
+      best = some.columns;
+    } else high = middle;
+  }
+  return { columns: best, complete: false };
 }
 
 /** The whole boards of the linear optimum, and the rest by the longest-first rule. */

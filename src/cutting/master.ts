@@ -131,6 +131,11 @@ export class ColumnSet {
     return this.#isNew(`s${one.width}/${one.kind}:${one.pieces.join(';')}`) && this.sections.push(one) > 0;
   }
 
+  addAll(columns: Pick<Master, 'boards' | 'sections'>): void {
+    for (const one of columns.boards) this.addBoard(one);
+    for (const one of columns.sections) this.addSection(one);
+  }
+
   addLaid(grid: Grid, boards: readonly LaidBoard[]): void {
     let last: LaidBoard | undefined;
     for (const laid of boards) {
@@ -152,19 +157,14 @@ export class ColumnSet {
 /** Rounds of pricing; the bound found so far stands where they run out. */
 const ROUNDS = 600;
 
-/**
- * Solves the linear programme, from the columns of a first layout.
- * @param enough stops as soon as the bound is this high: nothing better can be proved
- */
+/** Solves the linear programme from the columns given, and adds to them those that it finds. */
 export function solveMaster(
   grid: Grid,
   plan: RowPlan,
   weights: Weights,
-  first: readonly LaidBoard[],
+  columns: ColumnSet,
   solver: Solver,
 ): Master {
-  const columns = new ColumnSet();
-  columns.addLaid(grid, first);
   const missing = grid.pieces.map(
     (_, index): Column => ({ cost: weights.missing, rows: [index], values: [1] }),
   );
