@@ -27,6 +27,7 @@ import { findJoinery } from './joinery/index.ts';
 import { buildPlan } from './model/plan.ts';
 import type { Plan } from './model/types.ts';
 import { proofPlan } from './proof/index.ts';
+import { type Darkroom, darkroom, type KeptPictures } from './publish/darkroom.ts';
 import { packageFiles } from './publish/package.ts';
 import { pdfName } from './publish/pdf.ts';
 import { siteFiles } from './publish/site.ts';
@@ -124,7 +125,14 @@ export async function buildShop(input: BuildInput): Promise<Built> {
   if (hasErrors(found)) return ended();
 
   input.progress.say('making pages and packages');
-  const site = await pagesOf(input, source, bundles, theme.value, pdfs.byName);
+  const site = await pagesOf(
+    input,
+    source,
+    bundles,
+    theme.value,
+    pdfs.byName,
+    darkroom(keptPictures(input.cache)),
+  );
   return ended([...site, ...bundles.flatMap((bundle) => packageOf(bundle, source, pdfs.byName))]);
 }
 
@@ -264,6 +272,12 @@ function drawingsOf(computed: ComputedPlan, cache: Cache, pool: Pool<Task>): Pro
   );
 }
 
+/** Pictures of earlier runs, found by the hash of what they show. */
+export const keptPictures = (cache: Cache): KeptPictures => ({
+  get: (key) => cache.get(keyOf('picture', key)),
+  put: (key, content) => cache.put(keyOf('picture', key), content),
+});
+
 /** What a buyer of a plan receives. */
 function packageOf(
   bundle: PlanBundle,
@@ -285,6 +299,7 @@ export async function pagesOf(
   bundles: readonly PlanBundle[],
   theme: Theme,
   pdfs: ReadonlyMap<string, Uint8Array>,
+  room: Darkroom,
 ): Promise<OutputFile[]> {
   const { disk } = input;
   const { shop } = source;
@@ -296,7 +311,7 @@ export async function pagesOf(
     ),
   );
   const fonts = new Map(pageFonts(theme).flatMap(({ module }) => fontBytes(disk, module)));
-  return siteFiles({ shop, bundles, theme, pdfs, photos, fonts });
+  return siteFiles({ shop, bundles, theme, pdfs, photos, fonts, room });
 }
 
 /** A font of a theme, where its package is installed: a shop's theme may name a family that readers have themselves. */

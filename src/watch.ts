@@ -2,9 +2,18 @@
  * `preview`: the shop in a browser, built again on each change. PDFs are made when they are asked for. A fault is shown over the
  * last good page, and serving goes on.
  */
-import { type BuildInput, compilerOf, computeShop, finishPlan, pagesOf, themeOf } from './build.ts';
+import {
+  type BuildInput,
+  compilerOf,
+  computeShop,
+  finishPlan,
+  keptPictures,
+  pagesOf,
+  themeOf,
+} from './build.ts';
 import { type Diagnostic, hasErrors } from './diagnostics.ts';
 import { type Disk, DiskFault } from './disk.ts';
+import { previewRoom } from './publish/darkroom.ts';
 import { pdfName } from './publish/pdf.ts';
 import type { FinishedPlan, PlanBundle, Shop, Theme } from './publish/types.ts';
 import { memoryCache } from './shell/cache.ts';
@@ -147,7 +156,14 @@ async function buildPages(input: BuildInput): Promise<{ shown?: Shown; diagnosti
       editions.map(({ finished }) => [nameOf(finished), new Uint8Array()] as const),
     ),
   );
-  const files = await pagesOf(input, source, bundles, theme.value, pdfs);
+  const files = await pagesOf(
+    input,
+    source,
+    bundles,
+    theme.value,
+    pdfs,
+    previewRoom(keptPictures(input.cache)),
+  );
   return {
     shown: {
       files: new Map(files.map((file) => [file.path, file.content])),

@@ -1,4 +1,5 @@
 /** What all pages of the site share: head, masthead, the board with the page's contents, foot. */
+import type { Darkroom } from './darkroom.ts';
 import {
   type Child,
   type Content,
@@ -19,6 +20,8 @@ export interface SiteSettings {
   readonly css: string;
   /** Fonts to load at once, names in `assets/`. */
   readonly preload: readonly string[];
+  /** Makes the pictures. */
+  readonly room: Darkroom;
 }
 
 /** A section of a page, as the board names it. */

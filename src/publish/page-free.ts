@@ -22,7 +22,6 @@ import {
 import { blockText } from './page-public.ts';
 import { stepsSection } from './page-steps.ts';
 import { byEdition, lineNodes, proseByEdition } from './page-words.ts';
-import { inkedBox } from './sharp.ts';
 import { figure, pageSvg, plateLines } from './svg-page.ts';
 import type { FinishedPlan } from './types.ts';
 
@@ -149,7 +148,7 @@ async function freeOpening(matter: PlanMatter): Promise<Content> {
   for (const [index, { finished }] of editions.entries()) {
     const drawing = finished.drawings.drawings.find(({ id }) => id === 'pictorial');
     if (drawing === undefined) continue;
-    const box = await inkedBox(drawing.svg);
+    const box = await matter.site.room.inkedBox(drawing.svg);
     const svg = plateLines(drawing.svg, box);
     plates.push([rawSvg(pageSvg({ ...drawing, svg }, { prefix: `plate${index + 1}`, fluid: true, box }))]);
   }

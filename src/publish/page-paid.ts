@@ -29,7 +29,6 @@ import {
 import { drawnPicture, type Picture, pictureNode, SAMPLE_WIDTHS } from './page-pictures.ts';
 import { blockText, publicBlocks, publicSummary, secretSizes, statesSize } from './page-public.ts';
 import { blockNodes, byEdition } from './page-words.ts';
-import { inkedBox } from './sharp.ts';
 import { textsIn, withoutGroups } from './svg-page.ts';
 import type { OutputFile } from './types.ts';
 
@@ -274,7 +273,8 @@ async function makeSamples(matter: PlanMatter): Promise<{ samples: Sample[]; fil
         base: `sample-${step.index}`,
         widths: SAMPLE_WIDTHS,
         tokens: matter.site.theme.tokens,
-        box: await inkedBox(drawing.svg),
+        room: matter.site.room,
+        box: await matter.site.room.inkedBox(drawing.svg),
       });
       return picture === undefined ? [] : [{ step, ...picture }];
     }),

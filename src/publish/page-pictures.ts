@@ -1,9 +1,10 @@
 /** The pictures of the site as files: plates of finished pieces, sample drawings, photos, cards for links. */
 import { createHash } from 'node:crypto';
 import type { Drawing } from '../draw/types.ts';
+import type { Darkroom } from './darkroom.ts';
 import { type Content, el } from './html.ts';
 import { inkRulesIn } from './inks.ts';
-import { type Box, card, photoSet, type Raster, rasterDrawing } from './sharp.ts';
+import { type Box, fitted, type Raster, viewBoxOf } from './sharp.ts';
 import type { OutputFile, PlanBundle, ThemeTokens } from './types.ts';
 
 /** One file of a picture: its name in the plan's folder, its pixels. */
@@ -52,15 +53,17 @@ export async function drawnPicture(
     base: string;
     widths: readonly number[];
     tokens: ThemeTokens;
+    room: Darkroom;
     box?: Box | undefined;
   },
 ): Promise<MadePicture | undefined> {
-  const { tokens, widths, folder, base, box } = settings;
+  const { tokens, widths, folder, base, box, room } = settings;
+  if (room.vectors) return drawnVector(svg, settings);
   const shape = { widths, ...(box === undefined ? {} : { box }) };
   const [light, dark, [plain]] = await Promise.all([
-    rasterDrawing(svg, { ...shape, rules: inkRulesIn(tokens.light), format: 'webp' }),
-    rasterDrawing(svg, { ...shape, rules: inkRulesIn(tokens.dark), format: 'webp' }),
-    rasterDrawing(svg, {
+    room.rasterDrawing(svg, { ...shape, rules: inkRulesIn(tokens.light), format: 'webp' }),
+    room.rasterDrawing(svg, { ...shape, rules: inkRulesIn(tokens.dark), format: 'webp' }),
+    room.rasterDrawing(svg, {
       ...shape,
       widths: widths.slice(1, 2),
       rules: inkRulesIn(tokens.light),
@@ -85,12 +88,40 @@ export async function drawnPicture(
   };
 }
 
+/** The drawing as it is, in both schemes: for a preview. */
+function drawnVector(
+  svg: string,
+  settings: {
+    folder: string;
+    base: string;
+    widths: readonly number[];
+    tokens: ThemeTokens;
+    box?: Box | undefined;
+  },
+): MadePicture | undefined {
+  const { folder, base, tokens, widths } = settings;
+  const box = settings.box ?? viewBoxOf(svg);
+  const width = widths[1] ?? widths[0];
+  if (box === undefined || width === undefined) return undefined;
+  const store = new Store(folder);
+  const add = (name: string, colours: ThemeTokens['light']): PictureFile => {
+    const made = fitted(svg, box, width, inkRulesIn(colours));
+    return store.add(name, 'svg', {
+      width,
+      height: made.height,
+      content: new TextEncoder().encode(made.svg),
+    });
+  };
+  const dark = { type: 'image/svg+xml', media: DARK, files: [add(`${base}-dark`, tokens.dark)] };
+  return { picture: { sources: [dark], fallback: add(base, tokens.light) }, files: store.files };
+}
+
 /** Makes a photo into a picture; nothing where the file can't be read as one. */
 export async function photoPicture(
   file: Uint8Array,
-  settings: { folder: string; base: string },
+  settings: { folder: string; base: string; room: Darkroom },
 ): Promise<MadePicture | undefined> {
-  const set = await photoSet(file, [480, 960, 1440]);
+  const set = await settings.room.photoSet(file, [480, 960, 1440]);
   if (set === undefined) return undefined;
   const store = new Store(settings.folder);
   const add = (list: readonly Raster[], ending: string) =>
@@ -116,11 +147,11 @@ export async function photoPicture(
 /** The card that other sites show for a link to the plan. */
 export async function linkCard(
   svg: string,
-  settings: { folder: string; tokens: ThemeTokens; box?: Box | undefined },
+  settings: { folder: string; tokens: ThemeTokens; room: Darkroom; box?: Box | undefined },
 ): Promise<{ file: PictureFile; files: readonly OutputFile[] } | undefined> {
   const { folder, tokens, box } = settings;
   const { paper = '#ffffff', line = '#000000' } = tokens.light;
-  const made = await card(svg, { ground: paper, line, rules: inkRulesIn(tokens.light) }, box);
+  const made = await settings.room.card(svg, { ground: paper, line, rules: inkRulesIn(tokens.light) }, box);
   if (made === undefined) return undefined;
   const store = new Store(folder);
   const file = store.add('card', 'png', made);

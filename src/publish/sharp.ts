@@ -62,7 +62,7 @@ export function viewBoxOf(svg: string): Box | undefined {
 const cut3 = (value: number): number => Math.round(value * 1000) / 1000;
 
 /** The same SVG showing `box`, `width` pixels wide, with `rules` as its stylesheet. */
-function fitted(svg: string, box: Box, width: number, rules: string): { svg: string; height: number } {
+export function fitted(svg: string, box: Box, width: number, rules: string): { svg: string; height: number } {
   const height = Math.max(1, Math.round((box.height / box.width) * width));
   const open = /<svg\b[^>]*>/.exec(svg)?.[0] ?? '<svg>';
   const bare = open.replaceAll(/\s(?:width|height|viewBox|preserveAspectRatio)="[^"]*"/g, '');
@@ -77,12 +77,15 @@ function fitted(svg: string, box: Box, width: number, rules: string): { svg: str
 /** Pixels across the picture that the inked box is looked for in: 0.1 mm on a sheet's width. */
 const SEARCH = 1600;
 
-/** The part of a drawing that carries ink, in its own units: a plate stands on its bench line with its lowest corner. */
-export async function inkedBox(svg: string): Promise<Box | undefined> {
+/**
+ * The part of a drawing that carries ink, in its own units: a plate stands on its bench line with its lowest corner. `search` is the
+ * number of pixels across that it is looked for in.
+ */
+export async function inkedBox(svg: string, search = SEARCH): Promise<Box | undefined> {
   const box = viewBoxOf(svg);
   if (box === undefined) return undefined;
   const sharp = await library();
-  const { data, info } = await sharp(Buffer.from(fitted(svg, box, SEARCH, '').svg))
+  const { data, info } = await sharp(Buffer.from(fitted(svg, box, search, '').svg))
     .ensureAlpha()
     .extractChannel('alpha')
     .raw()

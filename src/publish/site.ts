@@ -1,5 +1,6 @@
 /** The whole site as files: catalogue, plan pages, the shop's pages, stylesheet, fonts, pictures, PDFs of free plans. */
 import { cataloguePage } from './catalogue.ts';
+import { type Darkroom, darkroom } from './darkroom.ts';
 import { planPage } from './page.ts';
 import { addressOf, type SiteSettings } from './page-frame.ts';
 import { type PagePhoto, type PlanMatter, pdfName, planPath } from './page-parts.ts';
@@ -13,7 +14,6 @@ import {
   stamp,
 } from './page-pictures.ts';
 import { smallPages } from './page-small.ts';
-import { inkedBox } from './sharp.ts';
 import { plateLines } from './svg-page.ts';
 import { type PageFont, pageFonts, siteStyles } from './theme.ts';
 import type { OutputFile, PlanBundle, Shop, Theme } from './types.ts';
@@ -29,6 +29,8 @@ export interface SiteInput {
   readonly photos?: ReadonlyMap<string, Uint8Array>;
   /** By module as `pageFonts(theme)` names them. Without them the site uses the reader's own fonts. */
   readonly fonts?: ReadonlyMap<string, Uint8Array>;
+  /** Makes the pictures; one that keeps nothing where absent. */
+  readonly room?: Darkroom;
 }
 
 /** The site, every path under `site/`, sorted. The same input gives the same bytes. */
@@ -46,6 +48,7 @@ export async function siteFiles(input: SiteInput): Promise<OutputFile[]> {
       styles,
       css: `site-${stamp(styles)}.css`,
       preload: used.filter((font) => font.style === 'normal').map((font) => font.file),
+      room: input.room ?? darkroom(),
     };
   };
   const italics = usesItalic(bundles);
@@ -85,22 +88,23 @@ async function planFiles(
   const folder = `site/plans/${bundle.slug}`;
   const files: OutputFile[] = [];
   const { tokens } = site.theme;
+  const { room } = site;
   const drawn = plateDrawing(bundle);
-  const box = drawn === undefined ? undefined : await inkedBox(drawn.svg);
+  const box = drawn === undefined ? undefined : await room.inkedBox(drawn.svg);
   const svg = drawn === undefined ? undefined : plateLines(drawn.svg, box);
   const [plate, card] = await Promise.all(
     svg === undefined
       ? [undefined, undefined]
       : [
-          drawnPicture(svg, { folder, base: 'piece', widths: PLATE_WIDTHS, tokens, box }),
-          linkCard(svg, { folder, tokens, box }),
+          drawnPicture(svg, { folder, base: 'piece', widths: PLATE_WIDTHS, tokens, room, box }),
+          linkCard(svg, { folder, tokens, room, box }),
         ],
   );
   const photos: PagePhoto[] = [];
   for (const [at, photo] of bundle.front.photos.entries()) {
     const file = input.photos?.get(`${bundle.slug}/${photo.file}`);
     const made =
-      file === undefined ? undefined : await photoPicture(file, { folder, base: `photo-${at + 1}` });
+      file === undefined ? undefined : await photoPicture(file, { folder, base: `photo-${at + 1}`, room });
     if (made === undefined) continue;
     photos.push({ picture: made.picture, alt: photo.alt });
     files.push(...made.files);
