@@ -17,7 +17,7 @@ import {
   weightOf,
   widthOf,
 } from './laid.ts';
-import { type BoardColumn, ColumnSet, type Master, type RowPlan, solveMaster } from './master.ts';
+import { type BoardColumn, ColumnSet, type Master, rowPlan, solveMaster } from './master.ts';
 
 /** Most times that what is left is optimised anew. */
 const DIVES = 80;
@@ -29,7 +29,6 @@ const DIVES = 80;
  */
 export function dive(
   grid: Grid,
-  plan: RowPlan,
   weights: Weights,
   master: Master,
   limit: number,
@@ -44,7 +43,7 @@ export function dive(
     laid = settle(grid, [...laid.boards, ...surest]);
     const left = remaining(grid, laid.missing, limitsLeft(grid, laid.boards));
     const spent = weightOf({ boards: laid.boards, missing: [] }, weights);
-    now = solveMaster(left, plan, weights, fitting(left, found), solver);
+    now = solveMaster(left, rowPlan(left), weights, fitting(left, found), solver);
     for (const one of now.boards) found.addBoard(one);
     for (const one of now.sections) found.addSection(one);
     if (spent + now.bound >= limit - 1e-6) break;

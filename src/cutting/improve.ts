@@ -56,7 +56,7 @@ export function improve(
   if (open()) keep(roundedDown(grid, weights, master));
   const columns = new ColumnSet();
   columns.addAll(master);
-  if (open()) keep(dive(grid, plan, weights, master, weight() - least, columns, solver));
+  if (open()) keep(dive(grid, weights, master, weight() - least, columns, solver));
   if (open()) {
     columns.addLaid(grid, laid.boards);
     search(columns, FIRST, false);

@@ -34,7 +34,7 @@ export function tidy(
   laid: Laid,
   solver: Solver,
 ): Laid {
-  if (laid.boards.length < 2 || laid.missing.some((count) => count > 0)) return laid;
+  if (laid.boards.length === 0 || laid.missing.some((count) => count > 0)) return laid;
   const slack = Math.max(0, weightOf(laid, weights) - master.bound);
   const around = (most: number): Choice => {
     const { columns } = likeliest(grid, weights, master, slack, most);
