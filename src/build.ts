@@ -8,14 +8,7 @@ import { loadSolver, type Solver } from './cutting/highs.ts';
 import { type LayoutMemo, layOutPlan } from './cutting/layouts.ts';
 import { shoppingList } from './cutting/shopping.ts';
 import type { BoardResult, CutList, CuttingLayouts } from './cutting/types.ts';
-import {
-  type Diagnostic,
-  fault,
-  hasErrors,
-  mergeEditions,
-  type Outcome,
-  sortDiagnostics,
-} from './diagnostics.ts';
+import { type Diagnostic, hasErrors, mergeEditions, type Outcome, sortDiagnostics } from './diagnostics.ts';
 import { type Disk, packageFile, programFolder } from './disk.ts';
 import type { DrawingSet } from './draw/types.ts';
 import type { ComputedPlan } from './figures.ts';
@@ -31,12 +24,13 @@ import { type Darkroom, darkroom, type KeptPictures } from './publish/darkroom.t
 import { packageFiles } from './publish/package.ts';
 import { pdfName } from './publish/pdf.ts';
 import { siteFiles } from './publish/site.ts';
-import { pageFonts, readTheme } from './publish/theme.ts';
+import { pageFonts } from './publish/theme.ts';
 import type { OutputFile, PlanBundle, Theme } from './publish/types.ts';
 import { FONT_FILES } from './publish/typst.ts';
-import { readShop, SHOP_FILE } from './read/shop.ts';
+import { readShop } from './read/shop.ts';
 import type { Edition, FrontMatter, PlanSource, ShopSource } from './read/types.ts';
 import { type Cache, fromCache, keyOf, keyText, remembered, toCache } from './shell/cache.ts';
+import { readContent, themeNamed } from './shell/folder.ts';
 import { type MadePdfs, makePdfs, type PdfJob } from './shell/pdfs.ts';
 import type { Pool } from './shell/pool.ts';
 import type { Progress } from './shell/terminal.ts';
@@ -65,6 +59,7 @@ export interface ComputedBundle {
 /** All that is known before anything is drawn. `diagnostics` are those of the wanted plans and of the shop, sorted. */
 export interface ComputedShop {
   readonly source?: ShopSource;
+  readonly theme?: Theme;
   readonly plans: readonly ComputedBundle[];
   readonly diagnostics: readonly Diagnostic[];
 }
@@ -97,8 +92,8 @@ const engines: Engines = { solids: once(loadSolids), solver: once(loadSolver) };
 export async function buildShop(input: BuildInput): Promise<Built> {
   const computed = await computeShop(input);
   const plans = computed.plans.map((plan) => plan.slug);
-  const { source } = computed;
-  if (source === undefined || hasErrors(computed.diagnostics))
+  const { source, theme } = computed;
+  if (source === undefined || theme === undefined || hasErrors(computed.diagnostics))
     return { plans, diagnostics: computed.diagnostics };
   const found = [...computed.diagnostics];
   const ended = (files?: readonly OutputFile[]): Built => {
@@ -108,31 +103,20 @@ export async function buildShop(input: BuildInput): Promise<Built> {
       : { plans, diagnostics, files };
   };
 
-  const theme = themeOf(input, source);
-  found.push(...theme.diagnostics);
-  if (theme.value === undefined) return ended();
-
   input.progress.say('drawing');
   const bundles = await Promise.all(computed.plans.map((plan) => finishPlan(plan, input)));
   const pdfs: MadePdfs = await makePdfs({
     ...input,
     bundles,
     shop: source.shop,
-    theme: theme.value,
+    theme,
     ...compilerOf(input),
   });
   found.push(...pdfs.diagnostics);
   if (hasErrors(found)) return ended();
 
   input.progress.say('making pages and packages');
-  const site = await pagesOf(
-    input,
-    source,
-    bundles,
-    theme.value,
-    pdfs.byName,
-    darkroom(keptPictures(input.cache)),
-  );
+  const site = await pagesOf(input, source, bundles, theme, pdfs.byName, darkroom(keptPictures(input.cache)));
   return ended([...site, ...bundles.flatMap((bundle) => packageOf(bundle, source, pdfs.byName))]);
 }
 
@@ -157,6 +141,8 @@ export async function computeShop(input: Omit<BuildInput, 'pool'>): Promise<Comp
     return slug === undefined || wanted(slug);
   });
   if (source === undefined) return { plans: [], diagnostics: sortDiagnostics(found) };
+  const theme = themeNamed(source.shop.theme, input.disk, input.shop, programFolder().replace(/[\\/]$/, ''));
+  found.push(...theme.diagnostics);
   const plans: ComputedBundle[] = [];
   for (const plan of source.plans.filter(({ slug }) => wanted(slug))) {
     input.progress.say(`computing ${plan.slug}`);
@@ -168,7 +154,8 @@ export async function computeShop(input: Omit<BuildInput, 'pool'>): Promise<Comp
     }
     plans.push({ slug: plan.slug, front: plan.front, editions });
   }
-  return { source, plans, diagnostics: finalReport(found, source) };
+  const diagnostics = finalReport(found, source);
+  return { source, ...(theme.value === undefined ? {} : { theme: theme.value }), plans, diagnostics };
 }
 
 /** Said once where it holds for all editions, in the order of the files. */
@@ -321,86 +308,4 @@ function fontBytes(disk: Disk, module: string): (readonly [string, Uint8Array])[
   } catch {
     return [];
   }
-}
-
-/** Texts that may hold what an author writes; other files are only looked for by name. */
-const TEXT_FILE = /\.(?:md|ya?ml)$/;
-/** A longer text is no plan; the bound keeps a wrong file from holding up a run. */
-const LONGEST_TEXT = 2_000_000;
-
-/** All files of `content/` by path: texts as text, others empty. */
-export function readContent(
-  disk: Disk,
-  shop: string,
-): { files: Map<string, string>; diagnostics: Diagnostic[] } {
-  const files = new Map<string, string>();
-  const diagnostics: Diagnostic[] = [];
-  for (const name of disk.files(`${shop}/content`)) {
-    const file = `content/${name}`;
-    if (!TEXT_FILE.test(name)) {
-      files.set(file, '');
-      continue;
-    }
-    const bytes = disk.read(`${shop}/${file}`);
-    const origin = { file, line: 1, column: 1 };
-    if (bytes.length > LONGEST_TEXT) {
-      diagnostics.push(
-        fault('file.size', origin, {
-          expected: 'a file of at most 2 MB',
-          found: `${(bytes.length / 1e6).toFixed(1)} MB`,
-        }),
-      );
-      continue;
-    }
-    try {
-      files.set(file, new TextDecoder('utf-8', { fatal: true }).decode(bytes));
-    } catch {
-      diagnostics.push(
-        fault('file.encoding', origin, {
-          expected: 'text in UTF-8',
-          found: 'bytes that are none',
-          hint: 'save the file as UTF-8',
-        }),
-      );
-    }
-  }
-  return { files, diagnostics };
-}
-
-/** The shop's theme: its own `themes/<name>/`, or the built-in one of that name. */
-export function themeOf(
-  { disk, shop }: Pick<BuildInput, 'disk' | 'shop'>,
-  source: ShopSource,
-): { value?: Theme; diagnostics: readonly Diagnostic[] } {
-  const name = source.shop.theme;
-  const own = `themes/${name}`;
-  const known = (root: string) =>
-    disk.names(`${root}/themes`).filter((entry) => disk.isFolder(`${root}/themes/${entry}`));
-  const program = programFolder().replace(/[\\/]$/, '');
-  const root = known(shop).includes(name) ? shop : known(program).includes(name) ? program : undefined;
-  if (root === undefined) {
-    const names = [...new Set([...known(shop), ...known(program)])].sort();
-    return {
-      diagnostics: [
-        fault('theme.unknown', placeOfTheme(disk, shop), {
-          expected: `the name of a theme: ${names.join(', ')}`,
-          found: `"${name}"`,
-          hint: `theme: ${names[0] ?? 'handbook'}`,
-        }),
-      ],
-    };
-  }
-  const files = new Map(
-    disk.files(`${root}/${own}`).map((file) => [`${own}/${file}`, disk.read(`${root}/${own}/${file}`)]),
-  );
-  const read = readTheme(files);
-  return { ...(read.value === undefined ? {} : { value: read.value }), diagnostics: read.diagnostics };
-}
-
-/** Where the shop file names its theme. */
-function placeOfTheme(disk: Disk, shop: string) {
-  const lines = new TextDecoder().decode(disk.read(`${shop}/${SHOP_FILE}`)).split('\n');
-  const line = lines.findIndex((text) => text.startsWith('theme:'));
-  const column = (lines[line]?.search(/(?<=^theme:\s*)[^\s]/) ?? 0) + 1;
-  return { file: SHOP_FILE, line: Math.max(1, line + 1), column: Math.max(1, column) };
 }

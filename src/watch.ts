@@ -2,15 +2,7 @@
  * `preview`: the shop in a browser, built again on each change. PDFs are made when they are asked for. A fault is shown over the
  * last good page, and serving goes on.
  */
-import {
-  type BuildInput,
-  compilerOf,
-  computeShop,
-  finishPlan,
-  keptPictures,
-  pagesOf,
-  themeOf,
-} from './build.ts';
+import { type BuildInput, compilerOf, computeShop, finishPlan, keptPictures, pagesOf } from './build.ts';
 import { type Diagnostic, hasErrors } from './diagnostics.ts';
 import { type Disk, DiskFault } from './disk.ts';
 import { previewRoom } from './publish/darkroom.ts';
@@ -146,30 +138,21 @@ const shownFault = (item: Diagnostic): ShownFault => ({
 /** Builds the pages without PDFs and packages: an empty file stands for each PDF until it is asked for. */
 async function buildPages(input: BuildInput): Promise<{ shown?: Shown; diagnostics: readonly Diagnostic[] }> {
   const computed = await computeShop(input);
-  const { source, diagnostics } = computed;
-  if (source === undefined || hasErrors(diagnostics)) return { diagnostics };
-  const theme = themeOf(input, source);
-  if (theme.value === undefined) return { diagnostics: [...diagnostics, ...theme.diagnostics] };
+  const { source, theme, diagnostics } = computed;
+  if (source === undefined || theme === undefined || hasErrors(diagnostics)) return { diagnostics };
   const bundles = await Promise.all(computed.plans.map((plan) => finishPlan(plan, input)));
   const pdfs = new Map(
     bundles.flatMap(({ editions }) =>
       editions.map(({ finished }) => [nameOf(finished), new Uint8Array()] as const),
     ),
   );
-  const files = await pagesOf(
-    input,
-    source,
-    bundles,
-    theme.value,
-    pdfs,
-    previewRoom(keptPictures(input.cache)),
-  );
+  const files = await pagesOf(input, source, bundles, theme, pdfs, previewRoom(keptPictures(input.cache)));
   return {
     shown: {
       files: new Map(files.map((file) => [file.path, file.content])),
       bundles,
       shop: source.shop,
-      theme: theme.value,
+      theme,
     },
     diagnostics,
   };

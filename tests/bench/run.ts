@@ -9,7 +9,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
-import { type BuildInput, buildShop, computeShop, finishPlan, themeOf } from '../../src/build.ts';
+import { type BuildInput, buildShop, computeShop, finishPlan } from '../../src/build.ts';
 import { packageFile, realDisk } from '../../src/disk.ts';
 import { FONT_FILES, loadTypst } from '../../src/publish/typst.ts';
 import { noCache } from '../../src/shell/cache.ts';
@@ -71,13 +71,12 @@ function editSize(turn: number): void {
 /** What the same documents cost without us. */
 async function floorWork(): Promise<FloorWork> {
   const computed = await computeShop(input);
-  if (computed.source === undefined) throw new Error('the demo shop has faults');
-  const theme = themeOf(input, computed.source).value;
-  if (theme === undefined) throw new Error('the theme has faults');
+  const { source, theme } = computed;
+  if (source === undefined || theme === undefined) throw new Error('the demo shop has faults');
   const bundles = [];
   for (const plan of computed.plans) bundles.push(await finishPlan(plan, input));
   const fonts = FONT_FILES.map((name) => disk.read(packageFile(name)));
-  const jobs = pdfJobs({ bundles, shop: computed.source.shop, theme, fonts });
+  const jobs = pdfJobs({ bundles, shop: source.shop, theme, fonts });
   const base64 = (content: Uint8Array | string) => Buffer.from(content).toString('base64');
   return {
     markdown: computed.plans.map(({ slug }) =>

@@ -1,5 +1,5 @@
 /** The command as a user meets it: exit codes, what goes to which stream, and that nothing is written on a fault. */
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { realDisk } from '../../src/disk.ts';
@@ -186,5 +186,34 @@ describe('draft', () => {
     expect(again.code).toBe(2);
     expect(again.err).toContain('already');
     expect(readFileSync(file, 'utf8')).toBe('mine');
+  });
+});
+
+describe('themes', () => {
+  it('names the themes there are, with the place in the shop file', async () => {
+    const shop = demoShop();
+    const file = join(shop, 'content/shop.yaml');
+    const text = readFileSync(file, 'utf8').replace('theme: handbook', 'theme: handbok');
+    writeFileSync(file, text);
+    const line = text.split('\n').findIndex((written) => written.startsWith('theme:')) + 1;
+    const ran = await kerfleaf(['proof', '--shop', shop]);
+    expect(ran.code).toBe(1);
+    expect(ran.out).toContain(
+      `content/shop.yaml:${line}:8: error: expected the name of a theme: handbook, found "handbok" [theme.unknown]\n    theme: handbook\n`,
+    );
+  });
+
+  it("takes the shop's own before the built-in one of the same name", async () => {
+    const shop = demoShop();
+    const own = join(shop, 'themes/handbook');
+    cpSync(new URL('../../themes/handbook', import.meta.url), own, { recursive: true });
+    const theme = JSON.parse(readFileSync(join(own, 'theme.json'), 'utf8'));
+    writeFileSync(
+      join(own, 'theme.json'),
+      JSON.stringify({ ...theme, light: { ...theme.light, chalk: 'blue' } }),
+    );
+    const ran = await kerfleaf(['proof', '--shop', shop]);
+    expect(ran.code).toBe(1);
+    expect(ran.out).toMatch(/^themes\/handbook\/theme\.json:1:1: error: .*"chalk".*"blue"/m);
   });
 });
