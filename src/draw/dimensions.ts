@@ -1,6 +1,6 @@
 /**
  * Places the dimensions of a straight view: outside it, shortest nearest, overall outermost, no text over anything, no dimension line
- * across another (rules of ISO 129-1 and ASME Y14.5 as drawings follow them; figures of this house in ../DEVELOPERS.md).
+ * across another (the rules of ISO 129-1 and ASME Y14.5 that a shop drawing follows).
  * All in paper millimetres, y down.
  */
 import type { Line } from '../text.ts';

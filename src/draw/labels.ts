@@ -20,6 +20,7 @@ interface Spread {
   readonly to: number;
   readonly lettering: Lettering;
   readonly shared: boolean;
+  readonly optional: boolean;
   x: number;
 }
 
@@ -34,6 +35,8 @@ interface RowRoom {
 const APART = 2.2;
 const DROP = 1.5;
 const LEADER = 2.2;
+/** An optional label further than this from the middle of its piece is left out, mm. */
+const STRAY = 12;
 /** From one line of the list to the next, and between its entries, mm. */
 const LINE = 5.4;
 const ENTRY = 4;
@@ -41,7 +44,10 @@ const ENTRY = 4;
 /** Marks of the labels below a board. A label that can't stand under its piece is led there by a thin line. */
 export function labelsUnder(labels: readonly UnderLabel[], room: RowRoom): Mark[] {
   if (labels.length === 0) return [];
-  const full = grouped(labels, (label) => label.text);
+  const full = withoutStrays(
+    grouped(labels, (label) => label.text),
+    room,
+  );
   if (widthOf(full) <= room.right - room.left) return rowMarks(full, room).marks;
   const lettered = labels.filter((label) => label.short !== undefined);
   const short = (label: UnderLabel): Line => label.short ?? [];
@@ -51,11 +57,20 @@ export function labelsUnder(labels: readonly UnderLabel[], room: RowRoom): Mark[
   return [...row.marks, ...listMarks(labels, { ...room, top: row.bottom })];
 }
 
+/** Leaves out what is only worth a word near its place, such as a short offcut, where the row pushes it far off. */
+function withoutStrays(items: Spread[], room: RowRoom): Spread[] {
+  spread(items, room);
+  const strays = (item: Spread): boolean =>
+    item.optional && Math.abs(item.x + item.lettering.width / 2 - (item.from + item.to) / 2) > STRAY;
+  return items.filter((item) => !strays(item));
+}
+
 const spreadOf = (label: UnderLabel, said: Line): Spread => ({
   from: label.from,
   to: label.to,
   lettering: setLine(said),
   shared: false,
+  optional: label.short === undefined,
   x: 0,
 });
 
@@ -80,6 +95,7 @@ function grouped(labels: readonly UnderLabel[], words: (label: UnderLabel) => Li
         to: (labels[last] as UnderLabel).to,
         lettering: many,
         shared: true,
+        optional: false,
         x: 0,
       });
       i = last;

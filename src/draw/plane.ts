@@ -204,36 +204,6 @@ export const areaOfLoop = (loop: readonly Point[]): number =>
 export const areaOfLoops = (loops: readonly (readonly Point[])[]): number =>
   Math.abs(loops.reduce((sum, loop) => sum + areaOfLoop(loop), 0));
 
-/**
- * A point well inside loops: where a leader's dot can stand. Beyond `room` mm from the sides, more room counts no more and
- * the first point found (from the left, then from above) is taken.
- */
-export function pointInside(
-  loops: readonly (readonly Point[])[],
-  room = 1.6,
-): { point: Point; room: number } {
-  const box = boxOf(loops.flat());
-  const sides = sidesOf(loops);
-  const steps = 14;
-  let best: { point: Point; room: number; score: number } = {
-    point: [(box.left + box.right) / 2, (box.top + box.bottom) / 2],
-    room: -1,
-    score: -Infinity,
-  };
-  for (let i = 1; i < steps; i++)
-    for (let j = 1; j < steps; j++) {
-      const p: Point = [
-        box.left + ((box.right - box.left) * i) / steps,
-        box.top + ((box.bottom - box.top) * j) / steps,
-      ];
-      if (!inside(p, loops)) continue;
-      const free = Math.min(...sides.map((side) => distanceToSegment(p, side)));
-      if (Math.min(free, room) > best.score + 1e-9)
-        best = { point: p, room: free, score: Math.min(free, room) };
-    }
-  return best;
-}
-
 /** Joins segments that share end points into polylines, so that corners are mitred and the file stays small. */
 export function chain(segments: readonly Segment[]): Point[][] {
   const key = (p: Point) => `${Math.round(p[0] * 100)},${Math.round(p[1] * 100)}`;

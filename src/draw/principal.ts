@@ -159,8 +159,10 @@ function heights(copies: readonly Placed[], flat: readonly Placed[], whole: Boun
 /** Copies of a part at equal spaces, three or more and apart from one another. */
 function spacings(plan: Plan, bounds: ReadonlyMap<string, Bounds>): PrincipalSize[] {
   return plan.parts.flatMap((part): PrincipalSize[] => {
-    if (part.courses || part.copies.length < 3) return [];
+    if (part.courses) return [];
     const boxes = part.copies.flatMap((copy) => bounds.get(copy.id) ?? []);
+    // A drawing of some of the parts has none of the others.
+    if (boxes.length < 3) return [];
     return ([0, 1, 2] as const).flatMap((axis): PrincipalSize[] => {
       const starts = boxes.map((b) => b.min[axis]).sort((a, b) => a - b);
       const pitch = (starts[1] as number) - (starts[0] as number);

@@ -100,7 +100,11 @@ function straight(
         },
       ];
     });
-    const placed = placeDimensions({ edges: view.visible, box: view.box }, wanted, obstacles);
+    const placed = placeDimensions(
+      { edges: view.visible, box: view.box, floor: from !== 'top' && from !== 'bottom' },
+      wanted,
+      obstacles,
+    );
     const marks = [...straightMarks(view), ...placed.marks];
     const box = boxOfMarks(marks);
     const said = setLine([text('Scale '), ...scale.line]);

@@ -7,7 +7,7 @@ import type { Point, ViewFrame, ViewPicture } from './types.ts';
 /** Two parallel edges nearer than this on paper are drawn as one, mm (ISO 128-2 asks for 0.7). */
 export const TOGETHER = 0.7;
 /** Hidden pieces shorter than this would not show a dash, mm. */
-const LEAST_HIDDEN = 1.2;
+const LEAST_HIDDEN = 1.8;
 
 /** A straight view at scale. x = u × ratio, y = −v × ratio: views of one piece share their axes. */
 export interface StraightView {
@@ -90,7 +90,7 @@ const along = (level: boolean, at: number, from: number, to: number): Segment =>
 function dashed([a, b]: Segment): Segment[] {
   const [dash, gap] = LINES.hidden.dash as readonly [number, number];
   const size = distance(a, b);
-  if (size > 2 * dash + gap || size < 2 * gap) return [[a, b]];
+  if (size > 2 * dash + gap) return [[a, b]];
   const t = (size - gap) / 2 / size;
   const at = (k: number): Point => [a[0] + (b[0] - a[0]) * k, a[1] + (b[1] - a[1]) * k];
   return [

@@ -28,7 +28,7 @@ interface Block {
 /** The three views of the whole piece. */
 export function composeViews(desk: Desk, place: Place): Composed {
   const room: Room =
-    place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 330 } : desk.sheetRoom({ letter: 194, a4: 212 });
+    place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 330 } : desk.sheetRoom({ letter: 202, a4: 220 });
   const sizes = principalSizes(
     desk.plan,
     new Map(desk.input.parts.map((part) => [part.copy, part.bounds])),
@@ -234,7 +234,7 @@ function courseNotes(desk: Desk, view: StraightView, faces: readonly string[]): 
     const said: Line =
       courses.gap > 0.05
         ? [text('boards '), desk.size(courses.full), text(', gaps '), desk.size(courses.gap)]
-        : [text('boards '), desk.size(courses.full), text(' wide')];
+        : [text('boards cover '), desk.size(courses.full)];
     const middle = courseOf((c) => c !== 1 && c !== courses.count);
     const notes: WantedNote[] = [
       { text: said, faces: facesOf(middle.length > 0 ? middle : courseOf((c) => c === 1)) },

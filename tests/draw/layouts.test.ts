@@ -98,6 +98,7 @@ describe('labels under a row', () => {
       from,
       to: from + 4,
       text: [text(`${i} label`)],
+      short: [text(`${i}`)],
       same: '',
     }));
     const boxes = labelsUnder(labels, { left: 0, right: 120, top: 5 })

@@ -1,5 +1,5 @@
 /** Plans of boxes for tests of the drawings: a potting bench, a nest box, and benches of random sizes. Sizes are invented. */
-import type { Bounds, Copy, Part, Plan, Vec3 } from '../../src/model/types.ts';
+import type { Copy, Part, Plan, Vec3 } from '../../src/model/types.ts';
 import type { Direction, Edition, Face, StockItem } from '../../src/read/types.ts';
 import { INCH, mm } from '../../src/units.ts';
 import { boxPart, imperial, samplePlan, sampleStock } from '../support/sample.ts';
@@ -288,11 +288,3 @@ export function nestBox(edition: Edition): Plan {
     ] as Plan['steps'],
   };
 }
-
-/** Extents of a plan's copies: for tests that compare a drawing with the model. */
-export const extentsOf = (plan: Plan): Bounds => {
-  const all = plan.parts.flatMap((p) => p.copies.map((c) => c.bounds));
-  const pick = (end: 'min' | 'max', of: (...v: number[]) => number): Vec3 =>
-    [0, 1, 2].map((i) => of(...all.map((b) => b[end][i] as number))) as unknown as Vec3;
-  return { min: pick('min', Math.min), max: pick('max', Math.max) };
-};

@@ -232,3 +232,50 @@ describe('steps', () => {
     }
   });
 });
+
+describe('drawings asked for', () => {
+  const origin = { file: 'content/plans/sample/plan.md', line: 1, column: 1 };
+  const base = workOf(samplePlan);
+  const asked = drawPlan.bind(null, {
+    ...base,
+    instructions: {
+      ...base.instructions,
+      requests: [
+        {
+          id: 'request-1',
+          caption: 'The legs from the side',
+          from: 'right',
+          show: ['leg'],
+          sizes: 'overall',
+          origin,
+        },
+        {
+          id: 'request-2',
+          caption: 'The frame',
+          from: { depth: 'back', side: 'left', height: 'above' },
+          show: ['leg', 'apron'],
+          sizes: 'overall',
+          origin,
+        },
+        { id: 'request-3', caption: 'Nothing', from: 'front', show: ['no-such-part'], sizes: 'none', origin },
+      ],
+    },
+  });
+
+  it('show the parts named, with their sizes over all, and nothing where nothing is named', () => {
+    const { drawings, narrow } = asked();
+    expect(drawings.filter((d) => d.kind === 'request').map((d) => d.id)).toEqual(['request-1', 'request-2']);
+    expect(narrow.filter((d) => d.kind === 'request').length).toBe(2);
+    const [legs, frame] = drawings.filter((d) => d.kind === 'request') as [Drawing, Drawing];
+    // Seen from the right the legs are 14 1/2 in deep over all and 17 1/4 in high.
+    expect(
+      measured(legs)
+        .map((d) => d.text)
+        .sort(),
+    ).toEqual(['14 1/2″', '17 1/4″']);
+    expect(legs.alt).toContain('14 1/2″ deep');
+    const texts = readSvg(frame.svg).texts.map((t) => t.text);
+    expect(frame.scale).toBe('not to scale');
+    expect(texts).toContain('40″');
+  });
+});

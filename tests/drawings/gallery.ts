@@ -1,6 +1,6 @@
 /**
  * Writes every drawing of the given plans as an SVG file, and one page that shows them all, to a folder.
- * `npm run gallery -- <folder> [plan …]` draws the plans of the demo shop in all editions; without a folder, to `dist/drawings`.
+ * `npm run gallery -- <folder> [plan …]` draws the plans of the demo shop in all editions; without a folder, to `.kerfleaf/drawings`.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -51,7 +51,7 @@ export async function writeGallery(
 
 const [, entry, folder, ...plans] = process.argv;
 if (entry?.endsWith('gallery.ts')) {
-  const target = folder ?? join(repository, 'dist', 'drawings');
+  const target = folder ?? join(repository, '.kerfleaf', 'drawings');
   const names = await writeGallery(target, await demoWorks(repository, plans));
   console.log(`${names.length} drawings; open ${join(target, 'index.html')}`);
 }
