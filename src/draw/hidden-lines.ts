@@ -3,10 +3,13 @@
  * walked through the faces in front of it, and the stretches they hide are taken off. Boards that touch don't hide each
  * other's edges; of edges that fall on one line, one line is drawn.
  */
-import type { PlacedPart } from '../geometry/types.ts';
-import { LEAST, LineBook } from './line-book.ts';
-import { covered, occludersOf, type Seen, type Segment, seenFrom } from './occluders.ts';
-import type { ViewFrame, ViewLine } from './types.ts';
+import type { PlacedPart, SolidEdge } from '../geometry/types.ts';
+import { ArcBook, type Ellipse, ellipseOf } from './arc-book.ts';
+import { LEAST, LineBook, type PieceState } from './line-book.ts';
+import { covered, occludersOf, type Segment } from './occluders.ts';
+import { roundnessOf } from './rims.ts';
+import { type Seen, seenFrom } from './seen.ts';
+import type { ViewArc, ViewFrame, ViewLine } from './types.ts';
 
 /** How far beside an edge, mm, nothing must be for the edge to be on the outline of the whole. */
 const BESIDE = 0.03;
@@ -19,6 +22,8 @@ interface EdgesSeen {
   /** Vertices at both ends, faces on both sides, copy: five numbers an edge. */
   readonly ends: Int32Array;
   readonly length: Float64Array;
+  /** Of each edge its number among the edges of its part. */
+  readonly own: Int32Array;
   /** Longest first: a long edge gives the line that shorter ones are found on. */
   readonly order: Uint32Array;
 }
@@ -31,17 +36,38 @@ export interface LineOptions {
 
 /**
  * All lines of a view in millimetres of the piece, before scale: visible and hidden, collinear runs of the same copies joined.
- * A hidden line under a visible one is left out. `copies` of a visible line are those whose edge is seen there.
+ * A hidden line under a visible one is left out. `copies` of a visible line are those whose edge is seen there. Rims of holes come out
+ * as the chords of their facets; `viewCurves` gives them as arcs.
  */
 export function viewLines(
   parts: readonly PlacedPart[],
   frame: ViewFrame,
   options: LineOptions = {},
 ): ViewLine[] {
+  return linesAndArcs(parts, frame, options, false).lines;
+}
+
+/** As `viewLines`, with rims of curved surfaces as arcs; the lines have no part in them. */
+export function viewCurves(
+  parts: readonly PlacedPart[],
+  frame: ViewFrame,
+  options: LineOptions = {},
+): { lines: ViewLine[]; arcs: ViewArc[] } {
+  return linesAndArcs(parts, frame, options, true);
+}
+
+function linesAndArcs(
+  parts: readonly PlacedPart[],
+  frame: ViewFrame,
+  options: LineOptions,
+  withArcs: boolean,
+): { lines: ViewLine[]; arcs: ViewArc[] } {
   const seen = seenFrom(parts, frame);
   const occluders = occludersOf(parts, seen, frame);
   const edges = edgesSeen(parts, seen);
   const book = new LineBook(middleOf(seen));
+  const arcBook = new ArcBook();
+  const ellipses = withArcs ? ellipsesOf(parts, frame) : undefined;
   const withHidden = options.hidden !== false;
   const line: Segment = { au: 0, av: 0, aw: 0, bu: 0, bv: 0, bw: 0 };
   for (const edge of edges.order) {
@@ -59,17 +85,39 @@ export function viewLines(
     const hidden = behind ? [0, 1] : cleaned(covered(occluders, line, true, left, right), length);
     const whole = hidden[0] === 0 && hidden[1] === 1;
     if (whole && !withHidden) continue;
-    const at = book.place(line.au, line.av, line.bu, line.bv);
-    if (withHidden) book.add(at, hidden, 'hidden', copy);
+    const ellipse = ellipses?.(copy, edges.own[edge] as number);
+    const at = ellipse === undefined ? book.place(line.au, line.av, line.bu, line.bv) : undefined;
+    const chord = { au: line.au, av: line.av, bu: line.bu, bv: line.bv };
+    const add = (stretches: readonly number[], state: PieceState): void => {
+      if (at !== undefined) book.add(at, stretches, state, copy);
+      else if (ellipse !== undefined) arcBook.add(ellipse, chord, stretches, state, copy);
+    };
+    if (withHidden) add(hidden, 'hidden');
     if (whole) continue;
     const visible = rest(hidden);
-    book.add(at, visible, 'visible', copy);
+    add(visible, 'visible');
     if (seenLeft && seenRight) continue;
     moveBeside(line, length, seenLeft);
     const beside = rest(cleaned(covered(occluders, line, false, -1, -1), length));
-    if (beside.length > 0) book.add(at, snapped(beside, visible, SNAPPED / length), 'outline', copy);
+    if (beside.length > 0) add(snapped(beside, visible, SNAPPED / length), 'outline');
   }
-  return book.lines(parts.map((part) => part.copy));
+  const copies = parts.map((part) => part.copy);
+  return { lines: book.lines(copies), arcs: arcBook.arcs(copies) };
+}
+
+/** The ellipse that an edge of a copy is seen on, where it is a chord of one; each rim is projected once. */
+function ellipsesOf(
+  parts: readonly PlacedPart[],
+  frame: ViewFrame,
+): (copy: number, edge: number) => Ellipse | undefined {
+  const all = parts.map((part) => {
+    const round = roundnessOf(part);
+    return round && { of: round.rimOf, seen: round.rims.map((rim) => ellipseOf(rim, frame)) };
+  });
+  return (copy, edge) => {
+    const own = all[copy];
+    return own?.seen[own.of[edge] as number];
+  };
 }
 
 /** Gathers the edges that can give a line: sharp ones, and of smooth ones those where the surface turns away. */
@@ -77,10 +125,12 @@ function edgesSeen(parts: readonly PlacedPart[], seen: Seen): EdgesSeen {
   const most = parts.reduce((sum, part) => sum + part.edges.length, 0);
   const ends = new Int32Array(most * 5);
   const length = new Float64Array(most);
+  const own = new Int32Array(most);
   let count = 0;
   parts.forEach((part, copy) => {
     const [vertex, face] = [seen.firstVertex[copy] as number, seen.firstFace[copy] as number];
-    for (const edge of part.edges) {
+    for (let e = 0; e < part.edges.length; e++) {
+      const edge = part.edges[e] as SolidEdge;
       const left = face + edge.left;
       const right = face + edge.right;
       if (edge.smooth && (seen.facing[left] === 1) === (seen.facing[right] === 1)) continue;
@@ -97,12 +147,13 @@ function edgesSeen(parts: readonly PlacedPart[], seen: Seen): EdgesSeen {
       ends[at + 2] = left;
       ends[at + 3] = right;
       ends[at + 4] = copy;
+      own[count] = e;
       length[count++] = long;
     }
   });
   const order = Uint32Array.from({ length: count }, (_, i) => i);
   order.sort((p, q) => (length[q] as number) - (length[p] as number) || p - q);
-  return { count, ends, length, order };
+  return { count, ends, length, own, order };
 }
 
 function setSegment(line: Segment, seen: Seen, a: number, b: number): void {

@@ -15,16 +15,19 @@ const TURN_CELLS = Math.ceil(Math.PI / TURN_CELL);
 
 export type PieceState = 'visible' | 'hidden' | 'outline';
 
-/** Pieces of one line: their ends along it, state and copy, in step. */
-interface Carrier {
-  readonly u: number;
-  readonly v: number;
-  readonly du: number;
-  readonly dv: number;
+/** Pieces of one line or curve: their ends along it, state and copy, in step. */
+export interface Pieces {
   readonly from: number[];
   readonly to: number[];
   readonly state: PieceState[];
   readonly copy: number[];
+}
+
+interface Carrier extends Pieces {
+  readonly u: number;
+  readonly v: number;
+  readonly du: number;
+  readonly dv: number;
 }
 
 /** A place on a line that an edge has found: what `add` needs. */
@@ -168,7 +171,7 @@ interface Stretch {
 }
 
 /** One line's pieces, merged: where anything is visible, the copies that are; else those that are hidden there. */
-function stretchesOf(carrier: Carrier): Stretch[] {
+export function stretchesOf(carrier: Pieces): Stretch[] {
   if (carrier.from.length === 1) {
     const [from, to, state, copy] = [carrier.from[0], carrier.to[0], carrier.state[0], carrier.copy[0]] as [
       number,
@@ -182,7 +185,7 @@ function stretchesOf(carrier: Carrier): Stretch[] {
 }
 
 /** Cuts a line at every end of a piece and says what is there. */
-function split(carrier: Carrier): Stretch[] {
+function split(carrier: Pieces): Stretch[] {
   const stops = stopsOf(carrier);
   const stretches: Stretch[] = [];
   const count = carrier.from.length;
@@ -251,7 +254,7 @@ const alike = (a: Stretch, b: Stretch): boolean =>
   a.own.every((copy, i) => copy === b.own[i]);
 
 /** Ends of the pieces along the line, those within a hair of each other taken as one. */
-function stopsOf({ from, to }: Carrier): number[] {
+function stopsOf({ from, to }: Pieces): number[] {
   const all = new Float64Array(from.length * 2);
   all.set(from);
   all.set(to, from.length);

@@ -3,60 +3,13 @@
  * view plane. A walk along an edge through the grid finds what lies in front of it without trying every face.
  */
 import type { PlacedPart, SolidFace } from '../geometry/types.ts';
+import { FACING, type Seen } from './seen.ts';
 import type { ViewFrame } from './types.ts';
 
 /** Depth in mm by which a face must be in front before it hides: touching boards don't hide each other. */
 export const IN_FRONT = 0.02;
-/** A face looks at the viewer from this cosine on; below it is seen edge-on. */
-export const FACING = 3e-4;
 /** By how much, mm, a piece is grown to close the seams between pieces; its rim is drawn by its own edges anyway. */
 const GROWN = 5e-5;
-
-/** The parts seen in a frame, in flat arrays. Vertices and faces are numbered through all parts. */
-export interface Seen {
-  readonly u: Float64Array;
-  readonly v: Float64Array;
-  /** Nearness: larger is nearer to the viewer. */
-  readonly w: Float64Array;
-  /** Number of a part's first vertex and first face. */
-  readonly firstVertex: readonly number[];
-  readonly firstFace: readonly number[];
-  /** Per face: 1 looks at the viewer, -1 away, 0 edge-on. */
-  readonly facing: Int8Array;
-}
-
-/** Projects all parts. */
-export function seenFrom(parts: readonly PlacedPart[], frame: ViewFrame): Seen {
-  let [vertexCount, faceCount] = [0, 0];
-  const firstVertex: number[] = [];
-  const firstFace: number[] = [];
-  for (const part of parts) {
-    firstVertex.push(vertexCount);
-    firstFace.push(faceCount);
-    vertexCount += part.vertices.length;
-    faceCount += part.faces.length;
-  }
-  const [u, v, w] = [
-    new Float64Array(vertexCount),
-    new Float64Array(vertexCount),
-    new Float64Array(vertexCount),
-  ];
-  const facing = new Int8Array(faceCount);
-  const [[rx, ry, rz], [ux, uy, uz], [tx, ty, tz]] = [frame.right, frame.up, frame.toViewer];
-  let [i, f] = [0, 0];
-  for (const part of parts) {
-    for (const [x, y, z] of part.vertices) {
-      u[i] = x * rx + y * ry + z * rz;
-      v[i] = x * ux + y * uy + z * uz;
-      w[i++] = x * tx + y * ty + z * tz;
-    }
-    for (const { normal } of part.faces) {
-      const cosine = normal[0] * tx + normal[1] * ty + normal[2] * tz;
-      facing[f++] = cosine > FACING ? 1 : cosine < -FACING ? -1 : 0;
-    }
-  }
-  return { u, v, w, firstVertex, firstFace, facing };
-}
 
 /** Convex pieces of the faces that look at the viewer, nearest first. */
 interface Pieces {
@@ -109,7 +62,8 @@ export function occludersOf(parts: readonly PlacedPart[], seen: Seen, frame: Vie
       for (const corners of convexPieces(part, face, seen.firstVertex[p] as number)) {
         let nearest = -Infinity;
         for (const c of corners) nearest = Math.max(nearest, seen.w[c] as number);
-        drafts.push({ face: id, corners, nearest, plane });
+        const bent = face.round !== undefined && corners.some((c) => seen.moved[c] === 1);
+        drafts.push({ face: id, corners, nearest, plane: (bent && planeThrough(corners, seen)) || plane });
       }
     });
   });
@@ -124,6 +78,26 @@ export function depthPlane(face: SolidFace, frame: ViewFrame): readonly [number,
   const along = (axis: readonly [number, number, number]) => x * axis[0] + y * axis[1] + z * axis[2];
   const cosine = along(frame.toViewer);
   return [-along(frame.right) / cosine, -along(frame.up) / cosine, face.offset / cosine];
+}
+
+/** Depth over the view plane of a facet whose corners were moved; undefined where it is seen edge-on. */
+function planeThrough(corners: readonly number[], seen: Seen): readonly [number, number, number] | undefined {
+  // Newell's sum: the normal of the polygon, whichever of its corners lie in a row.
+  let [nu, nv, nw] = [0, 0, 0];
+  let [mu, mv, mw] = [0, 0, 0];
+  corners.forEach((c, i) => {
+    const d = corners[(i + 1) % corners.length] as number;
+    const [au, av, aw] = [seen.u[c] as number, seen.v[c] as number, seen.w[c] as number];
+    const [bu, bv, bw] = [seen.u[d] as number, seen.v[d] as number, seen.w[d] as number];
+    nu += (av - bv) * (aw + bw);
+    nv += (aw - bw) * (au + bu);
+    nw += (au - bu) * (av + bv);
+    mu += au / corners.length;
+    mv += av / corners.length;
+    mw += aw / corners.length;
+  });
+  if (!(nw > FACING * Math.hypot(nu, nv, nw))) return undefined;
+  return [-nu / nw, -nv / nw, mw + (nu * mu + nv * mv) / nw];
 }
 
 /** A convex face is one piece; another is taken by its triangles. */

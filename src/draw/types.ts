@@ -57,6 +57,23 @@ export interface ViewLine {
   readonly outline: boolean;
 }
 
+/**
+ * A piece of a circle or ellipse: the rim of a hole or of a rounded edge, wholly visible or wholly hidden. Points are centre + (rx cos t,
+ * ry sin t) turned by `rotation`, t running counter-clockwise (v up) from `from` to `to`; a whole turn from 0 to 2π.
+ */
+export interface ViewArc {
+  readonly centre: Point;
+  /** Half axes, mm: the longer one first. */
+  readonly radii: readonly [rx: number, ry: number];
+  /** Radians from u to the longer half axis, counter-clockwise. */
+  readonly rotation: number;
+  readonly from: number;
+  readonly to: number;
+  readonly hidden: boolean;
+  readonly copies: readonly string[];
+  readonly outline: boolean;
+}
+
 /** The visible part of one face: outer loops and holes, even-odd. */
 export interface ViewFace {
   readonly copy: string;
@@ -71,6 +88,8 @@ export interface ViewFace {
 export interface ViewPicture {
   readonly frame: ViewFrame;
   readonly lines: readonly ViewLine[];
+  /** Rims as arcs, where they are asked for; `lines` then has none of them. */
+  readonly arcs?: readonly ViewArc[];
   readonly faces: readonly ViewFace[];
   readonly min: Point;
   readonly max: Point;

@@ -1,7 +1,7 @@
 /** A view of parts: its lines, its faces and its extents, in millimetres of the piece, for a drawing to be composed from. */
 import type { Solids } from '../geometry/manifold.ts';
 import type { PlacedPart } from '../geometry/types.ts';
-import { viewLines } from './hidden-lines.ts';
+import { viewCurves, viewLines } from './hidden-lines.ts';
 import { project } from './project.ts';
 import type { Point, ViewFrame, ViewPicture } from './types.ts';
 import { viewFaces } from './visible-faces.ts';
@@ -12,6 +12,8 @@ export interface PictureOptions {
   readonly hidden?: boolean;
   /** False leaves out faces. */
   readonly faces?: boolean;
+  /** True gives rims of curved surfaces as arcs, and leaves them out of the lines. */
+  readonly arcs?: boolean;
   /**
    * Copies that stand already in a step's drawing: they hide and are hidden like all others and their visible lines are
    * there, but they get no faces and no hidden lines. `ViewLine.copies` tells which lines are theirs.
@@ -28,11 +30,21 @@ export function viewPicture(
 ): ViewPicture {
   const standing = options.standing ?? new Set<string>();
   const fresh = new Set(parts.map((part) => part.copy).filter((copy) => !standing.has(copy)));
-  const lines = viewLines(parts, frame, { hidden: options.hidden !== false }).filter(
-    (line) => !line.hidden || line.copies.some((copy) => fresh.has(copy)),
-  );
+  const wanted = (line: { hidden: boolean; copies: readonly string[] }): boolean =>
+    !line.hidden || line.copies.some((copy) => fresh.has(copy));
+  const lineOptions = { hidden: options.hidden !== false };
+  const { lines, arcs } =
+    options.arcs === true
+      ? viewCurves(parts, frame, lineOptions)
+      : { lines: viewLines(parts, frame, lineOptions), arcs: undefined };
   const faces = options.faces === false ? [] : viewFaces(parts, frame, solids, fresh);
-  return { frame, lines, faces, ...extents(parts, frame) };
+  return {
+    frame,
+    lines: lines.filter(wanted),
+    ...(arcs === undefined ? {} : { arcs: arcs.filter(wanted) }),
+    faces,
+    ...extents(parts, frame),
+  };
 }
 
 function extents(parts: readonly PlacedPart[], frame: ViewFrame): { min: Point; max: Point } {

@@ -15,8 +15,9 @@ import {
   loopLength,
   tidyLoop,
 } from './flat.ts';
-import { IN_FRONT, type Seen, seenFrom } from './occluders.ts';
+import { IN_FRONT } from './occluders.ts';
 import { project } from './project.ts';
+import { type Seen, seenFrom } from './seen.ts';
 import type { Point, ViewFace, ViewFrame } from './types.ts';
 
 /** Polygons that only touch within this, mm, don't cover each other. */

@@ -4,9 +4,10 @@
  * faces and edges; those give the points that are tested.
  */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { viewLines } from '../../src/draw/hidden-lines.ts';
+import { arcPoints } from '../../src/draw/arcs.ts';
+import { viewCurves } from '../../src/draw/hidden-lines.ts';
 import { frameTowards, project } from '../../src/draw/project.ts';
-import type { ViewFrame, ViewLine } from '../../src/draw/types.ts';
+import type { Point, ViewFrame, ViewLine } from '../../src/draw/types.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import {
   blankTool,
@@ -16,8 +17,8 @@ import {
   type Shaping,
   type Tool,
 } from '../../src/geometry/tools.ts';
-import type { PlacedPart } from '../../src/geometry/types.ts';
-import { add, dot, scale, subtract, unit } from '../../src/geometry/vectors.ts';
+import type { PlacedPart, Round, SolidEdge } from '../../src/geometry/types.ts';
+import { add, dot, norm, scale, subtract, unit } from '../../src/geometry/vectors.ts';
 import type { Vec3 } from '../../src/model/types.ts';
 import {
   AXES,
@@ -74,26 +75,66 @@ function blocks({ box, shapings }: Shaped, p: Vec3, towards: Vec3): boolean {
   return wood.some(([a, b]) => b - a > 0.01);
 }
 
+/** A stretch of a line; `slack` is the sine by which its direction may be off: chords of an arc turn with it. */
+type Straight = Pick<ViewLine, 'a' | 'b'> & { readonly slack?: number };
+
 /** True where a visible line runs through the point in about the same direction. */
 function drawn(
-  lines: readonly ViewLine[],
+  lines: readonly Straight[],
   p: readonly [number, number],
   along: readonly [number, number],
 ): boolean {
-  return lines.some(({ a, b }) => {
+  return lines.some(({ a, b, slack = 0.02 }) => {
+    if (Math.min(a[0], b[0]) > p[0] + 0.02 || Math.max(a[0], b[0]) < p[0] - 0.02) return false;
+    if (Math.min(a[1], b[1]) > p[1] + 0.02 || Math.max(a[1], b[1]) < p[1] - 0.02) return false;
     const [du, dv] = [b[0] - a[0], b[1] - a[1]];
     const length = Math.hypot(du, dv);
     const [pu, pv] = [p[0] - a[0], p[1] - a[1]];
     if (Math.abs(pu * dv - pv * du) > 0.02 * length) return false;
     const t = pu * du + pv * dv;
     if (t < -0.02 * length || t > length * (length + 0.02)) return false;
-    return Math.abs(du * along[1] - dv * along[0]) < 0.02 * length * Math.hypot(...along);
+    return Math.abs(du * along[1] - dv * along[0]) < slack * length * Math.hypot(...along);
   });
+}
+
+/** A drill's facets as close to its cylinder as makes no difference; the program's own are coarse. */
+function finely(boards: readonly Shaped[]): Shaped[] {
+  return boards.map(({ box, shapings }) => ({
+    box,
+    shapings: shapings.map((shaping): Shaping => {
+      const { vertices, faces } = shaping.tool;
+      const round = faces[2]?.round;
+      if (round === undefined) return shaping;
+      const length = norm(subtract(vertices[vertices.length / 2] as Vec3, vertices[0] as Vec3));
+      return { ...shaping, tool: drillTool(round.origin, round.axis, round.radius, length, 0.002) };
+    }),
+  }));
+}
+
+/** A point of an edge, moved onto the true cylinder where the edge is a chord of its rim. */
+function onCurve(part: PlacedPart, edge: SolidEdge, p: Vec3): Vec3 {
+  const [left, right] = [part.faces[edge.left], part.faces[edge.right]];
+  if ((left?.round === undefined) === (right?.round === undefined)) return p;
+  const [round, plane] = left?.round === undefined ? [right?.round, left] : [left.round, right];
+  const { origin, axis, radius } = round as Round;
+  const { normal, offset } = plane as { normal: Vec3; offset: number };
+  if (Math.abs(dot(axis, normal)) < 1e-3) return p;
+  const centre = add(origin, scale(axis, (offset - dot(origin, normal)) / dot(axis, normal)));
+  const out = subtract(p, centre);
+  return add(centre, scale(out, radius / norm(subtract(out, scale(axis, dot(out, axis))))));
 }
 
 /** Tests points of every sharp edge, about 15 mm apart; gives how many were tested and which were wrong. */
 function compare(boards: readonly Shaped[], parts: readonly PlacedPart[], frame: ViewFrame) {
-  const visible = viewLines(parts, frame, { hidden: false });
+  const { lines, arcs } = viewCurves(parts, frame, { hidden: false });
+  const visible: Straight[] = [
+    ...lines,
+    ...arcs.flatMap((arc) => {
+      const points = arcPoints(arc, 0.001);
+      return points.slice(1).map((b, i) => ({ a: points[i] as readonly [number, number], b, slack: 0.2 }));
+    }),
+  ];
+  const fine = finely(boards);
   const wrong: string[] = [];
   let count = 0;
   for (const part of parts) {
@@ -105,10 +146,16 @@ function compare(boards: readonly Shaped[], parts: readonly PlacedPart[], frame:
       if (Math.hypot(...along) < 0.3) continue;
       const n = Math.max(1, Math.ceil(Math.hypot(...along) / 15));
       for (let i = 0; i < n; i++) {
-        const point = add(a, scale(subtract(b, a), (i + 0.47) / n));
-        const seen = !boards.some((board) => blocks(board, point, frame.toViewer));
+        const at = (t: number): Vec3 => onCurve(part, edge, add(a, scale(subtract(b, a), t)));
+        const point = at((i + 0.47) / n);
+        const [before, after] = [at((i + 0.46) / n), at((i + 0.48) / n)].map((x) => project(x, frame)) as [
+          Point,
+          Point,
+        ];
+        const tangent = [after[0] - before[0], after[1] - before[1]] as const;
+        const seen = !fine.some((board) => blocks(board, point, frame.toViewer));
         count++;
-        if (seen !== drawn(visible, project(point, frame), along))
+        if (seen !== drawn(visible, project(point, frame), tangent))
           wrong.push(`${part.copy} at ${point.map((x) => x.toFixed(2))}: ${seen ? 'missing' : 'not hidden'}`);
       }
     }

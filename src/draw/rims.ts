@@ -1,0 +1,115 @@
+/**
+ * Where curved surfaces end: an edge between a cylinder and a plane is a stretch of an ellipse in space, and the facets that stand for
+ * the cylinder only tell which stretch. Found once for each placed part, whatever view it is drawn in.
+ */
+import type { PlacedPart, Round, SolidFace } from '../geometry/types.ts';
+import { acrossAxis, add, cross, dot, norm, scale, subtract, unit } from '../geometry/vectors.ts';
+import type { Vec3 } from '../model/types.ts';
+
+/** The ellipse in which a cylinder meets a plane: centre + first · cos t + second · sin t, mm. */
+export interface Rim {
+  readonly centre: Vec3;
+  readonly first: Vec3;
+  readonly second: Vec3;
+}
+
+/** What is round about a part. */
+export interface Roundness {
+  readonly rims: readonly Rim[];
+  /** Per edge: the rim it is a chord of, or -1. */
+  readonly rimOf: Int32Array;
+  /** Per face: the number of its cylinder, or -1 for a plane one. */
+  readonly roundOf: Int32Array;
+  readonly rounds: readonly Round[];
+  /** Per vertex of a cylinder: the one plane face that ends it there; -1 where there is none or more than one. */
+  readonly endAt: Int32Array;
+}
+
+/** A plane nearly along a cylinder's axis (sine of the angle) cuts it in straight lines. */
+const ALONG = 1e-3;
+
+const known = new WeakMap<PlacedPart, Roundness>();
+
+/** The curved surfaces of a part and where they end; undefined where all its faces are plane. */
+export function roundnessOf(part: PlacedPart): Roundness | undefined {
+  if (part.faces.every((face) => face.round === undefined)) return undefined;
+  const had = known.get(part);
+  if (had !== undefined) return had;
+  const found = roundness(part);
+  known.set(part, found);
+  return found;
+}
+
+function roundness(part: PlacedPart): Roundness {
+  const rounds: Round[] = [];
+  const roundOf = Int32Array.from(part.faces, ({ round }) => {
+    if (round === undefined) return -1;
+    const at = rounds.findIndex((other) => sameCylinder(other, round));
+    return at >= 0 ? at : rounds.push(round) - 1;
+  });
+  const endAt = new Int32Array(part.vertices.length).fill(-1);
+  const spoiled = new Uint8Array(part.vertices.length);
+  const rims: Rim[] = [];
+  const numbers = new Map<number, number>();
+  const rimOf = Int32Array.from(part.edges, ({ a, b, left, right }) => {
+    const [roundLeft, roundRight] = [roundOf[left] as number, roundOf[right] as number];
+    if (roundLeft === roundRight) return -1;
+    if (roundLeft >= 0 && roundRight >= 0) {
+      spoiled[a] = 1;
+      spoiled[b] = 1;
+      return -1;
+    }
+    const [round, plane] = roundLeft >= 0 ? [roundLeft, right] : [roundRight, left];
+    for (const vertex of [a, b]) {
+      const before = endAt[vertex] as number;
+      if (before >= 0 && !samePlane(part.faces[before] as SolidFace, part.faces[plane] as SolidFace))
+        spoiled[vertex] = 1;
+      endAt[vertex] = plane;
+    }
+    const key = round * part.faces.length + plane;
+    const had = numbers.get(key);
+    if (had !== undefined) return had;
+    const rim = rimBetween(rounds[round] as Round, part.faces[plane] as SolidFace);
+    const number = rim === undefined ? -1 : rims.push(rim) - 1;
+    numbers.set(key, number);
+    return number;
+  });
+  spoiled.forEach((is, vertex) => {
+    if (is === 1) endAt[vertex] = -1;
+  });
+  return { rims, rimOf, roundOf, rounds, endAt };
+}
+
+function sameCylinder(a: Round, b: Round): boolean {
+  if (Math.abs(a.radius - b.radius) > 1e-6 || norm(cross(a.axis, b.axis)) > 1e-6) return false;
+  const between = subtract(b.origin, a.origin);
+  return norm(subtract(between, scale(a.axis, dot(between, a.axis)))) < 1e-3;
+}
+
+const samePlane = (a: SolidFace, b: SolidFace): boolean =>
+  dot(a.normal, b.normal) > 1 - 1e-9 && Math.abs(a.offset - b.offset) < 0.005;
+
+function rimBetween({ origin, axis, radius }: Round, plane: SolidFace): Rim | undefined {
+  const across = dot(axis, plane.normal);
+  if (Math.abs(across) < ALONG) return undefined;
+  const onto = (p: Vec3): Vec3 => scale(axis, -dot(p, plane.normal) / across);
+  const { first, second } = acrossAxis(axis);
+  return {
+    centre: add(origin, scale(axis, (plane.offset - dot(origin, plane.normal)) / across)),
+    first: scale(add(first, onto(first)), radius),
+    second: scale(add(second, onto(second)), radius),
+  };
+}
+
+/**
+ * Where a cylinder turns away from the viewer, nearest to a point on it and in the plane of a face that ends it; undefined where the
+ * axis points at the viewer.
+ */
+export function turningPoint(round: Round, end: SolidFace, near: Vec3, toViewer: Vec3): Vec3 | undefined {
+  const side = cross(round.axis, toViewer);
+  const across = dot(round.axis, end.normal);
+  if (norm(side) < 1e-6 || Math.abs(across) < ALONG) return undefined;
+  const out = scale(unit(side), Math.sign(dot(side, subtract(near, round.origin))) * round.radius);
+  const start = add(round.origin, out);
+  return add(start, scale(round.axis, (end.offset - dot(start, end.normal)) / across));
+}
