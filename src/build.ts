@@ -4,17 +4,14 @@
  */
 
 import { cutList } from './cutting/cut-list.ts';
-import { loadSolver, type Solver } from './cutting/highs.ts';
-import { type LayoutMemo, layOutPlan } from './cutting/layouts.ts';
+import type { Solver } from './cutting/highs.ts';
+import { boardJobs, jobKey, layOutPlan } from './cutting/layouts.ts';
 import { shoppingList } from './cutting/shopping.ts';
 import type { BoardResult, CutList, CuttingLayouts } from './cutting/types.ts';
 import { type Diagnostic, hasErrors, mergeEditions, type Outcome, sortDiagnostics } from './diagnostics.ts';
 import { type Disk, packageFile, programFolder } from './disk.ts';
 import type { DrawingSet } from './draw/types.ts';
 import type { ComputedPlan } from './figures.ts';
-import { loadSolids, type Solids } from './geometry/manifold.ts';
-import { findOverlaps } from './geometry/overlaps.ts';
-import { placeParts } from './geometry/place.ts';
 import { writeInstructions } from './instructions/index.ts';
 import { findJoinery } from './joinery/index.ts';
 import { buildPlan } from './model/plan.ts';
@@ -34,7 +31,7 @@ import { readContent, themeNamed } from './shell/folder.ts';
 import { type MadePdfs, makePdfs, type PdfJob } from './shell/pdfs.ts';
 import type { Pool } from './shell/pool.ts';
 import type { Progress } from './shell/terminal.ts';
-import type { Done, DrawTask, PdfTask, Task } from './tasks.ts';
+import type { Done, SentPlan, Task } from './tasks.ts';
 
 /** What a run works on. */
 export interface BuildInput {
@@ -71,22 +68,8 @@ export interface Built {
   readonly files?: readonly OutputFile[];
 }
 
-/** Loaded once in a run, when first asked for. */
-interface Engines {
-  readonly solids: () => Promise<Solids>;
-  readonly solver: () => Promise<Solver>;
-}
-
-const once = <T>(load: () => Promise<T>): (() => Promise<T>) => {
-  let loaded: Promise<T> | undefined;
-  return () => {
-    loaded ??= load();
-    return loaded;
-  };
-};
-
-// The engines hold no state between calls, so that one of each serves a whole process; preview builds many times.
-const engines: Engines = { solids: once(loadSolids), solver: once(loadSolver) };
+/** What the phases that take long are done with. */
+type Tools = Pick<BuildInput, 'cache' | 'pool'>;
 
 /** Reads, checks and publishes: everything of a run but the writing. */
 export async function buildShop(input: BuildInput): Promise<Built> {
@@ -123,13 +106,12 @@ export async function buildShop(input: BuildInput): Promise<Built> {
 /** Fonts of the sheets, and the compiler as the pool runs it. */
 export function compilerOf({ disk, pool }: Pick<BuildInput, 'disk' | 'pool'>) {
   const fonts = FONT_FILES.map((name) => disk.read(packageFile(name)));
-  const compile = ({ main, files }: PdfJob): Promise<Done<PdfTask>> =>
-    pool.run({ kind: 'pdf', main, files, fonts }) as Promise<Done<PdfTask>>;
+  const compile = ({ main, files }: PdfJob) => ask(pool, { kind: 'pdf', main, files, fonts });
   return { fonts, compile };
 }
 
 /** Reads the shop's folder and computes the wanted plans in every edition. */
-export async function computeShop(input: Omit<BuildInput, 'pool'>): Promise<ComputedShop> {
+export async function computeShop(input: BuildInput): Promise<ComputedShop> {
   input.progress.say('reading the shop');
   const content = readContent(input.disk, input.shop);
   const read = await readShop(content.files);
@@ -143,17 +125,20 @@ export async function computeShop(input: Omit<BuildInput, 'pool'>): Promise<Comp
   if (source === undefined) return { plans: [], diagnostics: sortDiagnostics(found) };
   const theme = themeNamed(source.shop.theme, input.disk, input.shop, programFolder().replace(/[\\/]$/, ''));
   found.push(...theme.diagnostics);
-  const plans: ComputedBundle[] = [];
-  for (const plan of source.plans.filter(({ slug }) => wanted(slug))) {
-    input.progress.say(`computing ${plan.slug}`);
-    const editions: ComputedBundle['editions'][number][] = [];
-    for (const edition of source.shop.editions) {
-      const computed = await computePlan(plan, edition, source, input.cache);
-      found.push(...computed.diagnostics);
-      if (computed.value !== undefined) editions.push({ edition, computed: computed.value });
-    }
-    plans.push({ slug: plan.slug, front: plan.front, editions });
-  }
+  input.progress.say('computing');
+  const { editions: keys } = source.shop;
+  const plans = await Promise.all(
+    source.plans
+      .filter(({ slug }) => wanted(slug))
+      .map(async (plan) => {
+        const all = await Promise.all(keys.map((edition) => computePlan(plan, edition, source, input)));
+        found.push(...all.flatMap((one) => one.diagnostics));
+        const editions = all.flatMap(({ value }, index) =>
+          value === undefined ? [] : [{ edition: keys[index] as Edition, computed: value }],
+        );
+        return { slug: plan.slug, front: plan.front, editions };
+      }),
+  );
   const diagnostics = finalReport(found, source);
   return { source, ...(theme.value === undefined ? {} : { theme: theme.value }), plans, diagnostics };
 }
@@ -167,21 +152,20 @@ export async function computePlan(
   source: PlanSource,
   edition: Edition,
   shop: ShopSource,
-  cache: Cache,
+  tools: Tools,
 ): Promise<{ value?: ComputedPlan; diagnostics: readonly Diagnostic[] }> {
   const built = buildPlan(source, edition, shop);
   const plan = built.value;
   if (plan === undefined) return { diagnostics: built.diagnostics };
   const joinery = findJoinery(plan, shop.hardware);
   const list = cutList(plan);
-  const laid = await layoutsOf(plan, list, cache);
+  const laid = await layoutsOf(plan, list, tools);
   const layouts = laid.value;
   const shopping = shoppingList(plan, list, layouts, joinery);
   const instructions = writeInstructions({ plan, cutList: list, joinery, shop: shop.shop });
-  const overlaps = await remembered(cache, 'overlaps', keyText(plan.parts), async () => {
-    const solids = await engines.solids();
-    return findOverlaps(placeParts(plan, solids), solids);
-  });
+  const overlaps = await remembered(tools.cache, 'overlaps', keyText(plan.parts), () =>
+    ask(tools.pool, { kind: 'overlaps', plan: bare(plan) }),
+  );
   const diagnostics = [
     ...built.diagnostics,
     ...joinery.diagnostics,
@@ -195,29 +179,58 @@ export async function computePlan(
   };
 }
 
-/** Board layouts, those of an earlier run where nothing that they depend on has changed: then the solver isn't even loaded. */
-async function layoutsOf(plan: Plan, list: CutList, cache: Cache): Promise<Outcome<CuttingLayouts>> {
+/** Board layouts: those of an earlier run where nothing that they depend on has changed, the others solved side by side. */
+async function layoutsOf(
+  plan: Plan,
+  list: CutList,
+  { cache, pool }: Tools,
+): Promise<Outcome<CuttingLayouts>> {
   const key = keyOf('layouts', keyText([list, plan.edition, plan.stockList]));
   const stored = fromCache<CuttingLayouts>(cache, key);
   if (stored !== undefined) return { value: stored, diagnostics: [] };
-  const memo: LayoutMemo = {
-    get: (job) => fromCache<BoardResult>(cache, keyOf('boards', job)),
-    set: (job, result) => toCache(cache, keyOf('boards', job), result),
-  };
-  const laid = layOutPlan(plan, list, await engines.solver(), memo);
+  const solved = new Map<string, BoardResult>();
+  await Promise.all(
+    boardJobs(plan, list).map(async (job) => {
+      const make = () => ask(pool, { kind: 'boards', job });
+      solved.set(jobKey(job), await remembered(cache, 'boards', jobKey(job), make));
+    }),
+  );
+  const laid = layOutPlan(plan, list, solvedAlready, solved);
   // A finding has a place in the plan, which an edit elsewhere moves: it is found anew each time.
   if (laid.diagnostics.length === 0) toCache(cache, key, laid.value);
   return laid;
 }
 
+/** Stands for the solver where every job is solved: to be asked would be a bug. */
+const solvedAlready: Solver = {
+  linear: () => unsolved(),
+  integer: () => unsolved(),
+};
+
+const unsolved = (): never => {
+  throw new Error('a board job was not solved beforehand');
+};
+
+/** A plan without its prose, which is neither drawn nor measured: so an edit of a sentence leaves results as they are. */
+function bare({ evaluate: _, ...plan }: Plan): SentPlan {
+  return {
+    ...plan,
+    front: { ...plan.front, revisions: [] },
+    opening: [],
+    sections: [],
+    stepsOpening: [],
+    steps: plan.steps.map((step) => ({ ...step, prose: [] })),
+  };
+}
+
+/** Has a task done by the pool. */
+const ask = <T extends Task>(pool: Pool<Task>, task: T) => pool.run(task) as Promise<Done<T>>;
+
 /** Draws a computed plan in all its editions, side by side. */
-export async function finishPlan(
-  plan: ComputedBundle,
-  { cache, pool }: Pick<BuildInput, 'cache' | 'pool'>,
-): Promise<PlanBundle> {
+export async function finishPlan(plan: ComputedBundle, tools: Tools): Promise<PlanBundle> {
   const editions = await Promise.all(
     plan.editions.map(async ({ edition, computed }) => {
-      const drawings = await drawingsOf(computed, cache, pool);
+      const drawings = await drawingsOf(computed, tools);
       return { edition, finished: { ...computed, drawings } };
     }),
   );
@@ -229,34 +242,18 @@ export async function finishPlan(
   };
 }
 
-/** Drawings of an edition. Prose isn't drawn, so it is kept out of the key: an edit of a sentence draws nothing anew. */
-function drawingsOf(computed: ComputedPlan, cache: Cache, pool: Pool<Task>): Promise<DrawingSet> {
-  const { plan, cutList, layouts, joinery } = computed;
-  const instructions = {
-    ...computed.instructions,
-    opening: [],
-    sections: [],
-    stepsOpening: [],
-    steps: computed.instructions.steps.map((step) => ({ ...step, blocks: [] })),
-    diagnostics: [],
+function drawingsOf(computed: ComputedPlan, { cache, pool }: Tools): Promise<DrawingSet> {
+  const { plan, cutList, layouts, joinery, instructions } = computed;
+  const unsaid = { opening: [], sections: [], stepsOpening: [], diagnostics: [] };
+  const steps = instructions.steps.map((step) => ({ ...step, blocks: [] }));
+  const input = {
+    plan: bare(plan),
+    cutList,
+    layouts,
+    joinery,
+    instructions: { ...instructions, ...unsaid, steps },
   };
-  const drawn = {
-    ...plan,
-    front: { ...plan.front, revisions: [] },
-    opening: [],
-    sections: [],
-    stepsOpening: [],
-    steps: plan.steps.map((step) => ({ ...step, prose: [] })),
-    // A function can't go to another thread, and no drawing needs it.
-    evaluate: undefined as unknown as Plan['evaluate'],
-  };
-  const input = { plan: drawn, cutList, layouts, joinery, instructions };
-  return remembered(
-    cache,
-    'drawings',
-    keyText(input),
-    () => pool.run({ kind: 'draw', input }) as Promise<Done<DrawTask>>,
-  );
+  return remembered(cache, 'drawings', keyText(input), () => ask(pool, { kind: 'draw', input }));
 }
 
 /** Pictures of earlier runs, found by the hash of what they show. */

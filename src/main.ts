@@ -198,7 +198,10 @@ async function proof(
   quiet: boolean,
 ): Promise<number> {
   const cache = cacheOf(disk, shop);
-  const computed = await computeShop({ disk, shop, plans: command.plans, cache, progress });
+  const pool = poolOf();
+  const computed = await computeShop({ disk, shop, plans: command.plans, cache, progress, pool }).finally(
+    pool.close,
+  );
   progress.clear();
   cache.trim();
   const list = computed.diagnostics.filter((item) => !quiet || item.severity !== 'note');
@@ -215,7 +218,9 @@ async function figuresOf(
   disk: Disk,
 ): Promise<number> {
   const cache = cacheOf(disk, shop);
-  const computed: ComputedShop = await computeShop({ disk, shop, plans: [command.plan], cache, progress });
+  const pool = poolOf();
+  const asked = { disk, shop, plans: [command.plan], cache, progress, pool };
+  const computed: ComputedShop = await computeShop(asked).finally(pool.close);
   progress.clear();
   cache.trim();
   const plan = computed.plans.find((item) => item.slug === command.plan);

@@ -1,14 +1,25 @@
-/** The two pieces of work that take longest and depend on nothing else: drawing an edition and compiling a document. */
+/** The pieces of work that take longest and depend on nothing else: solving a layout, drawing an edition, compiling a document. */
+import { layoutBoards } from './cutting/boards.ts';
+import { loadSolver, type Solver } from './cutting/highs.ts';
+import type { BoardJob, BoardResult } from './cutting/types.ts';
 import { type DrawInput, drawPlan, loadSvg } from './draw/index.ts';
 import type { DrawingSet } from './draw/types.ts';
 import { loadSolids, type Solids } from './geometry/manifold.ts';
+import { findOverlaps, type PartOverlap } from './geometry/overlaps.ts';
 import { placeParts } from './geometry/place.ts';
+import type { Plan } from './model/types.ts';
 import { loadTypst, type TypstCompiler, type TypstResult } from './publish/typst.ts';
+
+/** Lays out the boards of one stock. */
+export interface BoardsTask {
+  readonly kind: 'boards';
+  readonly job: BoardJob;
+}
 
 /** Draws a plan in an edition. */
 export interface DrawTask {
   readonly kind: 'draw';
-  readonly input: Omit<DrawInput, 'parts' | 'solids'>;
+  readonly input: Omit<DrawInput, 'plan' | 'parts' | 'solids'> & { readonly plan: SentPlan };
 }
 
 /** Compiles a document; `fonts` are the bytes of `FONT_FILES`. */
@@ -19,21 +30,70 @@ export interface PdfTask {
   readonly fonts: readonly Uint8Array[];
 }
 
-export type Task = DrawTask | PdfTask;
+/** A plan as another thread can be sent it: without the function that evaluates formulas, which no task needs. */
+export type SentPlan = Omit<Plan, 'evaluate'>;
+
+/** Looks for boards that are in each other. */
+export interface OverlapsTask {
+  readonly kind: 'overlaps';
+  readonly plan: SentPlan;
+}
+
+export type Task = BoardsTask | OverlapsTask | DrawTask | PdfTask;
 /** What comes of a task. */
-export type Done<T extends Task> = T extends DrawTask ? DrawingSet : TypstResult;
+export type Done<T extends Task> = T extends BoardsTask
+  ? BoardResult
+  : T extends DrawTask
+    ? DrawingSet
+    : T extends PdfTask
+      ? TypstResult
+      : PartOverlap[];
 
 // Loaded once a thread. They hold no state that a result depends on.
-let drawing: Promise<Solids> | undefined;
+let solving: Promise<Solver> | undefined;
+let kernel: Promise<Solids> | undefined;
+let drawing: Promise<void> | undefined;
 let typst: Promise<TypstCompiler> | undefined;
+
+const solver = (): Promise<Solver> => {
+  solving ??= loadSolver();
+  return solving;
+};
+
+const solids = (): Promise<Solids> => {
+  kernel ??= loadSolids();
+  return kernel;
+};
+
+/** The plan that was sent, with a stand-in for what was left out. */
+const whole = (plan: SentPlan): Plan => ({
+  ...plan,
+  evaluate: () => {
+    throw new Error('no formula is evaluated in a task');
+  },
+});
 
 /** Does a task, in this thread. */
 export async function perform<T extends Task>(task: T): Promise<Done<T>> {
-  if (task.kind === 'draw') {
-    drawing ??= Promise.all([loadSolids(), loadSvg()]).then(([solids]) => solids);
-    const solids = await drawing;
-    return drawPlan({ ...task.input, parts: placeParts(task.input.plan, solids), solids }) as Done<T>;
+  return (await performed(task)) as Done<T>;
+}
+
+async function performed(task: Task): Promise<Done<Task>> {
+  switch (task.kind) {
+    case 'boards':
+      return layoutBoards(task.job, await solver());
+    case 'overlaps': {
+      const loaded = await solids();
+      return findOverlaps(placeParts(whole(task.plan), loaded), loaded);
+    }
+    case 'draw': {
+      drawing ??= loadSvg();
+      const [loaded] = await Promise.all([solids(), drawing]);
+      const plan = whole(task.input.plan);
+      return drawPlan({ ...task.input, plan, parts: placeParts(plan, loaded), solids: loaded });
+    }
+    case 'pdf':
+      typst ??= loadTypst(task.fonts);
+      return (await typst).compile(task.main, task.files);
   }
-  typst ??= loadTypst(task.fonts);
-  return (await typst).compile(task.main, task.files) as Done<T>;
 }

@@ -5,6 +5,7 @@ import type { Part, Plan } from '../model/types.ts';
 import type { StockItem, StockLength } from '../read/types.ts';
 import { INCH, type Length, mm, printed, sizeText } from '../units.ts';
 import { layoutBoards } from './boards.ts';
+import { checkBoards } from './check.ts';
 import { usableLength } from './grid.ts';
 import type { Solver } from './highs.ts';
 import { addUp } from './money.ts';
@@ -27,7 +28,7 @@ export interface LayoutMemo {
 }
 
 /** Part of each memo key: raise it when the same job may come out another way. */
-const METHOD = 'boards 1';
+const METHOD = 'boards 2';
 
 /** Hash text of a job: equal jobs have equal texts. */
 export function jobKey(job: BoardJob): string {
@@ -43,6 +44,17 @@ interface Lumber {
   readonly species: string;
   readonly sold: readonly StockLength[];
   readonly rows: readonly CutListRow[];
+}
+
+/**
+ * The jobs of a plan's layouts, one for each stock and species. They depend on nothing else, so they may be solved side by side:
+ * `layOutPlan` finds the results in its memo, under `jobKey`.
+ */
+export function boardJobs(plan: Plan, cuts: CutList): BoardJob[] {
+  return lumberOf(plan, cuts).flatMap((lumber) => {
+    const good = lumber.rows.filter((row) => rowProblem(plan, lumber, row) === undefined);
+    return good.length === 0 ? [] : [jobOf(plan, lumber, good)];
+  });
 }
 
 /**
@@ -67,7 +79,8 @@ export function layOutPlan(
     const job = jobOf(plan, lumber, good);
     const key = jobKey(job);
     let result = memo?.get(key);
-    if (result === undefined) {
+    // what comes from an earlier run is measured again: a spoilt file must not become a layout
+    if (result === undefined || checkBoards(job, result).length > 0) {
       result = layoutBoards(job, solver);
       memo?.set(key, result);
     }

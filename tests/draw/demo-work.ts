@@ -6,6 +6,8 @@ import type { DrawInput } from '../../src/draw/index.ts';
 import { loadSolids } from '../../src/geometry/manifold.ts';
 import { placeParts } from '../../src/geometry/place.ts';
 import { noCache } from '../../src/shell/cache.ts';
+import { localPool } from '../../src/shell/pool.ts';
+import { perform } from '../../src/tasks.ts';
 
 /** Every plan of a shop folder in every edition; the demo shop where none is named. */
 export async function demoWorks(
@@ -14,7 +16,14 @@ export async function demoWorks(
 ): Promise<{ name: string; work: DrawInput }[]> {
   const disk = realDisk();
   const progress = { say: () => {}, clear: () => {} };
-  const computed = await computeShop({ disk, shop, plans, cache: noCache, progress });
+  const computed = await computeShop({
+    disk,
+    shop,
+    plans,
+    cache: noCache,
+    progress,
+    pool: localPool(perform),
+  });
   const solids = await loadSolids();
   return computed.plans.flatMap(({ slug, editions }) =>
     editions.map(({ edition, computed: finished }) => ({

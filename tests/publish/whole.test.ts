@@ -41,7 +41,14 @@ async function published(shop: string, built: Built): Promise<Published> {
   const packed = new Map(
     Object.entries(zip).map(([name, content]) => [name.split('/').at(-1) as string, bytes(content)]),
   );
-  const computed = await computeShop({ disk, shop, plans: ['potting-bench'], cache: noCache, progress });
+  const computed = await computeShop({
+    disk,
+    shop,
+    plans: ['potting-bench'],
+    cache: noCache,
+    progress,
+    pool: localPool(perform),
+  });
   const of = (key: string): Figures => {
     const edition = computed.plans[0]?.editions.find((item) => item.edition.key === key);
     if (edition === undefined) throw new Error(`no ${key} edition`);
