@@ -76,7 +76,10 @@ export class Desk {
     if (known) return known;
     const parts = copies.flatMap((copy) => this.parts.get(copy) ?? []);
     const straight = typeof from === 'string';
-    const picture = viewPicture(parts, viewFrame(from), this.input.solids, { hidden: straight });
+    const picture = viewPicture(parts, viewFrame(from), this.input.solids, {
+      hidden: straight,
+      arcs: true,
+    });
     this.pictures.set(key, picture);
     return picture;
   }

@@ -3,6 +3,7 @@
  * Line widths and text heights belong to the paper; they don't change with the scale of the view.
  */
 import type { Lettering } from './lettering.ts';
+import { type PaperArc, paperArcPoints } from './paper-arcs.ts';
 import { type Box, boxOf, joinBoxes, type Quad, type Segment, turned } from './plane.ts';
 import type { Point } from './types.ts';
 
@@ -92,6 +93,8 @@ export const FILLS: Readonly<Record<FillRole, { readonly class: string; readonly
 
 export type Mark =
   | { readonly kind: 'lines'; readonly role: LineRole; readonly lines: readonly (readonly Point[])[] }
+  /** Pieces of circles and ellipses, written as such. */
+  | { readonly kind: 'arcs'; readonly role: LineRole; readonly arcs: readonly PaperArc[] }
   | { readonly kind: 'fill'; readonly fill: FillRole; readonly loops: readonly (readonly Point[])[] }
   | {
       readonly kind: 'circle';
@@ -147,10 +150,11 @@ export function arrowHead(tip: Point, from: Point): readonly Point[] {
   return [tip, [base[0] - uy * half, base[1] + ux * half], [base[0] + uy * half, base[1] - ux * half]];
 }
 
-/** The straight pieces of a mark's lines. */
+/** The straight pieces of a mark's lines; of arcs chords near enough to keep clear of. */
 export function segmentsOf(mark: Mark): Segment[] {
-  if (mark.kind !== 'lines') return [];
-  return mark.lines.flatMap((points) => points.slice(1).map((p, i): Segment => [points[i] as Point, p]));
+  if (mark.kind !== 'lines' && mark.kind !== 'arcs') return [];
+  const lines = mark.kind === 'lines' ? mark.lines : mark.arcs.map((arc) => paperArcPoints(arc));
+  return lines.flatMap((points) => points.slice(1).map((p, i): Segment => [points[i] as Point, p]));
 }
 
 /** Box of what a mark covers, its line width included. */
@@ -164,6 +168,8 @@ export function boxOfMark(mark: Mark): Box {
   switch (mark.kind) {
     case 'lines':
       return grown(boxOf(mark.lines.flat()), LINES[mark.role].width / 2);
+    case 'arcs':
+      return grown(boxOf(mark.arcs.flatMap((arc) => paperArcPoints(arc))), LINES[mark.role].width / 2);
     case 'fill':
       return boxOf(mark.loops.flat());
     case 'circle':
@@ -189,6 +195,8 @@ function movedMark(mark: Mark, shift: (p: Point) => Point): Mark {
   switch (mark.kind) {
     case 'lines':
       return { ...mark, lines: mark.lines.map((points) => points.map(shift)) };
+    case 'arcs':
+      return { ...mark, arcs: mark.arcs.map((arc) => ({ ...arc, centre: shift(arc.centre) })) };
     case 'fill':
       return { ...mark, loops: mark.loops.map((points) => points.map(shift)) };
     case 'circle':

@@ -12,7 +12,7 @@ import { ratioFor, viewpointWords } from './pictorial.ts';
 import { type PrincipalSize, principalSizes } from './principal.ts';
 import { viewScales } from './scale.ts';
 import { finishedMarks, onPaper } from './shade.ts';
-import { sizeInView, straightMarks, straightView } from './straight.ts';
+import { edgesOf, sizeInView, straightMarks, straightView } from './straight.ts';
 import type { Room } from './types.ts';
 
 /** Room of a requested drawing, mm. */
@@ -85,7 +85,7 @@ function straight(
     const view = straightView(picture, scale.ratio);
     if (view.box.right - view.box.left > room.width || view.box.bottom - view.box.top > room.height) continue;
     const obstacles = new Obstacles();
-    obstacles.lines.push(...view.visible, ...view.hidden);
+    obstacles.lines.push(...edgesOf(view));
     const wanted = sizes.flatMap((size): WantedDimension[] => {
       const spot = sizeInView(picture.frame, scale.ratio, size);
       if (!spot) return [];
@@ -101,7 +101,7 @@ function straight(
       ];
     });
     const placed = placeDimensions(
-      { edges: view.visible, box: view.box, floor: from !== 'top' && from !== 'bottom' },
+      { edges: edgesOf(view, false), box: view.box, floor: from !== 'top' && from !== 'bottom' },
       wanted,
       obstacles,
     );

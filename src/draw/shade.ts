@@ -4,9 +4,10 @@ import type { PlacedPart } from '../geometry/types.ts';
 import type { Vec3 } from '../model/types.ts';
 import { endFrame, grainStrokes, ringArcs } from './grain.ts';
 import { type FillRole, type LineRole, line, type Mark } from './marks.ts';
+import { type PaperArc, paperArc } from './paper-arcs.ts';
 import { chain, type Segment } from './plane.ts';
 import { project } from './project.ts';
-import type { Point, ViewFrame, ViewPicture } from './types.ts';
+import type { Point, ViewArc, ViewFrame, ViewPicture } from './types.ts';
 
 /** A view at a scale, its left top corner at the origin: takes points of the view or of the piece to paper. */
 export interface PaperView {
@@ -86,7 +87,17 @@ export function finishedMarks(view: PaperView, parts: ReadonlyMap<string, Placed
   const outline = picture.lines
     .filter((l) => l.outline && !l.hidden)
     .map((l): Segment => [view.point(l.a), view.point(l.b)]);
-  return [...fills, ...wood, ...edges, line(small ? 'outline-small' : 'outline', ...chain(outline))];
+  const role = small ? 'outline-small' : 'outline';
+  const round = (picture.arcs ?? [])
+    .filter((arc) => arc.outline && !arc.hidden)
+    .map((arc) => onView(view, arc));
+  return [
+    ...fills,
+    ...wood,
+    ...edges,
+    line(role, ...chain(outline)),
+    ...(round.length > 0 ? [{ kind: 'arcs' as const, role, arcs: round } as Mark] : []),
+  ];
 }
 
 /** Length, width and thickness of a part's blank, from its solid: extents along its frame. */
@@ -134,8 +145,20 @@ function lineMarks(view: PaperView, role: (copies: readonly string[]) => LineRol
     list.push([view.point(l.a), view.point(l.b)]);
     byRole.set(key, list);
   }
-  return (['standing', 'pictorial-small', 'pictorial'] as const).flatMap((key) => {
+  const round = new Map<LineRole, PaperArc[]>();
+  for (const arc of view.picture.arcs ?? []) {
+    if (arc.hidden) continue;
+    const key = role(arc.copies);
+    round.set(key, [...(round.get(key) ?? []), onView(view, arc)]);
+  }
+  return (['standing', 'pictorial-small', 'pictorial'] as const).flatMap((key): Mark[] => {
     const list = byRole.get(key);
-    return list ? [line(key, ...chain(list))] : [];
+    const arcs = round.get(key);
+    return [
+      ...(list ? [line(key, ...chain(list))] : []),
+      ...(arcs ? [{ kind: 'arcs' as const, role: key, arcs }] : []),
+    ];
   });
 }
+
+const onView = (view: PaperView, arc: ViewArc): PaperArc => paperArc(arc, view.ratio, view.point(arc.centre));

@@ -1,5 +1,6 @@
 /** One straight view on paper: its lines, thinned where they would run together, ready for dimensions. */
 import { LINES, line, type Mark } from './marks.ts';
+import { chordsOf, type PaperArc, paperArc, paperArcPoints } from './paper-arcs.ts';
 import { type Box, boxOf, chain, distance, type Segment } from './plane.ts';
 import type { Axis } from './principal.ts';
 import type { Point, ViewFrame, ViewPicture } from './types.ts';
@@ -15,6 +16,8 @@ export interface StraightView {
   readonly ratio: number;
   readonly visible: readonly Segment[];
   readonly hidden: readonly Segment[];
+  /** Rims of holes and of rounded edges; `edges` and `box` count them in as chords. */
+  readonly arcs: { readonly visible: readonly PaperArc[]; readonly hidden: readonly PaperArc[] };
   readonly box: Box;
 }
 
@@ -37,13 +40,37 @@ export function straightView(
   // A line shorter than the least distance of two lines shows as a speck.
   const visible = edges.flatMap((s) => thinner.take(s, TOGETHER));
   const hidden = behind.flatMap((s) => thinner.take(s, LEAST_HIDDEN)).flatMap(dashed);
-  return { picture, ratio, visible, hidden, box: boxOf(visible.flat()) };
+  const round = (wanted: boolean): PaperArc[] =>
+    (picture.arcs ?? [])
+      .filter(
+        (arc) =>
+          arc.hidden === wanted &&
+          arc.radii[1] * ratio * 2 > TOGETHER &&
+          (!wanted || hiddenOf === undefined || arc.copies.some((copy) => hiddenOf.has(copy))),
+      )
+      .map((arc) => paperArc(arc, ratio, map(arc.centre)));
+  const arcs = { visible: round(false), hidden: round(true) };
+  const box = boxOf([...visible.flat(), ...arcs.visible.flatMap((arc) => paperArcPoints(arc))]);
+  return { picture, ratio, visible, hidden, arcs, box };
 }
+
+/** All that is drawn of a view as straight pieces, for texts and lines to keep clear of. */
+export const edgesOf = (view: StraightView, hidden = true): Segment[] => [
+  ...view.visible,
+  ...view.arcs.visible.flatMap(chordsOf),
+  ...(hidden ? [...view.hidden, ...view.arcs.hidden.flatMap(chordsOf)] : []),
+];
 
 /** The marks of a view's edges. */
 export const straightMarks = (view: StraightView): Mark[] => [
   ...(view.hidden.length > 0 ? [line('hidden', ...view.hidden)] : []),
+  ...(view.arcs.hidden.length > 0
+    ? [{ kind: 'arcs' as const, role: 'hidden' as const, arcs: view.arcs.hidden }]
+    : []),
   line('visible', ...chain(view.visible)),
+  ...(view.arcs.visible.length > 0
+    ? [{ kind: 'arcs' as const, role: 'visible' as const, arcs: view.arcs.visible }]
+    : []),
 ];
 
 /** Level and upright pieces that follow one another on one line, joined over gaps too small to print. */

@@ -14,6 +14,7 @@ import {
   type Mark,
   moved,
 } from './marks.ts';
+import { type PaperArc, paperArcPoint } from './paper-arcs.ts';
 import type { Point } from './types.ts';
 
 type Library = {
@@ -45,6 +46,19 @@ const open = (points: readonly Point[]): string => {
 };
 
 const closed = (points: readonly Point[]): string => `M${points.map(at).join('L')}Z`;
+
+/** An arc as SVG's own: at most half a turn a command, since one of a whole turn has no direction. */
+function arcPath(arc: PaperArc): string {
+  const turn = arc.to - arc.from;
+  const count = turn > Math.PI * 0.999 ? 2 : 1;
+  const whole = turn > 2 * Math.PI - 1e-6;
+  const shape = `${decimals(arc.radii[0])} ${decimals(arc.radii[1])} ${decimals((-arc.rotation * 180) / Math.PI)} 0 0`;
+  const steps = Array.from(
+    { length: count },
+    (_, i) => `A${shape} ${at(paperArcPoint(arc, arc.from + (turn * (i + 1)) / count))}`,
+  );
+  return `M${at(paperArcPoint(arc, arc.from))}${steps.join('')}${whole ? 'Z' : ''}`;
+}
 
 /** What goes around the marks of a drawing. */
 export interface Sheet {
@@ -89,6 +103,8 @@ function grouped(marks: readonly Mark[]): Mark[] {
     const last = result[result.length - 1];
     if (mark.kind === 'lines' && last?.kind === 'lines' && last.role === mark.role)
       result[result.length - 1] = { ...last, lines: [...last.lines, ...mark.lines] };
+    else if (mark.kind === 'arcs' && last?.kind === 'arcs' && last.role === mark.role)
+      result[result.length - 1] = { ...last, arcs: [...last.arcs, ...mark.arcs] };
     else result.push(mark);
   }
   return result;
@@ -116,6 +132,15 @@ function write(root: Svg, mark: Mark): void {
       root.element('path').attr({
         class: LINES[mark.role].class,
         d: mark.lines.map(open).join(''),
+        fill: 'none',
+        ...stroke(mark.role),
+        ...ends(mark.role),
+      });
+      return;
+    case 'arcs':
+      root.element('path').attr({
+        class: LINES[mark.role].class,
+        d: mark.arcs.map(arcPath).join(''),
         fill: 'none',
         ...stroke(mark.role),
         ...ends(mark.role),

@@ -3,13 +3,14 @@ import type { Part } from '../model/types.ts';
 import { type Line, text } from '../text.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { Obstacles, placeDimensions, type Side, type WantedDimension } from './dimensions.ts';
+import { centreMarks } from './holes.ts';
 import { setLine, textAt } from './lettering.ts';
-import { boxOfMark, boxOfMarks, line, type Mark, moved } from './marks.ts';
+import { boxOfMark, boxOfMarks, line, type Mark, moved, segmentsOf } from './marks.ts';
 import { placeNotes, type WantedNote } from './notes.ts';
 import { type Box, boxesMeet } from './plane.ts';
 import { type PrincipalSize, principalSizes } from './principal.ts';
 import { type Scale, viewScales } from './scale.ts';
-import { type StraightView, sizeInView, straightMarks, straightView } from './straight.ts';
+import { edgesOf, type StraightView, sizeInView, straightMarks, straightView } from './straight.ts';
 import { projectionSymbol } from './symbol.ts';
 import type { Room } from './types.ts';
 
@@ -148,8 +149,10 @@ function dimensioned(
   arrangement: Arrangement,
 ): { block: Block; left: readonly PrincipalSize[] } {
   const obstacles = new Obstacles();
-  obstacles.lines.push(...view.visible, ...view.hidden);
-  const marks: Mark[] = straightMarks(view);
+  obstacles.lines.push(...edgesOf(view));
+  const centres = centreMarks(view, desk.input.parts, 'seen end on');
+  const marks: Mark[] = [...straightMarks(view), ...centres];
+  obstacles.lines.push(...centres.flatMap(segmentsOf));
   if (name !== 'top') {
     const { left, right, bottom } = view.box;
     // The floor runs on past the view; texts keep off it everywhere.
@@ -186,7 +189,7 @@ function dimensioned(
     );
   }
   const placed = placeDimensions(
-    { edges: view.visible, box: view.box, floor: name !== 'top' },
+    { edges: edgesOf(view, false), box: view.box, floor: name !== 'top' },
     [...byWanted.keys()],
     obstacles,
   );
@@ -194,7 +197,7 @@ function dimensioned(
   if (name !== 'side')
     marks.push(
       ...placeNotes(
-        { edges: [...view.visible, ...view.hidden], box: view.box },
+        { edges: edgesOf(view), box: view.box },
         courseNotes(desk, view, name === 'top' ? ['top', 'bottom'] : ['front', 'back']),
         obstacles,
         name === 'top' && arrangement.place === 'sheet' ? 'right' : 'above',

@@ -102,22 +102,57 @@ export function readSvg(svg: string): Drawn {
   };
 }
 
+/** Points of the paths of a drawing: straight pieces, and arcs of less than a turn as chords of about two degrees. */
 function polylines(d: string): Xy[][] {
   return d
     .split('M')
     .slice(1)
     .map((part) => {
       const closed = part.endsWith('Z');
-      const points = part
-        .replace('Z', '')
-        .split('L')
-        .map((p): Xy => {
-          const [x, y] = p.trim().split(/[ ,]+/).map(Number);
-          if (!Number.isFinite(x) || !Number.isFinite(y)) throw new Error(`path with no numbers: ${d}`);
-          return [x as number, y as number];
-        });
+      const points: Xy[] = [];
+      for (const [, command, list] of `L${part.replace('Z', '')}`.matchAll(/([LA])([^LA]*)/g)) {
+        const numbers = (list as string).trim().split(/[ ,]+/).map(Number);
+        if (numbers.some((n) => !Number.isFinite(n)) || numbers.length !== (command === 'A' ? 7 : 2))
+          throw new Error(`path with no numbers: ${d}`);
+        if (command === 'L') points.push([numbers[0] as number, numbers[1] as number]);
+        else points.push(...arcPieces(points[points.length - 1] as Xy, numbers));
+      }
       return closed ? [...points, points[0] as Xy] : points;
     });
+}
+
+/** From the end points of an SVG arc to points on it (SVG 1.1, appendix F.6.5). */
+function arcPieces(from: Xy, numbers: readonly number[]): Xy[] {
+  const [rx0, ry0, turn, large, sweep, x, y] = numbers as [
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+  ];
+  const phi = (turn * Math.PI) / 180;
+  const [cos, sin] = [Math.cos(phi), Math.sin(phi)];
+  const [dx, dy] = [(from[0] - x) / 2, (from[1] - y) / 2];
+  const [px, py] = [cos * dx + sin * dy, -sin * dx + cos * dy];
+  const grow = Math.max(1, Math.sqrt((px / rx0) ** 2 + (py / ry0) ** 2));
+  const [rx, ry] = [rx0 * grow, ry0 * grow];
+  const inner =
+    Math.max(0, (rx * ry) ** 2 - (rx * py) ** 2 - (ry * px) ** 2) / ((rx * py) ** 2 + (ry * px) ** 2);
+  const k = (large === sweep ? -1 : 1) * Math.sqrt(inner);
+  const [cx, cy] = [(k * rx * py) / ry, (-k * ry * px) / rx];
+  const centre: Xy = [cos * cx - sin * cy + (from[0] + x) / 2, sin * cx + cos * cy + (from[1] + y) / 2];
+  const start = Math.atan2((py - cy) / ry, (px - cx) / rx);
+  let span = Math.atan2((-py - cy) / ry, (-px - cx) / rx) - start;
+  if (sweep === 1 && span < 0) span += 2 * Math.PI;
+  if (sweep === 0 && span > 0) span -= 2 * Math.PI;
+  const count = Math.max(2, Math.ceil(Math.abs(span) / 0.035));
+  return Array.from({ length: count }, (_, i): Xy => {
+    const t = start + (span * (i + 1)) / count;
+    const [u, v] = [rx * Math.cos(t), ry * Math.sin(t)];
+    return [centre[0] + cos * u - sin * v, centre[1] + sin * u + cos * v];
+  });
 }
 
 function readText(group: string): DrawnText {
