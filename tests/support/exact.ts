@@ -254,10 +254,12 @@ function pointsOf(oc: OpenCascadeInstance, shape: TopoDS_Shape, sagitta: number)
       return [p.X(), p.Y()];
     };
     if (curve.GetType() === oc.GeomAbs_CurveType.GeomAbs_Line) return [at(from), at(to)];
-    const walk = keep(new oc.GCPnts_TangentialDeflection(curve, 0.05, sagitta, 2, 1e-9, 1e-7));
-    return Array.from({ length: walk.NbPoints() }, (_, i) => {
-      const p = keep(walk.Value(i + 1));
-      return [p.X(), p.Y()];
-    });
+    const spread = at((from + to) / 2).map((x, i) => x - (at(from)[i] as number));
+    // Circles and ellipses come with their angle as parameter; what is left are splines, close enough by any even walk.
+    const reach = Math.max(Math.hypot(...spread), 1e-3);
+    const step = 2 * Math.sqrt((2 * sagitta) / reach);
+    const isSpline = curve.GetType() === oc.GeomAbs_CurveType.GeomAbs_BSplineCurve;
+    const count = isSpline ? 200 : Math.min(1000, Math.max(8, Math.ceil((to - from) / step)));
+    return Array.from({ length: count + 1 }, (_, i) => at(from + ((to - from) * i) / count));
   });
 }
