@@ -326,7 +326,7 @@ describe('long chains', () => {
     ['full of functions', (index: number) => `${'max(1, -'.repeat(18)}s${index + 1}${')'.repeat(18)}`],
   ])('of formulas that are %s are refused beyond what the stack holds, once', (_, step) => {
     const lines = said({
-      sizes: `${chain(900, (index) => `s${index}: ${step(index)}`)}\ns900: 0`,
+      sizes: `${chain(550, (index) => `s${index}: ${step(index)}`)}\ns550: 0`,
       parts: 'rail: { stock: 1x4, runs: across, at: { left: left, right: right, front: front, top: top } }',
     });
     expect(lines).toHaveLength(1);
