@@ -17,6 +17,7 @@ import { pdfJobs } from '../../src/shell/pdfs.ts';
 import { localPool } from '../../src/shell/pool.ts';
 import type { Progress } from '../../src/shell/terminal.ts';
 import { perform, type Task } from '../../src/tasks.ts';
+import { benchCutting } from './cutting.ts';
 import type { FloorWork } from './floor.ts';
 import { benchHiddenLines } from './hidden-lines.ts';
 
@@ -230,6 +231,14 @@ try {
   await benchPublish();
   await benchPreview();
   await benchPrinting();
+  table(
+    'Board layouts',
+    (await benchCutting()).map(({ name, ms, gap }) => [
+      name,
+      ms,
+      gap === 0 ? 'proved best' : `within ${(100 * gap).toFixed(2)} % of the bound`,
+    ]),
+  );
   table(
     'Solids and hidden lines',
     (await benchHiddenLines()).map(({ name, ms }) => [name, ms]),
