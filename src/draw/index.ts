@@ -3,7 +3,7 @@ import { type Composed, Desk, type DrawInput, type Place } from './desk.ts';
 import { composeLayouts } from './layouts.ts';
 import { composePictorial } from './pictorial.ts';
 import { composeRequest } from './requests.ts';
-import { composeStep, stepScenes } from './step.ts';
+import { composeStep, type StepScene, sampleScenes, stepScenes } from './step.ts';
 import type { Drawing, DrawingSet } from './types.ts';
 import { composeViews } from './views.ts';
 
@@ -18,13 +18,21 @@ export function drawPlan(input: DrawInput): DrawingSet {
 
 function drawingsFor(desk: Desk, place: Place): Drawing[] {
   if (desk.input.parts.length === 0) return [];
+  const scenes = stepScenes(desk);
   const composed: (Composed | undefined)[] = [
     composePictorial(desk, 'cover', place),
     composePictorial(desk, 'summary', place),
     composeViews(desk, place),
     ...composeLayouts(desk, place),
-    ...stepScenes(desk).map((scene) => composeStep(desk, scene, place)),
+    ...scenes.map((scene) => composeStep(desk, scene, place)),
     ...desk.input.instructions.requests.map((request) => composeRequest(desk, request, place)),
+    ...(place === 'sheet' ? forPages(desk, scenes) : []),
   ];
   return composed.flatMap((drawing) => (drawing ? [desk.finish(drawing, place)] : []));
 }
+
+/** Drawings for the page that sells the plan: they carry no size and no scale. */
+const forPages = (desk: Desk, scenes: readonly StepScene[]): (Composed | undefined)[] => [
+  composePictorial(desk, 'plate', 'sheet'),
+  ...sampleScenes(scenes).map((scene) => composeStep(desk, scene, 'sheet', 'sample')),
+];

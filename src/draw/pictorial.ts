@@ -12,6 +12,8 @@ export const USUAL_VIEWPOINT: Viewpoint = { depth: 'front', side: 'right', heigh
 /** Cover and summary sizes, mm. */
 const COVER: Room = { width: 178, height: 150 };
 const SUMMARY: Room = { width: 62, height: 85 };
+/** At the head of a page, where a millimetre is about four pixels. */
+const PLATE: Room = { width: 145, height: 200 };
 
 /** Paper mm per mm of the view, so that a picture fills a room, its line widths inside. */
 export const ratioFor = (picture: ViewPicture, room: Room): number =>
@@ -21,15 +23,21 @@ export const ratioFor = (picture: ViewPicture, room: Room): number =>
   );
 
 /** The finished piece on its own. */
-export function composePictorial(desk: Desk, size: 'cover' | 'summary', place: Place): Composed {
+export function composePictorial(desk: Desk, size: 'cover' | 'summary' | 'plate', place: Place): Composed {
   const room =
-    size === 'summary' ? SUMMARY : place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 120 } : COVER;
+    size === 'summary'
+      ? SUMMARY
+      : size === 'plate'
+        ? PLATE
+        : place === 'narrow'
+          ? { width: NARROW_WIDTH - 1, height: 120 }
+          : COVER;
   const picture = desk.picture(desk.all, USUAL_VIEWPOINT);
   const view = onPaper(picture, ratioFor(picture, room));
   const { title } = desk.plan.front;
   return {
-    id: size === 'cover' ? 'pictorial' : 'pictorial-small',
-    kind: 'pictorial',
+    id: size === 'cover' ? 'pictorial' : size === 'plate' ? 'plate' : 'pictorial-small',
+    kind: size === 'plate' ? 'plate' : 'pictorial',
     title: `${title}, finished`,
     caption: [text(`${title}, finished.`)],
     alt: `${title}, seen from the front, the right and above: ${desk.overall(desk.all)}. ${partsInWords(desk)}`,

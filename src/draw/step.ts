@@ -12,7 +12,11 @@ import { onPaper, type PaperView, stepMarks } from './shade.ts';
 import type { Room } from './types.ts';
 
 /** Room of a step's drawing, mm. */
-const ROOM: Room = { width: 125, height: 140 };
+const ROOM: Room = { width: 122, height: 140 };
+/** Room of a sample on the page that sells the plan: half of a sheet's picture. */
+const SAMPLE: Room = { width: 108, height: 110 };
+/** Steps shown as samples are taken from these places in the work. */
+const SAMPLES = [0.25, 0.6, 0.85];
 
 /** What a step's drawing shows, by copy. */
 export interface StepScene {
@@ -75,18 +79,32 @@ function shown(desk: Desk, scene: StepScene): string[] {
   return desk.all.filter((copy) => all.has(copy));
 }
 
+/** Scenes that make samples: from three places in the work, those with the most kinds of boards to look at. */
+export function sampleScenes(scenes: readonly StepScene[]): StepScene[] {
+  const able = scenes.filter((scene) => scene.added.length > 0);
+  const at = (share: number): StepScene | undefined =>
+    able[Math.min(able.length - 1, Math.floor(able.length * share))];
+  return [...new Set(SAMPLES.map(at))].flatMap((scene) => scene ?? []);
+}
+
 /** The drawing of a step; undefined where it adds nothing that can be drawn. */
-export function composeStep(desk: Desk, scene: StepScene, place: Place): Composed | undefined {
+export function composeStep(
+  desk: Desk,
+  scene: StepScene,
+  place: Place,
+  use: 'plan' | 'sample' = 'plan',
+): Composed | undefined {
   const copies = shown(desk, scene);
   if (scene.added.length === 0 || copies.length === 0) return undefined;
-  const room: Room = place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 125 } : ROOM;
+  const room: Room =
+    use === 'sample' ? SAMPLE : place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 125 } : ROOM;
   const from = viewpointOf(desk, scene);
   const picture = desk.picture(copies, from);
   let marks: Mark[] = [];
   let ratio = ratioFor(picture, { width: room.width - 18, height: room.height - 16 });
   // Balloons and sizes need paper around the piece: it is drawn smaller until all of it fits.
   for (let round = 0; round < 8; round++) {
-    marks = annotated(desk, scene, onPaper(picture, ratio));
+    marks = annotated(desk, scene, onPaper(picture, ratio), use);
     const box = boxOfMarks(marks);
     const over = Math.max((box.right - box.left + 1) / room.width, (box.bottom - box.top + 1) / room.height);
     if (over <= 1) break;
@@ -95,17 +113,17 @@ export function composeStep(desk: Desk, scene: StepScene, place: Place): Compose
   const { step } = scene;
   const title = `${desk.plan.front.title}, step ${step.index}: ${step.title}`;
   return {
-    id: `step-${step.index}`,
-    kind: 'step',
+    id: `${use === 'sample' ? 'sample' : 'step'}-${step.index}`,
+    kind: use === 'sample' ? 'plate' : 'step',
     title,
     caption: [text(`Step ${step.index}: ${step.title}.`)],
-    alt: altOf(desk, scene, from),
+    alt: use === 'sample' ? `${title}, ${viewpointWords(from)}.` : altOf(desk, scene, from),
     marks,
     scale: 'not to scale',
   };
 }
 
-function annotated(desk: Desk, scene: StepScene, view: PaperView): Mark[] {
+function annotated(desk: Desk, scene: StepScene, view: PaperView, use: 'plan' | 'sample'): Mark[] {
   const added = new Set(scene.added);
   const marks = stepMarks(view, added);
   const surfaces = view.picture.faces.map((face) => face.loops.map((loop) => loop.map(view.point)));
@@ -117,7 +135,7 @@ function annotated(desk: Desk, scene: StepScene, view: PaperView): Mark[] {
   };
   const ground: Ground = { edges: marks.flatMap(segmentsOf), surfaces, strong, texts: [], lines: [] };
   const boxes = shown(desk, scene).flatMap((copy) => desk.parts.get(copy)?.bounds ?? []);
-  const sizes = placeAxisSizes(view, boxes, sizesOf(desk, scene), ground);
+  const sizes = use === 'sample' ? [] : placeAxisSizes(view, boxes, sizesOf(desk, scene), ground);
   const balloons = placeBalloons(balloonsOf(desk, scene, surfaces, view), { ...ground });
   return [...marks, ...sizes, ...balloons];
 }

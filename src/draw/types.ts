@@ -2,7 +2,16 @@
 import type { Vec3 } from '../model/types.ts';
 import type { Line } from '../text.ts';
 
-export type DrawingKind = 'views' | 'pictorial' | 'step' | 'layout' | 'request';
+/** `plate` drawings are for pages that sell a plan, without sizes: `plate`, and `sample-<step>`. They are on no sheet. */
+export type DrawingKind =
+  | 'views'
+  | 'pictorial'
+  | 'exploded'
+  | 'step'
+  | 'part'
+  | 'layout'
+  | 'request'
+  | 'plate';
 
 /** The room a drawing is composed for: line widths and lettering keep their paper size whatever the room. */
 export interface Room {
@@ -11,7 +20,7 @@ export interface Room {
 }
 
 export interface Drawing {
-  /** `views`, `pictorial`, `step-3`, `layout-1`, `request-2`. */
+  /** `views`, `pictorial`, `exploded`, `step-3`, `part-A`, `layout-1`, `request-2`, `plate`, `sample-3`. */
   readonly id: string;
   readonly kind: DrawingKind;
   readonly title: string;

@@ -50,7 +50,10 @@ function drawingFigure(
   const narrow = finished.drawings.narrow.find((one) => one.id === id);
   const caption = settings.caption ?? [
     ...lineNodes(drawing.caption),
-    drawing.scale === '' || drawing.kind === 'pictorial' || drawing.kind === 'step'
+    drawing.scale === '' ||
+    drawing.kind === 'pictorial' ||
+    drawing.kind === 'exploded' ||
+    drawing.kind === 'step'
       ? ''
       : `${drawing.caption.length > 0 ? ' ' : ''}Scale ${drawing.scale}.`,
   ];
@@ -146,7 +149,9 @@ async function freeOpening(matter: PlanMatter): Promise<Content> {
   const { front, editions } = bundle;
   const plates: Content[][] = [];
   for (const [index, { finished }] of editions.entries()) {
-    const drawing = finished.drawings.drawings.find(({ id }) => id === 'pictorial');
+    const { drawings } = finished.drawings;
+    const drawing =
+      drawings.find(({ id }) => id === 'plate') ?? drawings.find(({ id }) => id === 'pictorial');
     if (drawing === undefined) continue;
     const box = await matter.site.room.inkedBox(drawing.svg);
     const svg = plateLines(drawing.svg, box);
@@ -258,12 +263,13 @@ function downloads(matter: PlanMatter): Content {
 function viewsMatter(plans: readonly FinishedPlan[]): Content[] {
   const whole = (plan: FinishedPlan) =>
     plan.drawings.drawings.filter(
-      ({ id, kind }) => kind === 'views' || (kind === 'pictorial' && !/^pictorial(-small)?$/.test(id)),
+      ({ id, kind }) =>
+        kind === 'views' || kind === 'exploded' || (kind === 'pictorial' && !/^pictorial(-small)?$/.test(id)),
     );
   return byEdition(
     plans.map((plan, index) =>
       whole(plan).flatMap((drawing) => {
-        const fluid = drawing.kind === 'pictorial';
+        const fluid = drawing.kind === 'pictorial' || drawing.kind === 'exploded';
         const made = drawingFigure(plan, drawing.id, { prefix: `d${index + 1}-${drawing.id}`, fluid });
         return made === undefined ? [] : [made];
       }),

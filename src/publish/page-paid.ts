@@ -259,12 +259,16 @@ function packageMatter(matter: PlanMatter): Content {
 async function makeSamples(matter: PlanMatter): Promise<{ samples: Sample[]; files: OutputFile[] }> {
   const finished = matter.bundle.editions[0]?.finished;
   if (finished === undefined) return { samples: [], files: [] };
+  const { drawings } = finished.drawings;
+  // Where drawings were composed as samples, the others are left alone.
+  const composed = drawings.some(({ id }) => id.startsWith('sample-'));
   const able = finished.instructions.steps.flatMap((step) => {
-    const drawing = sampleDrawing(finished.drawings.drawings, step.index);
+    if (composed && !drawings.some(({ id }) => id === `sample-${step.index}`)) return [];
+    const drawing = sampleDrawing(drawings, step.index);
     return drawing === undefined || sampleWords(step).length === 0 ? [] : [{ step, drawing }];
   });
-  const first = able[Math.min(1, able.length - 1)];
-  const second = able[Math.floor(able.length * 0.6)];
+  const first = able[composed ? 0 : Math.min(1, able.length - 1)];
+  const second = composed ? able[able.length - 1] : able[Math.floor(able.length * 0.6)];
   const chosen = [...new Set([first, second])].filter((one) => one !== undefined);
   const made = await Promise.all(
     chosen.map(async ({ step, drawing }) => {

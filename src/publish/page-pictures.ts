@@ -203,6 +203,7 @@ export function plateDrawing(bundle: PlanBundle): Drawing | undefined {
   for (const { finished } of bundle.editions) {
     const { drawings } = finished.drawings;
     const found =
+      drawings.find((drawing) => drawing.id === 'plate') ??
       drawings.find((drawing) => drawing.id === 'pictorial') ??
       drawings.find((drawing) => drawing.kind === 'pictorial');
     if (found !== undefined) return found;

@@ -1,6 +1,6 @@
 /** All that a plan's sheets show, as plain data: the theme's Typst files read it from JSON and decide how it looks. */
 
-import type { Drawing } from '../draw/types.ts';
+import type { Drawing, DrawingSet } from '../draw/types.ts';
 import { capital, countWord } from '../instructions/words.ts';
 import { plainFacts, type SheetFact } from './pdf-facts.ts';
 import {
@@ -64,6 +64,8 @@ export interface SheetData {
   readonly layoutsClosing: readonly SheetLine[];
   readonly layoutDrawings: readonly string[];
   readonly otherDrawings: readonly string[];
+  /** Sheets of single parts, which follow the steps. */
+  readonly partDrawings: readonly string[];
   readonly stepsOpening: readonly SheetBlock[];
   readonly steps: readonly SheetStep[];
   readonly sectionsName: string;
@@ -116,10 +118,14 @@ export function sheetData(finished: FinishedPlan, shop: Shop, tokens: ThemeToken
     stops: stopRows(finished),
     ...layoutWords(finished),
     layoutDrawings: drawings.drawings.filter((drawing) => drawing.kind === 'layout').map(({ id }) => id),
-    otherDrawings: drawings.drawings
+    otherDrawings: onSheets(drawings)
       .filter(
-        ({ id, kind }) => kind !== 'layout' && kind !== 'step' && !COVERS.includes(id) && !placed.has(id),
+        ({ id, kind }) =>
+          kind !== 'layout' && kind !== 'step' && kind !== 'part' && !COVERS.includes(id) && !placed.has(id),
       )
+      .map(({ id }) => id),
+    partDrawings: drawings.drawings
+      .filter(({ kind, id }) => kind === 'part' && !placed.has(id))
       .map(({ id }) => id),
     stepsOpening: sheetBlocks(instructions.stepsOpening),
     steps,
@@ -140,10 +146,14 @@ export function sheetData(finished: FinishedPlan, shop: Shop, tokens: ThemeToken
       .map((paragraph) => plain(paragraph).trim())
       .filter(Boolean),
     drawings: Object.fromEntries(
-      drawings.drawings.map((drawing) => [drawing.id, sheetDrawing(drawing, front.title)]),
+      onSheets(drawings).map((drawing) => [drawing.id, sheetDrawing(drawing, front.title)]),
     ),
   };
 }
+
+/** Drawings that go on sheets: those for the pages that sell a plan don't. */
+export const onSheets = ({ drawings }: DrawingSet): Drawing[] =>
+  drawings.filter(({ kind }) => kind !== 'plate');
 
 /** The pictures of the finished piece on the cover and at a glance. */
 const COVERS: readonly string[] = ['pictorial', 'pictorial-small'];

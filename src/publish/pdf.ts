@@ -3,7 +3,7 @@ import type { RootContent } from 'mdast';
 import { type Diagnostic, fault, type Origin, type Outcome } from '../diagnostics.ts';
 import type { Drawing, Room } from '../draw/types.ts';
 import type { Plan } from '../model/types.ts';
-import { drawingFile, sheetData } from './pdf-data.ts';
+import { drawingFile, onSheets, sheetData } from './pdf-data.ts';
 import type { FinishedPlan, Shop, Theme } from './types.ts';
 import type { TypstCompiler } from './typst.ts';
 
@@ -15,10 +15,13 @@ const SHEET = {
 /** What stands above a drawing of each kind on its sheet, mm: the title, or the title and some words. */
 const ABOVE: Readonly<Record<Drawing['kind'], number>> = {
   pictorial: 62,
+  exploded: 17,
   views: 17,
   layout: 34,
   step: 24,
+  part: 17,
   request: 17,
+  plate: 0,
 };
 
 /** The largest drawing of a kind that a sheet has room for, in paper millimetres. */
@@ -50,11 +53,11 @@ export function planPdf(input: {
     ...Object.entries(theme.pdfParts ?? {}),
     ['plan.json', JSON.stringify(sheetData(finished, shop, theme.tokens))],
     ['figures.json', JSON.stringify(typst.figures)],
-    ...drawings.drawings.map(({ id, svg }): [string, string] => [drawingFile(id), svg]),
+    ...onSheets(drawings).map(({ id, svg }): [string, string] => [drawingFile(id), svg]),
   ]);
   const { pdf, problems } = typst.compile('plan.typ', files);
   const diagnostics = [
-    ...drawings.drawings.flatMap((drawing) => tooLarge(drawing, plan)),
+    ...onSheets(drawings).flatMap((drawing) => tooLarge(drawing, plan)),
     ...problems.map((problem) => problemFound(problem, plan, pdf !== undefined)),
   ];
   return { value: pdf, diagnostics };

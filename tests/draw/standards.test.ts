@@ -80,7 +80,7 @@ describe('every drawing', () => {
       const wide = name.includes('metric') || name === 'nest box' ? 178 : 183.9;
       for (const d of set.drawings) expect(d.width, `${name} ${d.id}`).toBeLessThanOrEqual(wide + 0.2);
       for (const d of set.drawings.filter((s) => s.kind === 'step')) {
-        expect(d.width, `${name} ${d.id}`).toBeLessThanOrEqual(125.2);
+        expect(d.width, `${name} ${d.id}`).toBeLessThanOrEqual(122.2);
         expect(d.height, `${name} ${d.id}`).toBeLessThanOrEqual(140.2);
       }
       for (const d of set.narrow) expect(d.width, `${name} ${d.id}, narrow`).toBeLessThanOrEqual(95.2);
