@@ -56,6 +56,7 @@ export interface GridWidth {
   readonly strips: readonly Strip[];
 }
 
+/** A job on whole numbers. Its parts refer to each other by index. */
 export interface Grid {
   readonly job: BoardJob;
   readonly pieces: readonly PieceType[];
@@ -124,7 +125,10 @@ export function gridOf(job: BoardJob): Grid {
   const trim = job.endTrim > 0 ? up(job.endTrim, step) + kerf : 0;
   const usable = job.stocks
     .map((stock) => ({ stock, length: down(stock.length, step) - trim }))
-    .filter(({ stock, length }) => length > 0 && stock.limit !== 0);
+    .filter(({ stock, length }) => length > 0 && stock.limit !== 0)
+    .filter(
+      (one, index, all) => !all.some((other, at) => at !== index && makesNeedless(other, one, at < index)),
+    );
   const widths = [...new Set(usable.map(({ stock }) => stock.width))].sort((a, b) => a - b);
   const fits = (item: BoardItem): boolean =>
     usable.some(
@@ -190,6 +194,22 @@ export function gridOf(job: BoardJob): Grid {
     widths: widths.map((width, index) => gridWidth(width, pieces, longest[index] as number, kerf, step)),
     unplaced,
   };
+}
+
+/** True where one board takes the place of another in every layout: as wide, no shorter, no dearer, and never short. */
+function makesNeedless(
+  one: { stock: BoardStock; length: number },
+  other: { stock: BoardStock; length: number },
+  earlier: boolean,
+): boolean {
+  if (one.stock.limit !== undefined || one.stock.width !== other.stock.width) return false;
+  if (one.length < other.length || one.stock.price > other.stock.price) return false;
+  return (
+    one.length > other.length ||
+    one.stock.price < other.stock.price ||
+    other.stock.limit !== undefined ||
+    earlier
+  );
 }
 
 function gridWidth(

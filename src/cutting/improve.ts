@@ -26,6 +26,7 @@ const PROVE = { columns: 5000, work: 8_000_000 };
 const NODES = 1000;
 const PIVOTS = 3000;
 
+/** Improves a first layout and its bound until they meet or the work is used up. */
 export function improve(
   grid: Grid,
   plan: RowPlan,

@@ -29,6 +29,7 @@ export interface Weights {
   readonly missing: number;
 }
 
+/** Weight of all boards and missing pieces. */
 export function weightOf(laid: Laid, weights: Weights): number {
   return (
     laid.boards.reduce((sum, board) => sum + (weights.boards[board.stock] as number), 0) +
@@ -36,8 +37,11 @@ export function weightOf(laid: Laid, weights: Weights): number {
   );
 }
 
+/** The stock of an index. */
 export const stockOf = (grid: Grid, index: number): GridStock => grid.stocks[index] as GridStock;
+/** The piece of an index. */
 export const pieceOf = (grid: Grid, index: number): PieceType => grid.pieces[index] as PieceType;
+/** The width of a stock's index, with what its boards can be cut into. */
 export const widthOf = (grid: Grid, stock: number): GridWidth =>
   grid.widths[stockOf(grid, stock).width] as GridWidth;
 
@@ -71,9 +75,11 @@ export function leftOver(grid: Grid, one: LaidBoard): number {
   return stockOf(grid, one.stock).capacity - one.sections.reduce((sum, part) => sum + part.size, 0);
 }
 
+/** Of all boards the longest room left, with one kerf, in grid steps. */
 export const longestOffcut = (grid: Grid, laid: Laid): number =>
   laid.boards.reduce((longest, one) => Math.max(longest, leftOver(grid, one)), 0);
 
+/** How many boards are cut differently from all others. */
 export const differentPatterns = (laid: Laid): number => new Set(laid.boards.map(boardKey)).size;
 
 /**

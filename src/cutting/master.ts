@@ -41,6 +41,7 @@ export interface Worths {
   readonly limits: readonly number[];
 }
 
+/** What the linear programme gave. */
 export interface Master {
   /** Lower bound on the weight of any layout. */
   readonly bound: number;
@@ -52,6 +53,7 @@ export interface Master {
   readonly worths: Worths;
 }
 
+/** The rows of a grid's programme. */
 export function rowPlan(grid: Grid): RowPlan {
   const rows: Row[] = grid.pieces.map((piece) => ({ lower: piece.demand }));
   const next = (row: Row): number => rows.push(row) - 1;
@@ -64,6 +66,7 @@ export function rowPlan(grid: Grid): RowPlan {
   return { rows, ripped, limits };
 }
 
+/** A board column in the programme's form. */
 export function boardColumn(grid: Grid, plan: RowPlan, weights: Weights, one: BoardColumn): Column {
   const width = stockOf(grid, one.stock).width;
   const rows: number[] = [];
@@ -85,6 +88,7 @@ export function rowOfKind(grid: Grid, plan: RowPlan, width: number, kind: number
   return grid.widths[width]?.kinds[kind]?.piece ?? (plan.ripped[width]?.[kind] as number);
 }
 
+/** A section column in the programme's form. */
 export function sectionColumn(plan: RowPlan, one: SectionColumn): Column {
   return {
     cost: 0,

@@ -19,13 +19,18 @@ import {
 } from './laid.ts';
 import { type BoardColumn, columnsOf, type Master, type RowPlan, rowOfKind } from './master.ts';
 
-const SEARCH = { nodes: 100, work: 400_000 };
+/** Limits of each of the two searches; work is pivots times columns. */
+const SEARCH = { nodes: 1000, pivots: 800, work: 400_000 };
 /** Most columns that are tried, for the offcut and for the patterns. */
 const OFFCUT_COLUMNS = 800;
 const PATTERN_COLUMNS = 300;
 /** Orders larger than this are left as they are: a factory's job, not a bench's. */
 const MOST_BOARDS = 80;
 
+/**
+ * Tidies a complete layout; one that misses pieces stays as it is.
+ * @returns a layout of the same weight, its longest offcut no shorter and its patterns no more than before
+ */
 export function tidy(
   grid: Grid,
   plan: RowPlan,
@@ -108,7 +113,7 @@ function lengthenOffcut(
   const start = offcutStart(grid, choice, content, laid, columns.length);
   const answer = solver.integer(
     { rows, columns, ...(start === undefined ? {} : { start }) },
-    { ...limitsFor(columns.length), gap: 0.999 },
+    { ...limitsFor(columns.length), gap: 0.999, prove: true },
   );
   const { values } = answer;
   if (values === undefined) return laid;
@@ -137,7 +142,7 @@ function lengthenOffcut(
 
 const limitsFor = (columns: number): { nodes: number; pivots: number } => ({
   nodes: SEARCH.nodes,
-  pivots: Math.min(2000, Math.ceil(SEARCH.work / columns)),
+  pivots: Math.min(SEARCH.pivots, Math.ceil(SEARCH.work / columns)),
 });
 
 /** The layout in hand, its board with the longest offcut taken as the one filled by hand. */

@@ -24,6 +24,7 @@ export interface CutListRow {
   readonly notes: readonly Line[];
 }
 
+/** All rows, and what they amount to. */
 export interface CutList {
   readonly rows: readonly CutListRow[];
   /** Letter by copy id. */
@@ -47,6 +48,7 @@ export interface BoardJob {
   readonly resolution: number;
 }
 
+/** Pieces of one size that are needed. */
 export interface BoardItem {
   readonly id: string;
   readonly length: number;
@@ -55,6 +57,7 @@ export interface BoardItem {
   readonly quantity: number;
 }
 
+/** Boards of one size that can be had. */
 export interface BoardStock {
   readonly id: string;
   readonly length: number;
@@ -79,6 +82,7 @@ export interface BoardSection {
   }[];
 }
 
+/** Boards that are cut alike. */
 export interface BoardPattern {
   readonly stock: string;
   readonly count: number;
@@ -87,6 +91,7 @@ export interface BoardPattern {
   readonly offcut: number;
 }
 
+/** A layout of a whole job, and how good it is. */
 export interface BoardResult {
   readonly patterns: readonly BoardPattern[];
   readonly cost: number;
@@ -96,12 +101,13 @@ export interface BoardResult {
   readonly status: 'proved best' | 'gap' | 'impossible';
   /** (cost − bound) / bound; 0 where proved. */
   readonly gap: number;
-  /** Items that fit no board, where the status is impossible. */
+  /** Items that found no board, one id a piece, where the status is impossible. */
   readonly unplaced: readonly string[];
 }
 
 // ---- layouts of a plan
 
+/** Boards of a plan that are cut alike. */
 export interface BoardLayout {
   readonly stock: StockItem;
   readonly species: string;
@@ -115,11 +121,13 @@ export interface BoardLayout {
   readonly price: number;
 }
 
+/** A crosscut of such a board, with its strips from edge to edge. */
 export interface LayoutSection {
   readonly start: Length;
   readonly length: Length;
   readonly strips: readonly {
     readonly letter: string;
+    /** Key of the part that it is a copy of. */
     readonly copyOf: string;
     readonly offset: Length;
     readonly width: Length;
@@ -127,6 +135,7 @@ export interface LayoutSection {
   }[];
 }
 
+/** The layouts of a plan, in the order of its cut list. */
 export interface CuttingLayouts {
   readonly boards: readonly BoardLayout[];
   readonly kerf: Length;
@@ -142,11 +151,14 @@ export interface CuttingLayouts {
   readonly stops: readonly StopSetting[];
 }
 
+/** One setting of the stop block, and all that is cut with it. */
 export interface StopSetting {
   readonly length: Length;
+  /** `stock` as printed: `2×4`. */
   readonly pieces: readonly { readonly letter: string; readonly quantity: number; readonly stock: string }[];
 }
 
+/** One thing to buy. */
 export interface ShoppingRow {
   readonly kind: 'board' | 'hardware';
   readonly name: string;
@@ -162,6 +174,7 @@ export interface ShoppingRow {
   readonly item?: HardwareItem;
 }
 
+/** What to buy for a plan in a region, and what it costs there. */
 export interface ShoppingList {
   readonly region: string;
   readonly currency: string;

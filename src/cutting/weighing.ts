@@ -5,6 +5,7 @@
 import type { Grid } from './grid.ts';
 import type { Laid } from './laid.ts';
 
+/** How boards are weighed. */
 export interface Weighing {
   /** Weight of a board, by stock: its price in `unit`s times `step`, and one for the board. */
   readonly boards: readonly number[];
