@@ -1,0 +1,184 @@
+/**
+ * A piece taken apart. The check is the solid kernel's: a board is set at many places along its way and must share no space with those
+ * that stood before it. The program itself asks about swept faces, not about places.
+ */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { explode, movedPart } from '../../src/draw/explode.ts';
+import { convexHull, convexOverlap } from '../../src/draw/flat.ts';
+import { project, viewFrame } from '../../src/draw/project.ts';
+import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
+import { findOverlaps } from '../../src/geometry/overlaps.ts';
+import { placeParts } from '../../src/geometry/place.ts';
+import { boxTool, type Shaping } from '../../src/geometry/tools.ts';
+import type { PlacedPart } from '../../src/geometry/types.ts';
+import { dot, norm, scale, subtract } from '../../src/geometry/vectors.ts';
+import type { Plan, Vec3 } from '../../src/model/types.ts';
+import { boxSolid, straightBox } from '../geometry/scenes.ts';
+import { demoFiles, planOf, shopOf } from '../support/demo.ts';
+
+let solids: Solids;
+beforeAll(async () => {
+  solids = await loadSolids();
+});
+
+const ISO = viewFrame({ depth: 'front', side: 'right', height: 'above' });
+
+const board = (id: string, min: Vec3, max: Vec3, ...shapings: Shaping[]): PlacedPart =>
+  boxSolid(straightBox(id, min, max), solids, shapings);
+
+const notch = (min: Vec3, max: Vec3): Shaping => ({ tool: boxTool(min, max), does: 'cut' });
+
+/** Copies by step, in the plan's order. */
+const orderOf = (plan: Plan): string[][] =>
+  plan.steps.map((step) =>
+    step.adds.flatMap((key) =>
+      plan.parts.flatMap((part) => (part.key === key ? part.copies.map((copy) => copy.id) : [])),
+    ),
+  );
+
+/** Copies whose way in runs through one that stood before them, tried at forty places; later ones aren't there yet. */
+function collisions(
+  parts: readonly PlacedPart[],
+  order: readonly (readonly string[])[],
+  { moves }: ReturnType<typeof explode>,
+): string[] {
+  const stepOf = new Map(order.flatMap((step, s) => step.map((copy) => [copy, s] as const)));
+  const bad: string[] = [];
+  for (const part of parts) {
+    const way = moves.get(part.copy)?.way;
+    if (way === undefined) continue;
+    // Of the same step only the one that it goes onto is sure to stand.
+    const before = parts.filter(
+      ({ copy }) =>
+        copy !== part.copy && (copy === way.onto || (stepOf.get(copy) ?? -1) < (stepOf.get(part.copy) ?? -1)),
+    );
+    for (let i = 1; i <= 40; i++) {
+      const here = movedPart(part, scale(way.direction, (way.distance * i) / 40));
+      const met = findOverlaps([here, ...before], solids).filter((pair) => pair.first === part.copy);
+      if (met.length > 0) bad.push(`${part.copy} on ${met[0]?.second} at ${i}/40`);
+    }
+  }
+  return bad;
+}
+
+describe('taking a piece apart', () => {
+  it('draws a shelf out to the front from between sides, back and top', () => {
+    const parts = [
+      board('side.1', [0, 0, 0], [18, 300, 600]),
+      board('side.2', [482, 0, 0], [500, 300, 600]),
+      board('top.1', [0, 0, 600], [500, 300, 618]),
+      board('bottom.1', [18, 0, 0], [482, 300, 18]),
+      board('back.1', [0, 300, 0], [500, 306, 618]),
+      board('shelf.1', [18, 0, 290], [482, 300, 308]),
+    ];
+    const order = [['side.1', 'side.2'], ['bottom.1'], ['top.1'], ['back.1'], ['shelf.1']];
+    const exploded = explode(parts, order, ISO, solids);
+    const way = (copy: string) => exploded.moves.get(copy)?.way?.direction;
+    expect(way('shelf.1')).toEqual([0, -1, 0]);
+    expect(way('back.1')).toEqual([0, 1, 0]);
+    expect(way('top.1')).toEqual([0, 0, 1]);
+    expect([...exploded.moves.values()].some((move) => move.held)).toBe(false);
+    expect(collisions(parts, order, exploded)).toEqual([]);
+  });
+
+  it('moves copies on both sides as mirror images', () => {
+    const legs = [0, 1, 2, 3].map((i) => {
+      const [x, y] = [i % 2 === 0 ? 0 : 560, i < 2 ? 0 : 360];
+      return board(`leg.${i + 1}`, [x, y, 0], [x + 40, y + 40, 700]);
+    });
+    const parts = [
+      ...legs,
+      board('rail.1', [40, 10, 600], [560, 30, 690]),
+      board('rail.2', [40, 370, 600], [560, 390, 690]),
+      board('end.1', [10, 40, 600], [30, 360, 690]),
+      board('end.2', [570, 40, 600], [590, 360, 690]),
+      board('top.1', [-10, -10, 700], [610, 410, 720]),
+    ];
+    const order = [['rail.1', 'rail.2', 'end.1', 'end.2'], ['leg.1', 'leg.2', 'leg.3', 'leg.4'], ['top.1']];
+    const { moves } = explode(parts, order, ISO, solids);
+    const way = (copy: string): Vec3 => moves.get(copy)?.way?.direction as Vec3;
+    expect(way('top.1')).toEqual([0, 0, 1]);
+    for (const [a, b, axis] of [
+      ['leg.1', 'leg.2', 0],
+      ['leg.3', 'leg.4', 0],
+    ] as const) {
+      const mirrored = way(a).map((x, k) => (k === axis && x !== 0 ? -x : x));
+      expect(way(b)).toEqual(mirrored);
+    }
+    expect(collisions(parts, order, explode(parts, order, ISO, solids))).toEqual([]);
+  });
+
+  it('draws a board out of its housing, not across it', () => {
+    const side = boxSolid(
+      {
+        id: 'side.1',
+        corner: [20, 0, 0],
+        axes: [
+          [0, 0, 1],
+          [0, 1, 0],
+          [-1, 0, 0],
+        ],
+        size: [400, 200, 20],
+      },
+      solids,
+      [notch([190, -1, -1], [211, 201, 10])],
+    );
+    const shelf = board('shelf.1', [10, 0, 190], [300, 200, 211]);
+    expect(findOverlaps([side, shelf], solids)).toEqual([]);
+    const order = [['side.1'], ['shelf.1']];
+    const exploded = explode([side, shelf], order, ISO, solids);
+    expect(exploded.moves.get('shelf.1')?.way?.direction).toEqual([1, 0, 0]);
+    expect(collisions([side, shelf], order, exploded)).toEqual([]);
+  });
+
+  it('says of boards that hold each other that they do, and draws them apart all the same', () => {
+    // A bar through a closed mortise in a frame of one board, with a shoulder on both sides: it can't leave.
+    const frame = board('frame.1', [0, 0, 0], [200, 20, 200], notch([80, -1, 80], [120, 21, 120]));
+    const bar = board(
+      'bar.1',
+      [70, -60, 70],
+      [130, 80, 130],
+      notch([-1, 60, -1], [10, 80, 61]),
+      notch([50, 60, -1], [61, 80, 61]),
+      notch([-1, 60, -1], [61, 80, 10]),
+      notch([-1, 60, 50], [61, 80, 61]),
+    );
+    expect(findOverlaps([frame, bar], solids)).toEqual([]);
+    const { moves } = explode([frame, bar], [['frame.1'], ['bar.1']], ISO, solids);
+    const move = moves.get('bar.1');
+    expect(move?.held).toBe(true);
+    expect(norm(move?.by as Vec3)).toBeGreaterThan(10);
+  });
+
+  it.each([
+    ['nest-box', 'imperial'],
+    ['potting-bench', 'metric'],
+  ])('takes %s apart without a collision on the way, boards clear of each other', async (slug, edition) => {
+    const plan = planOf(await shopOf(demoFiles()), slug, edition);
+    const parts = placeParts(plan, solids);
+    const order = orderOf(plan);
+    const start = performance.now();
+    const exploded = explode(parts, order, ISO, solids);
+    console.log(`${slug}: ${parts.length} boards apart in ${(performance.now() - start).toFixed(0)} ms`);
+    expect([...exploded.moves.values()].filter((move) => move.held).map((move) => move.copy)).toEqual([]);
+    expect(collisions(parts, order, exploded)).toEqual([]);
+    expect(findOverlaps(exploded.parts, solids)).toEqual([]);
+    // All but one have moved, and each along the line that is drawn for it.
+    const still = [...exploded.moves.values()].filter((move) => norm(move.by) < 1e-9);
+    expect(still.length).toBeLessThan(Math.max(2, parts.length / 4));
+    for (const { way } of exploded.moves.values()) {
+      if (way === undefined) continue;
+      const line = subtract(way.from, way.to);
+      expect(norm(line)).toBeCloseTo(way.distance, 6);
+      expect(dot(line, way.direction)).toBeCloseTo(way.distance, 6);
+    }
+    // In the picture no board lies over another, but for some of the most crowded.
+    const hulls = exploded.parts.map((part) => convexHull(part.vertices.map((p) => project(p, ISO))));
+    let over = 0;
+    hulls.forEach((a, i) => {
+      if (hulls.some((b, k) => k < i && convexOverlap(a, b, 0.1))) over++;
+    });
+    console.log(`${slug}: ${over} boards lie over another in the picture`);
+    expect(over).toBeLessThan(parts.length / 4);
+  });
+});
