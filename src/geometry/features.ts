@@ -223,6 +223,7 @@ function runsInto(a: SolidFace, b: SolidFace, at: Vec3): boolean {
 
 function sameRound(a: Round, b: Round): boolean {
   if (a === b) return true;
+  if (a.widens !== undefined || b.widens !== undefined) return false;
   if (Math.abs(a.radius - b.radius) > 1e-6 || Math.abs(dot(a.axis, b.axis)) < SAME_PLANE.cosine) return false;
   const between = subtract(b.origin, a.origin);
   return norm(subtract(between, scale(a.axis, dot(between, a.axis)))) < SAME_PLANE.offset;
@@ -233,7 +234,8 @@ function normalAt(face: SolidFace, at: Vec3): Vec3 {
   if (face.round === undefined) return face.normal;
   const { origin, axis } = face.round;
   const from = subtract(at, origin);
-  const radial = unit(subtract(from, scale(axis, dot(from, axis))));
+  const across = unit(subtract(from, scale(axis, dot(from, axis))));
+  const radial = unit(subtract(across, scale(axis, face.round.widens ?? 0)));
   return dot(radial, face.normal) < 0 ? scale(radial, -1) : radial;
 }
 

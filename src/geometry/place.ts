@@ -1,34 +1,64 @@
 /** Plan -> PlacedPart[]: each kind of board is shaped once in its own frame, then set in place for each of its copies. */
-import type { BlankSize, Bounds, Frame, Plan, Vec3 } from '../model/types.ts';
+import { placingOf } from '../model/frames.ts';
+import type { BlankSize, Bounds, Frame, Plan, ShapeOperation, Vec3 } from '../model/types.ts';
 import { features, type ShapedPart } from './features.ts';
 import type { Solids } from './manifold.ts';
-import { shapingsOf } from './shape.ts';
-import { blankTool, type Shaping } from './tools.ts';
+import { laterShapings, startOf } from './shape.ts';
+import { blankTool, type Shaping, type Tool } from './tools.ts';
 import type { PlacedPart } from './types.ts';
-import { add, cross, dot, scale } from './vectors.ts';
+import { cross, dot } from './vectors.ts';
 
 /** No board is longer than a kilometre, mm: beyond that the kernel's single precision says nothing. */
 const LONGEST = 1e6;
 
+/** What joints cut into the parts: operations by the id of the copy, made after its own shape. */
+export interface JointCuts {
+  readonly cuts: ReadonlyMap<string, readonly ShapeOperation[]>;
+  /** With the pilot and clearance holes of screws: for sheets of single parts; a pictorial leaves them out. */
+  readonly pilots?: boolean;
+}
+
 /** All copies of a plan as solids in the piece's frame, in the order of its parts and of their copies. */
-export function placeParts(plan: Plan, solids: Solids): PlacedPart[] {
+export function placeParts(plan: Plan, solids: Solids, joints?: JointCuts): PlacedPart[] {
   const shaped = new Map<string, ShapedPart>();
   return plan.parts.flatMap((part) =>
     part.copies.map((copy) => {
-      const shapings = shapingsOf(copy);
-      const key = JSON.stringify([copy.size, copy.shape]);
-      const own = shaped.get(key) ?? shapeBoard(copy.size, shapings, solids);
+      const bored = (joints?.cuts.get(copy.id) ?? []).filter(
+        (one) =>
+          joints?.pilots === true || one.kind !== 'hole' || one.name === 'hole' || one.name === 'pocket',
+      );
+      const shape = [...copy.shape, ...bored];
+      const key = JSON.stringify([copy.size, shape], rounded);
+      const own =
+        shaped.get(key) ??
+        shapeBoard(
+          copy.size,
+          laterShapings({ size: copy.size, shape }),
+          solids,
+          startOf({ size: copy.size, shape }),
+        );
       shaped.set(key, own);
       return placePart(own, { copy: copy.id, part: part.key, frame: copy.frame, size: copy.size });
     }),
   );
 }
 
-/** A board shaped in its own frame. A blank without a size in some direction has no surface. */
-export function shapeBoard(size: BlankSize, shapings: readonly Shaping[], solids: Solids): ShapedPart {
+/** Copies cut alike differ by noise only: a millionth of a millimetre. */
+const rounded = (_: string, value: unknown): unknown =>
+  typeof value === 'number' ? Math.round(value * 1e6) / 1e6 : value;
+
+/**
+ * A board shaped in its own frame. A blank without a size in some direction has no surface.
+ * @param blank where it isn't the plain one of its size
+ */
+export function shapeBoard(
+  size: BlankSize,
+  shapings: readonly Shaping[],
+  solids: Solids,
+  blank: Tool = blankTool(size),
+): ShapedPart {
   const real = [size.length, size.width, size.thickness].every((side) => side > 0 && side < LONGEST);
   if (!real) return { vertices: [], triangles: [], faces: [], edges: [], volume: 0 };
-  const blank = blankTool(size);
   return features(solids.shape(blank, shapings), [blank, ...shapings.map((s) => s.tool)]);
 }
 
@@ -41,13 +71,9 @@ export function placePart(
   as: { copy: string; part: string; frame: Frame; size: BlankSize },
 ): PlacedPart {
   const { frame, size } = as;
-  const side = frame.mirrored ? -1 : 1;
-  const width = scale(frame.width, side);
-  const origin = frame.mirrored ? add(frame.origin, scale(frame.width, size.width)) : frame.origin;
-  const turn = (p: Vec3): Vec3 =>
-    add(add(scale(frame.length, p[0]), scale(width, p[1])), scale(frame.thickness, p[2]));
-  const place = (p: Vec3): Vec3 => add(origin, turn(p));
-  const flipped = dot(cross(frame.length, width), frame.thickness) < 0;
+  const { point: place, vector: turn } = placingOf(frame, size.width);
+  const origin = place([0, 0, 0]);
+  const flipped = dot(cross(frame.length, frame.width), frame.thickness) < 0 !== frame.mirrored;
   const vertices = own.vertices.map(place);
   return {
     copy: as.copy,

@@ -4,8 +4,9 @@
  * here give its result back its exactness.
  */
 import type { Vec3 } from '../model/types.ts';
+import type { Convex } from '../resolve/convex.ts';
 import type { Round, SolidFace } from './types.ts';
-import { acrossAxis, add, cross, dot, scale, subtract, unit } from './vectors.ts';
+import { acrossAxis, add, cross, dot, norm, scale, subtract, unit } from './vectors.ts';
 
 export type Role = SolidFace['role'];
 
@@ -97,11 +98,36 @@ const rectangle = (min: Vec3, max: Vec3): Vec3[] => [
 
 /** A square-cut board: x along its length, y its width, z its thickness, from 0. Ends, edges and wide faces have their roles. */
 export function blankTool(size: { length: number; width: number; thickness: number }): Tool {
-  return prismTool(rectangle([0, 0, 0], [size.length, size.width, 0]), [0, 0, size.thickness], {
+  return boardTool([0, 0, 0], [size.length, size.width, size.thickness]);
+}
+
+/** A square-cut board between two corners, its faces with their roles. */
+export function boardTool(min: Vec3, max: Vec3): Tool {
+  return prismTool(rectangle(min, max), [0, 0, max[2] - min[2]], {
     start: 'wide',
     end: 'wide',
     sides: [{ role: 'edge' }, { role: 'end' }, { role: 'edge' }, { role: 'end' }],
   });
+}
+
+/** A convex body as a tool; `roleOf` gives the role of a face from its name. */
+export function convexTool<T>(body: Convex<T>, roleOf: (name: T) => Role = () => 'cut'): Tool {
+  const vertices: Vec3[] = [];
+  const at = (p: Vec3): number => {
+    const known = vertices.findIndex((q) => norm(subtract(p, q)) < 1e-6);
+    return known >= 0 ? known : vertices.push(p) - 1;
+  };
+  const triangles: [number, number, number][] = [];
+  const face: number[] = [];
+  const faces = body.map(({ normal, offset, loop, name }, index): ToolFace => {
+    const corners = [...new Set(loop.map(at))];
+    for (let i = 1; i + 1 < corners.length; i++) {
+      triangles.push([corners[0] as number, corners[i] as number, corners[i + 1] as number]);
+      face.push(index);
+    }
+    return { normal, offset, role: roleOf(name) };
+  });
+  return { vertices, triangles, face, faces };
 }
 
 /** A drill: from `origin` along the unit vector `axis`, `length` deep. Facets lie inside the circle by at most `sagitta`. */

@@ -19,11 +19,15 @@ export interface SolidFace {
   readonly round?: Round;
 }
 
-/** A cylinder's surface: a point on its axis, the axis as a unit vector, the radius in mm. */
+/**
+ * A cylinder's surface: a point on its axis, the axis as a unit vector, the radius in mm. With `widens` a cone's: the radius, that at
+ * `origin`, grows by so much for each millimetre along the axis.
+ */
 export interface Round {
   readonly origin: Vec3;
   readonly axis: Vec3;
   readonly radius: number;
+  readonly widens?: number;
 }
 
 /**

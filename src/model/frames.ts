@@ -1,7 +1,10 @@
 /** Frames and bounds of boards, and how copies mirror and move them. */
 import type { Direction, Face, Mirror } from '../read/types.ts';
+import { reach } from '../resolve/convex.ts';
 import { directionOf, isLow, mirrorDirection } from '../resolve/directions.ts';
+import type { Pose } from '../resolve/pose-types.ts';
 import type { Span } from '../resolve/types.ts';
+import { add, dot as product, scale, subtract } from '../resolve/vectors.ts';
 import type { Bounds, Frame, Vec3 } from './types.ts';
 
 const INDEX: Readonly<Record<Direction, 0 | 1 | 2>> = { across: 0, deep: 1, up: 2 };
@@ -67,13 +70,61 @@ export function moved(stand: Stand, direction: Direction, step: number): Stand {
   return { ...stand, origin: shifted(stand.origin), bounds: { min: shifted(min), max: shifted(max) } };
 }
 
-/** The right-handed frame of a stand. A left-handed one counts its width from the other edge and is marked mirrored. */
-export function frameOf(stand: Stand): Frame {
+/** The stand of a board that leans, from its unit vectors and the corner of its blank. */
+export const standOfPose = (pose: Pose): Stand => {
+  const [across, deep, up] = (
+    [
+      [1, 0, 0],
+      [0, 1, 0],
+      [0, 0, 1],
+    ] as const
+  ).map((axis) => reach(pose.corners, axis)) as [Span, Span, Span];
+  return {
+    origin: pose.origin,
+    length: pose.length,
+    width: pose.width,
+    thickness: pose.thickness,
+    bounds: { min: [across.low, deep.low, up.low], max: [across.high, deep.high, up.high] },
+  };
+};
+
+/**
+ * The right-handed frame of a stand. A left-handed one counts its width from the other edge and is marked mirrored.
+ * @param width of the board, where its bounds don't say it
+ */
+export function frameOf(stand: Stand, boardWidth?: number): Frame {
   const { origin, length, width, thickness, bounds } = stand;
   if (dot(cross(length, width), thickness) > 0) return { origin, length, width, thickness, mirrored: false };
-  const size = Math.abs(dot(width, bounds.max) - dot(width, bounds.min));
+  const size = boardWidth ?? Math.abs(dot(width, bounds.max) - dot(width, bounds.min));
   const [x, y, z] = origin;
   const far: Vec3 = [x + width[0] * size, y + width[1] * size, z + width[2] * size];
   const other: Vec3 = [-width[0] + 0, -width[1] + 0, -width[2] + 0];
   return { origin: far, length, width: other, thickness, mirrored: true };
+}
+
+/** How a board's own frame stands in the piece, the reflection of a mirrored copy included. */
+export interface Placing {
+  readonly point: (own: Vec3) => Vec3;
+  readonly vector: (own: Vec3) => Vec3;
+  readonly ownPoint: (piece: Vec3) => Vec3;
+  readonly ownVector: (piece: Vec3) => Vec3;
+}
+
+/** @param width of the board's blank: a mirrored copy counts it from the other edge */
+export function placingOf(frame: Frame, width: number): Placing {
+  const across = frame.mirrored ? scale(frame.width, -1) : frame.width;
+  const origin = frame.mirrored ? add(frame.origin, scale(frame.width, width)) : frame.origin;
+  const vector = (p: Vec3): Vec3 =>
+    add(add(scale(frame.length, p[0]), scale(across, p[1])), scale(frame.thickness, p[2]));
+  const ownVector = (v: Vec3): Vec3 => [
+    product(v, frame.length),
+    product(v, across),
+    product(v, frame.thickness),
+  ];
+  return {
+    vector,
+    ownVector,
+    point: (p) => add(origin, vector(p)),
+    ownPoint: (p) => ownVector(subtract(p, origin)),
+  };
 }

@@ -1,14 +1,16 @@
-/** Parts with all their copies and courses, placed. */
-import type { Direction } from '../read/types.ts';
+/** Parts with all their copies and courses, placed and shaped. */
+import type { Diagnostic } from '../diagnostics.ts';
 import type { CopyRule, Course, ResolvedPart, ResolvedPlan, Span } from '../resolve/types.ts';
 import type { Length } from '../units.ts';
 import { mm } from '../units.ts';
-import { frameOf, mirrored, moved, type Stand, standOf } from './frames.ts';
+import { type Board, boardsShaped, type ShapedBoard } from './boards.ts';
+import { bodyFaces } from './body.ts';
+import { frameOf, mirrored, moved, type Stand, standOf, standOfPose } from './frames.ts';
 import type { Copy, Part } from './types.ts';
 
-/** The parts of a plan in the file's order. */
-export function partsOf(plan: ResolvedPlan): readonly Part[] {
-  return plan.parts.map((part) => partOf(part, plan.outline));
+/** The parts of a plan in the file's order. What is wrong with their shapes is reported. */
+export function partsOf(plan: ResolvedPlan, report: (diagnostic: Diagnostic) => void): readonly Part[] {
+  return plan.parts.map((part) => partOf(part, plan, report));
 }
 
 type Outline = ResolvedPlan['outline'];
@@ -19,10 +21,13 @@ function printedName(key: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
-function partOf(part: ResolvedPart, outline: Outline): Part {
-  const { source, courses } = part;
-  const boards = boardsOf(part);
-  const first = boards.map((board) => ({ board, stand: standOf(board.spans, part.runs, part.wideFace) }));
+function partOf(part: ResolvedPart, plan: ResolvedPlan, report: (diagnostic: Diagnostic) => void): Part {
+  const { source, courses, pose, panel } = part;
+  const { outline } = plan;
+  const first = boardsShaped(part, boardsOf(part), plan.edition.numbers, report).map((board) => ({
+    board,
+    stand: pose ? standOfPose(pose) : standOf(board.board.spans, part.runs, part.wideFace),
+  }));
   const stands = part.copies.reduce((groups, rule) => copied(groups, rule, outline), [
     first,
   ] as readonly (readonly Placed[])[]);
@@ -41,6 +46,9 @@ function partOf(part: ResolvedPart, outline: Outline): Part {
     ...(source.fit === undefined ? {} : { fit: source.fit }),
     visible: source.visible ?? [],
     ...(source.note === undefined ? {} : { note: source.note }),
+    ...(panel
+      ? { panel: { boards: panel.boards, widths: panel.widths.map(mm), allowance: mm(panel.allowance) } }
+      : {}),
     ...(courses
       ? {
           courses: {
@@ -56,15 +64,8 @@ function partOf(part: ResolvedPart, outline: Outline): Part {
   };
 }
 
-/** A board before it is copied: where it lies, and its course. */
-interface Board {
-  readonly spans: Readonly<Record<Direction, Span>>;
-  readonly number?: number;
-  readonly course?: Course;
-}
-
 interface Placed {
-  readonly board: Board;
+  readonly board: ShapedBoard;
   readonly stand: Stand;
 }
 
@@ -99,23 +100,23 @@ function copied(
   ).flat();
 }
 
-function copyOf(part: ResolvedPart, { board, stand }: Placed, number: number): Copy {
-  const { source, stock, runs } = part;
-  const thickness = stock.thickness;
-  const { low, high } = part.spans[runs];
-  const length = mm(high - low);
-  const width = board.course?.cover ?? part.width;
+function copyOf(part: ResolvedPart, { board: shaped, stand }: Placed, number: number): Copy {
+  const { source } = part;
+  const { board, size, operations } = shaped;
   const cutWidth = board.course?.cut ?? part.cutWidth;
   const reason = board.course ? board.course.rip : part.ripped ? 'part' : undefined;
+  const frame = frameOf(stand, size.width);
+  const body = bodyFaces(shaped, frame, part.pose !== undefined);
   return {
     id: `${source.key}.${number}`,
     part: source.key,
-    frame: frameOf(stand),
-    size: { thickness, width, length },
-    bounds: stand.bounds,
-    cut: { thickness, width: cutWidth, length },
+    frame,
+    size,
+    bounds: body?.bounds ?? stand.bounds,
+    cut: { thickness: size.thickness, width: cutWidth, length: size.length },
     ...(reason === undefined ? {} : { rip: { width: cutWidth, reason } }),
     ...(board.number === undefined ? {} : { course: board.number }),
-    shape: [],
+    shape: operations,
+    ...(body ? { faces: body.faces } : {}),
   };
 }

@@ -25,8 +25,9 @@ export function buildPlan(source: PlanSource, edition: Edition, shop: ShopSource
   const joints = jointsOf(names, resolved.value?.jointCounts);
   const hardware = hardwareOf(names, resolved.value?.hardwareCounts);
   const steps = stepsOf(names);
-  const diagnostics = [...resolved.diagnostics, ...own];
   const plan = resolved.value;
+  const parts = plan ? partsOf(plan, names.report) : [];
+  const diagnostics = [...resolved.diagnostics, ...own];
   if (!plan || hasErrors(diagnostics)) return { value: undefined, diagnostics };
   const value: Plan = {
     slug: source.slug,
@@ -36,7 +37,7 @@ export function buildPlan(source: PlanSource, edition: Edition, shop: ShopSource
     stockList: plan.stockList,
     outline: plan.outline,
     sizes: plan.sizes,
-    parts: withAssemblies(partsOf(plan), steps),
+    parts: withAssemblies(parts, steps),
     joints,
     hardware,
     steps,

@@ -19,6 +19,7 @@ import type {
 } from '../read/types.ts';
 import type { Evaluated, Quantity, QuantityKind, Rounding } from '../resolve/types.ts';
 import type { Length, Size } from '../units.ts';
+import type { ShapeOperation, Side } from './shape.ts';
 
 export type Vec3 = readonly [x: number, y: number, z: number];
 
@@ -49,9 +50,6 @@ export interface Bounds {
   readonly max: Vec3;
 }
 
-/** A shaping operation, in order. None yet: square-cut parts have an empty list; the drawing issue fills the union. */
-export type ShapeOperation = never;
-
 /** What is done along the board's length before it is crosscut or after: cut list and layout read it. */
 export interface Rip {
   /** Finished width, the tongue included where it stays. */
@@ -73,7 +71,30 @@ export interface Copy {
   readonly rip?: Rip;
   /** Number of the course, from 1, where the part is laid. */
   readonly course?: number;
+  /** Operations in the order they are made, in its own frame; all copies of a part share them. */
   readonly shape: readonly ShapeOperation[];
+  /**
+   * Of a board that leans or is cut by a saw out of square: the faces of its blank after those cuts, in the piece. A convex body:
+   * holes, notches and curves are not in it. Absent for a plain box along the axes.
+   */
+  readonly faces?: readonly BodyFace[];
+}
+
+/** A plane face: unit normal, outward, its distance along it, and its corners counter-clockwise from outside; mm. */
+export interface BodyFace {
+  readonly side: Side;
+  readonly normal: Vec3;
+  readonly offset: number;
+  readonly loop: readonly Vec3[];
+}
+
+/** A panel glued up from boards, before it is trimmed to its part's size. */
+export interface GluedPanel {
+  readonly boards: 'equal' | 'as they come';
+  /** Of each board as glued. */
+  readonly widths: readonly Length[];
+  /** Left on its length, and on the width of its last board. */
+  readonly allowance: Length;
 }
 
 /** A part: one kind of board, with all its copies. */
@@ -91,6 +112,7 @@ export interface Part {
   readonly fit?: 'measured';
   readonly visible: readonly Face[];
   readonly note?: string;
+  readonly panel?: GluedPanel;
   /** Courses: how the span was filled. `full`, `first` and `last` are what a course covers, a tongue not counted. */
   readonly courses?: {
     readonly count: number;
@@ -165,4 +187,5 @@ export interface Plan {
   readonly evaluate: Evaluate;
 }
 
+export type { ShapeOperation, Side } from './shape.ts';
 export type { Direction, Evaluated, Face, Placed, Quantity, QuantityKind, Rounding, Size, Viewpoint };

@@ -17,6 +17,8 @@ import {
 } from './node.ts';
 import * as schemas from './schemas/blocks.ts';
 import { FACES } from './schemas/words.ts';
+import { clashes, readBrace, readGlueUp, readLean, readShape } from './shape.ts';
+import type { ShapeSource } from './shape-types.ts';
 import type {
   CopySource,
   Direction,
@@ -76,8 +78,9 @@ export function readParts(
     const owner = { called: `the part "${key.text}"`, origin: key.origin };
     faults.push(...check(value, schemas.part, 'parts', owner));
     if (value.kind === 'map' && faults.length === 0) {
-      faults.push(...layFaults(value));
-      parts.push(partOf(key.text, key.origin, value));
+      const { shape, diagnostics: shapeFaults } = readShape(value, owner);
+      faults.push(...layFaults(value), ...clashes(value), ...shapeFaults);
+      parts.push(partOf(key.text, key.origin, value, shape));
     }
     diagnostics.push(...faults);
   }
@@ -120,7 +123,12 @@ function layFaults(part: MapNode): Diagnostic[] {
   return said;
 }
 
-function partOf(key: string, origin: PartSource['origin'], node: MapNode): PartSource {
+function partOf(
+  key: string,
+  origin: PartSource['origin'],
+  node: MapNode,
+  shape: readonly ShapeSource[],
+): PartSource {
   const word = <T extends string>(name: string) => {
     const found = writtenOf(node, name);
     return found && { value: found.text as T, origin: found.origin };
@@ -148,6 +156,10 @@ function partOf(key: string, origin: PartSource['origin'], node: MapNode): PartS
     ...some('length', writtenOf(node, 'length')),
     ...some('rip', writtenOf(node, 'rip')),
     ...some('lay', layOf(node)),
+    ...some('lean', readLean(node)),
+    ...some('brace', readBrace(node)),
+    ...some('glueUp', readGlueUp(node)),
+    ...some('shape', shape.length === 0 ? undefined : shape),
     ...some('assembly', writtenOf(node, 'assembly')),
     ...some('fit', textOf(node, 'fit') === undefined ? undefined : 'measured'),
     ...some('visible', visible.length === 0 ? undefined : visible),

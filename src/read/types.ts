@@ -5,6 +5,7 @@
 import type { Root, RootContent } from 'mdast';
 import type { Origin } from '../diagnostics.ts';
 import type { Length, NumberStyle } from '../units.ts';
+import type { BraceSource, GlueUpSource, LeanSource, ShapeSource } from './shape-types.ts';
 
 /** A value as the author wrote it, with its place. `origin` is the first character of the text itself. */
 export interface Written {
@@ -126,6 +127,14 @@ export interface PartSource {
   readonly rip?: Written;
   readonly copies: readonly CopySource[];
   readonly lay?: LaySource;
+  /** Out of upright or out of level. */
+  readonly lean?: LeanSource;
+  /** Between two points; its faces in that plane follow. */
+  readonly brace?: BraceSource;
+  /** A panel of several boards. */
+  readonly glueUp?: GlueUpSource;
+  /** Shaping operations in the order they are made; none where absent. */
+  readonly shape?: readonly ShapeSource[];
   /** Name of the assembly it is built into before that goes in. */
   readonly assembly?: Written;
   /** `measured`: the size is taken from the workpiece; the computed one is a guide. */

@@ -8,6 +8,7 @@ import type { PartFacts } from './facts.ts';
 import type { Formula } from './formula.ts';
 import type { Graph } from './graph.ts';
 import { parseFormula } from './parser.ts';
+import { shapeFormulas } from './shapes.ts';
 
 export interface Context {
   readonly source: PlanSource;
@@ -71,6 +72,7 @@ export function writtenFormulas(source: PlanSource): readonly Written[] {
     ...source.parts.flatMap((part) => [
       ...Object.values(part.at),
       ...[part.length, part.rip, part.lay?.from, part.lay?.to, part.lay?.gap],
+      ...shapeFormulas(part),
       ...part.copies.flatMap((rule) => (rule.kind === 'repeated' ? [rule.count, rule.spacing, rule.to] : [])),
     ]),
     ...source.joints.map((joint) => joint.count),

@@ -23,7 +23,7 @@ export interface Scope {
 }
 
 /** What is due where a formula stands. `count` is a whole number of 1 or more; `any` takes every kind. */
-export type Wanted = 'length' | 'count' | 'any';
+export type Wanted = 'length' | 'angle' | 'count' | 'any';
 
 /** Largest count that a plan may ask for. */
 const MOST_COUNTED = 10_000;
@@ -235,6 +235,15 @@ export function fitting(
     const [longest, words] = LONGEST_LENGTH[style.system];
     if (Math.abs(value) > longest) return wrong('formula.range', `a length of at most ${words} for ${what}`);
     return value;
+  }
+  if (wanted === 'angle') {
+    if (kind === 'angle') return value;
+    const bare = kind === 'number' && /^-?[0-9.]+$/u.test(written.text.trim());
+    return wrong(
+      'formula.kind',
+      `an angle for ${what}`,
+      bare ? `write ${written.text.trim()} deg` : undefined,
+    );
   }
   if (wanted === 'count') {
     if (kind !== 'number')

@@ -3,6 +3,7 @@ import type { Diagnostic, Origin } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
 import type { Direction, Edition, Face, PartSource, StockItem, Written } from '../read/types.ts';
 import { DIRECTIONS, directionOf, FACES_OF, fromTo, thirdOf } from './directions.ts';
+import { isStraight, thirdDirection } from './pose-axes.ts';
 import { figure } from './quantities.ts';
 
 export interface PartFacts {
@@ -86,7 +87,20 @@ export interface Measures {
 /** Checks that each direction of a part is given once: a face and a size, or both faces; no less, no more. */
 export function checkStatements(facts: PartFacts, measures: Measures): void {
   if (facts.broken) return;
+  const across = facts.source.brace && thirdDirection(facts);
   for (const direction of DIRECTIONS) {
+    if (across && direction !== across) {
+      for (const [face, written] of givenFaces(facts.source, direction))
+        measures.report(
+          fault('part.overplaced', written.origin, {
+            expected: `nothing more ${fromTo(direction)}, since "brace" gives "${facts.source.key}" its place there`,
+            found: `${face} in "at"`,
+            hint: `leave ${face} out`,
+            parts: [facts.source.key],
+          }),
+        );
+      continue;
+    }
     if (direction === facts.source.runs.value) checkLength(facts, direction, measures);
     else checkSection(facts, direction, measures);
   }
@@ -193,7 +207,8 @@ function checkSection(facts: PartFacts, direction: Direction, measures: Measures
       );
     return;
   }
-  if (faces.length === 1 || (faces.length === 2 && isWidth && !rip)) return;
+  const takesBoth = isWidth && !rip && (!source.lean || isStraight(facts)) && !source.brace;
+  if (faces.length === 1 || (faces.length === 2 && takesBoth)) return;
   const what = isWidth ? 'width' : 'thickness';
   if (faces.length === 0) {
     measures.report(

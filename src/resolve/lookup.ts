@@ -9,7 +9,10 @@ import type { PartFacts } from './facts.ts';
 import { layOf } from './lay.ts';
 import { either, nameHint, nearest } from './names.ts';
 import { countOf, faceOf, outlineSize, sizeOf } from './placement.ts';
+import { isPosed, poseOf } from './pose.ts';
+import { sawSettings } from './saw.ts';
 import type { Quantity } from './types.ts';
+import { dot as along } from './vectors.ts';
 
 /** Faces of the outline by the names that formulas use. */
 const OUTLINE_FACES: readonly string[] = ['left', 'right', 'front', 'back', 'floor', 'top'];
@@ -19,6 +22,8 @@ const OUTLINE_SIZES: readonly (readonly [string, Direction])[] = [
   ['outline.height', 'up'],
 ];
 const PART_NAMES: readonly string[] = ['thickness', 'width', 'length', 'count', ...FACES];
+/** Saw settings of the cut ends of a part that leans, slopes or is a brace. */
+const SAW_NAMES: readonly string[] = ['mitre', 'miter', 'tilt'];
 const LAID_NAMES: readonly string[] = ['courses', 'first', 'last', 'gap'];
 /** What people write for a name of ours. */
 const OTHER_WORDS: Readonly<Record<string, string>> = {
@@ -126,6 +131,7 @@ function partValue(context: Context, facts: PartFacts, what: string, origin: Ori
     if (what === 'gap') return length(courses.gap);
     return length(courses.list.at(what === 'first' ? 0 : -1)?.cover);
   }
+  if (SAW_NAMES.includes(what) && isPosed(context, facts)) return settingOf(context, facts, what, origin);
   const known = [...PART_NAMES, ...(lay ? LAID_NAMES : [])];
   const other = OTHER_WORDS[what];
   const laid = LAID_NAMES.includes(what);
@@ -137,13 +143,28 @@ function partValue(context: Context, facts: PartFacts, what: string, origin: Ori
       found: `"${what}"`,
       ...(laid
         ? { hint: `only a part with "lay" has ${what}` }
-        : other
-          ? { hint: `write ${other}` }
-          : nameHint(what, known)),
+        : SAW_NAMES.includes(what)
+          ? { hint: `only a part with lean, slope or brace has ${what}` }
+          : other
+            ? { hint: `write ${other}` }
+            : nameHint(what, known)),
       parts: [key],
     }),
   );
   return undefined;
+}
+
+/** The saw setting of a posed part's first cut end, or of its cut edge; 0 where it has none. */
+function settingOf(context: Context, facts: PartFacts, what: string, origin: Origin): Quantity | undefined {
+  const pose = poseOf(context, facts, origin);
+  if (!pose) return undefined;
+  const isEnd = (face: Face) => directionOf(face) === facts.source.runs.value;
+  const cut = pose.cuts.find((one) => isEnd(one.face)) ?? pose.cuts[0];
+  if (!cut) return { kind: 'angle', value: 0 };
+  const { normal } = cut.plane;
+  const own = [pose.length, pose.width, pose.thickness].map((axis) => along(normal, axis));
+  const settings = sawSettings(own as [number, number, number], isEnd(cut.face) ? 'end' : 'edge');
+  return { kind: 'angle', value: what === 'tilt' ? settings.tilt : settings.mitre };
 }
 
 /** Boards of a part in all: copies times courses. */

@@ -9,7 +9,9 @@ import { checkStatements, type PartFacts } from './facts.ts';
 import { layOf } from './lay.ts';
 import { boardsIn } from './lookup.ts';
 import { checkBetween, countOf, sizeOf, spanOf, stepOf } from './placement.ts';
+import { isPosed, poseOf } from './pose.ts';
 import { figure } from './quantities.ts';
+import { panelOf, shapesOf } from './shapes.ts';
 import type { CopyRule, ResolvedPart, Span } from './types.ts';
 
 /** Most boards of one part. */
@@ -36,6 +38,10 @@ export function resolvePart(
   );
   const width = sizeOf(context, facts, facts.widthAlong, origin);
   if (source.length) numberOf(context, `${key}.length`, source.length, 'length');
+  const posed = !broken && isPosed(context, facts);
+  const pose = posed ? poseOf(context, facts, origin) : undefined;
+  const shape = shapesOf(context, facts);
+  const panel = source.glueUp && !broken ? panelOf(context, facts) : undefined;
   const copies = source.copies.map((_, index) => copyRule(context, facts, index));
   const courses = layOf(context, facts, origin);
   const sound = broken || !stock ? false : checkSizes(context, facts, new Map(spans), width);
@@ -49,8 +55,9 @@ export function resolvePart(
       }),
     );
   const missing = spans.some(([, span]) => span === undefined) || width === undefined || count === undefined;
+  if (!shape || (posed && !pose) || (source.glueUp && !panel)) return undefined;
   if (missing || !sound || !stock || species === undefined || (source.lay && !courses)) return undefined;
-  const ripped = width < stock.cover - SAME;
+  const ripped = !panel && width < stock.cover - SAME;
   return {
     source,
     stock,
@@ -61,10 +68,13 @@ export function resolvePart(
     spans: Object.fromEntries(spans) as Record<Direction, Span>,
     width: mm(width),
     // A rip along a tongue-and-groove board takes its tongue off.
-    cutWidth: mm(ripped ? width : stock.width),
+    cutWidth: mm(ripped || panel ? width : stock.width),
     ripped,
     copies: copies as readonly CopyRule[],
     ...(courses ? { courses } : {}),
+    ...(pose ? { pose } : {}),
+    ...(panel ? { panel } : {}),
+    shape,
     count,
   };
 }
@@ -143,12 +153,12 @@ function checkSizes(
     );
     return false;
   }
-  if (width > stock.cover + SAME) {
+  if (width > stock.cover + SAME && !source.glueUp) {
     context.report(
       fault('part.too-wide', at, {
         expected: `a width of at most ${figure(stock.cover, numbers)}, as ${stock.key} is`,
         found: figure(width, numbers),
-        hint: 'take wider stock, or lay courses',
+        hint: 'take wider stock, lay courses, or glue up a panel',
         parts: [key],
       }),
     );

@@ -7,6 +7,7 @@ import { type Context, numberOf } from './context.ts';
 import { directionOf, FACES_OF, isLow, mirrorDirection, oppositeOf } from './directions.ts';
 import type { PartFacts } from './facts.ts';
 import { nameHint } from './names.ts';
+import { bodyOf, extentOf, isPosed, placedFace } from './pose.ts';
 import { figure } from './quantities.ts';
 import type { Span } from './types.ts';
 
@@ -39,6 +40,9 @@ export function faceOf(context: Context, facts: PartFacts, face: Face, origin: O
   if (given) return numberOf(context, name, given, 'length', origin);
   const direction = directionOf(face);
   return context.graph.value(name, origin, () => {
+    const posed = isPosed(context, facts);
+    const known = posed ? placedFace(context, facts, face, origin) : 'elsewhere';
+    if (known !== 'elsewhere') return known;
     if (direction === facts.source.runs.value && facts.source.between) {
       const span = betweenSpan(context, facts);
       return span && (isLow(face) ? span.low : span.high);
@@ -46,7 +50,9 @@ export function faceOf(context: Context, facts: PartFacts, face: Face, origin: O
     const other = oppositeOf(face);
     if (!statement(facts, other)) return undefined;
     const start = faceOf(context, facts, other, facts.source.origin);
-    const size = sizeOf(context, facts, direction, facts.source.origin);
+    const size = posed
+      ? extentOf(context, facts, direction, facts.source.origin)
+      : sizeOf(context, facts, direction, facts.source.origin);
     if (start === undefined || size === undefined) return undefined;
     return isLow(face) ? start - size : start + size;
   });
@@ -69,6 +75,10 @@ export function sizeOf(
   const { source, stock } = facts;
   const { key } = source;
   if (direction === facts.thickAlong) return stock?.thickness;
+  if (isPosed(context, facts)) {
+    const size = bodyOf(context, facts, origin)?.size;
+    return direction === source.runs.value ? size?.length : size?.width;
+  }
   if (direction === source.runs.value) {
     if (source.length) return numberOf(context, `${key}.length`, source.length, 'length', origin);
     // With one face and no length the check of statements says what is missing.
@@ -139,11 +149,11 @@ const ruleDirection = (rule: CopySource): Direction =>
   rule.kind === 'mirrored' ? mirrorDirection(rule.across) : rule.along;
 
 /** Index of the first rule that makes a copy along a direction; −1 where there is none. */
-const ruleAlong = (facts: PartFacts, direction: Direction): number =>
+export const ruleAlong = (facts: PartFacts, direction: Direction): number =>
   facts.source.copies.findIndex((rule) => ruleDirection(rule) === direction);
 
 /** The part a `between` names; undefined where there is none. */
-const target = (context: Context, written: Written): PartFacts | undefined =>
+export const target = (context: Context, written: Written): PartFacts | undefined =>
   context.parts.get(written.text.trim());
 
 /** Checks the names of `between`, and that a part named alone has a second copy along the length. Once a part. */
@@ -175,7 +185,7 @@ export function checkBetween(context: Context, facts: PartFacts): void {
 }
 
 /** From the facing face of one part (or copy) to that of the other, along the length. */
-function betweenSpan(context: Context, facts: PartFacts): Span | undefined {
+export function betweenSpan(context: Context, facts: PartFacts): Span | undefined {
   const { between = [], runs } = facts.source;
   const direction = runs.value;
   const spans = between.map((written): Span | undefined => {

@@ -14,6 +14,7 @@ import type {
   StockList,
 } from '../read/types.ts';
 import type { Length } from '../units.ts';
+import type { Panel, Pose, ResolvedShape } from './pose-types.ts';
 
 export type QuantityKind = 'length' | 'angle' | 'number' | 'area' | 'volume';
 
@@ -100,6 +101,11 @@ export interface ResolvedPart {
   readonly ripped: boolean;
   readonly copies: readonly CopyRule[];
   readonly courses?: Courses;
+  /** Where it isn't a plain box along the axes. */
+  readonly pose?: Pose;
+  /** Operations in the order they are made; places in the piece, those of the first copy. */
+  readonly shape: readonly ResolvedShape[];
+  readonly panel?: Panel;
   /** Boards in all: copies times courses. */
   readonly count: number;
 }

@@ -10,7 +10,7 @@ import { frameTowards, viewFrame } from '../../src/draw/project.ts';
 import type { ViewFrame } from '../../src/draw/types.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { placeParts } from '../../src/geometry/place.ts';
-import { shapingsOf } from '../../src/geometry/shape.ts';
+import { blankToolOf, shapingsOf } from '../../src/geometry/shape.ts';
 import { drillTool, planeTool, type Shaping } from '../../src/geometry/tools.ts';
 import type { PlacedPart } from '../../src/geometry/types.ts';
 import { add, dot, scale, subtract, unit } from '../../src/geometry/vectors.ts';
@@ -182,7 +182,7 @@ describe('demo plans against an exact projection', () => {
       const plan = planOf(await shopOf(demoFiles()), slug, edition);
       const parts = placeParts(plan, solids);
       const reference = plan.parts.flatMap((part) =>
-        part.copies.map((copy) => exact.solid(copy.size, shapingsOf(copy), copy.frame)),
+        part.copies.map((copy) => exact.solid(copy.size, shapingsOf(copy), copy.frame, blankToolOf(copy))),
       );
       made.push(...reference);
       expect(parts.length).toBeGreaterThan(5);

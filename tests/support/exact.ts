@@ -25,7 +25,7 @@ export interface ExactSolid {
 
 export interface Exact {
   /** A blank with its shapings, in its frame of the piece; mirrored as `placePart` does it. */
-  solid(size: BlankSize, shapings: readonly Shaping[], frame: Frame): ExactSolid;
+  solid(size: BlankSize, shapings: readonly Shaping[], frame: Frame, blank?: Tool): ExactSolid;
   /** All edges of all solids as the kernel projects them: duplicates and all. Curves as chords within `sagitta` mm. */
   project(solids: readonly ExactSolid[], frame: ViewFrame, sagitta?: number): Stroke[];
   /** The projection alone, for timing: nothing is read out. */
@@ -52,7 +52,7 @@ export async function loadExact(): Promise<Exact> {
   const wasm = createRequire(import.meta.url).resolve('replicad-opencascadejs/wasm');
   const oc = await init({ locateFile: () => wasm });
   return {
-    solid: (size, shapings, frame) => solid(oc, size, shapings, frame),
+    solid: (size, shapings, frame, blank) => solid(oc, size, shapings, frame, blank),
     project: (solids, frame, sagitta = 0.005) => project(oc, solids, frame, sagitta),
     projectOnly: (solids, frame) => void freeing((keep) => projected(oc, keep, solids, frame)),
     free: (solids) => {
@@ -66,10 +66,11 @@ function solid(
   size: BlankSize,
   shapings: readonly Shaping[],
   frame: Frame,
+  blank: Tool = blankTool(size),
 ): ExactSolid {
   return freeing((keep) => {
     const toPiece = placer(frame, size);
-    let body = keep(body0(oc, keep, blankTool(size), toPiece));
+    let body = keep(body0(oc, keep, blank, toPiece));
     for (const { tool, does } of shapings) {
       const other = keep(body0(oc, keep, tool, toPiece));
       const done = keep(

@@ -1,6 +1,7 @@
 /** One table for each kind of block in a plan: its keys, what each holds, and what to type. */
 import { z } from 'zod';
 import { formula, oneOf, pattern, says, words } from '../forms.ts';
+import { brace, glueUp, lean, shapeList, slope } from './shape.ts';
 import { DIRECTIONS, FACES, JOINTS, LAYINGS, MIRRORS, viewpointOf } from './words.ts';
 
 const length = (what: string) => formula(`a length or a formula (${what})`, '3-1/2 in');
@@ -60,6 +61,8 @@ const at = z
   )
   .optional();
 
+const PART = says('the keys of a part', 'stock: 2x4');
+
 export const part = z.strictObject(
   {
     name: words('the name to print', 'Top board').optional(),
@@ -100,6 +103,12 @@ export const part = z.strictObject(
     gap: length('the clear gap between courses').optional(),
     ends: oneOf(['shared', 'last'], 'which courses are ripped').optional(),
     'first tongue': oneOf(['trimmed', 'kept'], 'what is done with the first tongue').optional(),
+    lean,
+    slope,
+    brace,
+    'glue up': glueUp,
+    // Each operation is checked by its own table, which its first key chooses: `shape.ts`.
+    shape: z.unknown().optional(),
     assembly: words('the name of the assembly it is built into', 'end frame').optional(),
     fit: oneOf(['measured'], 'how it is fitted').optional(),
     visible: z
@@ -113,10 +122,13 @@ export const part = z.strictObject(
       .optional(),
     note: words('a few words for the cut list', 'best face up').optional(),
   },
-  says('the keys of a part', 'stock: 2x4'),
+  PART,
 );
 
-export const parts = z.record(z.string(), part, says('parts by name', 'leg:\n  stock: 2x4'));
+/** A part as editors see it, with its operations. */
+const wholePart = z.strictObject({ ...part.shape, shape: shapeList.optional() }, PART);
+
+export const parts = z.record(z.string(), wholePart, says('parts by name', 'leg:\n  stock: 2x4'));
 
 export const joint = z.strictObject(
   {

@@ -1,0 +1,135 @@
+/** Rounded and chamfered edges, tongues, and the milled profile of tongue-and-groove stock. */
+import type { Origin } from '../diagnostics.ts';
+import type { Face, StockItem } from '../read/types.ts';
+import { FACES } from '../resolve/directions.ts';
+import type { ResolvedShape } from '../resolve/pose-types.ts';
+import type { EdgeWork, ShapeOperation, Side, Tongue } from './shape.ts';
+import { axisOfSide, farCorner, SIDES, sideOf } from './sides.ts';
+import type { BlankSize } from './types.ts';
+import { faceName, placeOfValue, said, type Workpiece, wrong } from './workpiece.ts';
+
+/** All edges: each by the two sides that meet in it. */
+const EDGES: readonly (readonly [Side, Side])[] = SIDES.flatMap((one, i) =>
+  SIDES.slice(i + 1).flatMap((other) =>
+    axisOfSide(one) === axisOfSide(other) ? [] : [[one, other] as const],
+  ),
+);
+
+export function edgeWork(piece: Workpiece, shape: ResolvedShape): ShapeOperation[] | undefined {
+  const { source, values } = shape;
+  const chosen = new Map<string, readonly [Side, Side]>();
+  for (const { text, origin } of source.on) {
+    const words = text.split(' ');
+    const sides = words
+      .filter((word): word is Face => (FACES as readonly string[]).includes(word))
+      .map((face) => sideOf(piece.lie, face));
+    const fits = EDGES.filter((edge) =>
+      text === 'all'
+        ? true
+        : text === 'long'
+          ? edge.every((side) => axisOfSide(side) !== 0)
+          : sides.every((side) => edge.includes(side)),
+    );
+    if (fits.length === 0)
+      return wrong(piece, 'edge', origin, {
+        expected: 'two faces that meet in an edge',
+        found: text,
+        hint: `${faceName(piece, 'face')} ${faceName(piece, 'high edge')}`,
+      });
+    for (const edge of fits) chosen.set(edge.join(), edge);
+  }
+  const edges = [...chosen.values()];
+  const key = source.kind === 'round' ? 'radius' : 'width';
+  const size = values[key] ?? 0;
+  const whole = farCorner(piece.size);
+  // Two edges of one side meet where each takes more than half of it.
+  const room = Math.min(
+    ...SIDES.flatMap((side) =>
+      ([0, 1, 2] as const).flatMap((axis) => {
+        if (axis === axisOfSide(side)) return [];
+        const own = edges.filter(
+          (edge) => edge.includes(side) && edge.some((other) => axisOfSide(other) === axis),
+        );
+        return own.length === 0 ? [] : [(whole[axis] as number) / Math.min(2, own.length)];
+      }),
+    ),
+  );
+  if (!(size > 0.01) || size > room - 0.01)
+    return wrong(piece, 'edge-size', placeOfValue(shape, key), {
+      expected: `a ${key} above 0 and less than ${said(piece, room)}, what there is at those edges of "${piece.key}"`,
+      found: said(piece, size),
+    });
+  const made: EdgeWork = {
+    kind: 'edge',
+    name: source.kind === 'round' ? 'round' : 'chamfer',
+    called: source.called,
+    origin: source.origin,
+    edges,
+    said: source.on.map((one) => one.text),
+    size,
+  };
+  return [made];
+}
+
+export function tongue(piece: Workpiece, shape: ResolvedShape): ShapeOperation[] | undefined {
+  const { source, values } = shape;
+  const on = source.on[0];
+  if (!on) return undefined;
+  const side = sideOf(piece.lie, on.text as Face);
+  if (axisOfSide(side) === 2)
+    return wrong(piece, 'side', on.origin, {
+      expected: `an edge or an end of "${piece.key}"`,
+      found: `${on.text}, its wide face`,
+    });
+  const whole = farCorner(piece.size)[axisOfSide(side)];
+  const { length = 0, thickness = 0 } = values;
+  for (const [key, value, most] of [
+    ['thickness', thickness, piece.size.thickness],
+    ['length', length, whole],
+  ] as const)
+    if (!(value > 0.01) || value >= most - 0.01)
+      return wrong(piece, 'tongue-size', placeOfValue(shape, key), {
+        expected: `a ${key} of the tongue above 0 and less than the ${said(piece, most)} of "${piece.key}"`,
+        found: said(piece, value),
+      });
+  const from = (piece.size.thickness - thickness) / 2;
+  return [
+    {
+      kind: 'tongue',
+      name: 'tongue',
+      called: source.called,
+      origin: source.origin,
+      tongue: { side, length, from, thickness, out: false },
+    },
+  ];
+}
+
+/** Room left in front of a tongue in its groove, mm: common practice, no source. */
+const CLEARANCE = 0.8;
+
+/**
+ * The milled profile of a tongue-and-groove board: tongue and groove a third of the thickness, in its middle (common practice, no
+ * source). What a course covers is the blank; the tongue stands out of it, the groove takes the next board's.
+ */
+export function profile(
+  stock: StockItem,
+  size: BlankSize,
+  edges: { readonly tongue: Side; readonly hasTongue: boolean; readonly hasGroove: boolean },
+  origin: Origin,
+): Tongue {
+  const thickness = size.thickness / 3;
+  const shared = { from: (size.thickness - thickness) / 2, thickness };
+  const other: Side = edges.tongue === 'low edge' ? 'high edge' : 'low edge';
+  return {
+    kind: 'tongue',
+    name: 'profile',
+    called: 'profile',
+    origin,
+    ...(edges.hasTongue
+      ? { tongue: { side: edges.tongue, length: stock.tongue, out: true, ...shared } }
+      : {}),
+    ...(edges.hasGroove
+      ? { groove: { side: other, depth: Math.min(stock.tongue + CLEARANCE, size.width / 2), ...shared } }
+      : {}),
+  };
+}
