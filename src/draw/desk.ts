@@ -22,7 +22,7 @@ export interface DrawInput {
   readonly instructions: Instructions;
   readonly parts: readonly PlacedPart[];
   /** The solid kernel, loaded: visible faces are cut with it. */
-  readonly solids: Pick<Solids, 'uncovered' | 'united'>;
+  readonly solids: Pick<Solids, 'overlaps' | 'uncovered' | 'united'>;
 }
 
 /** Where a drawing goes: on the sheet, or composed again for a phone. */

@@ -1,5 +1,6 @@
 /** All drawings of a plan in an edition, composed for its paper and again for a phone. */
 import { type Composed, Desk, type DrawInput, type Place } from './desk.ts';
+import { composeExploded } from './exploded.ts';
 import { composeLayouts } from './layouts.ts';
 import { composePictorial } from './pictorial.ts';
 import { composeRequest } from './requests.ts';
@@ -23,6 +24,7 @@ function drawingsFor(desk: Desk, place: Place): Drawing[] {
     composePictorial(desk, 'cover', place),
     composePictorial(desk, 'summary', place),
     composeViews(desk, place),
+    composeExploded(desk, place),
     ...composeLayouts(desk, place),
     ...scenes.map((scene) => composeStep(desk, scene, place)),
     ...desk.input.instructions.requests.map((request) => composeRequest(desk, request, place)),

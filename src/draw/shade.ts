@@ -49,8 +49,8 @@ const NEW: readonly FillRole[] = ['new-top', 'new-front', 'new-side'];
 /** Below this width a pictorial takes thinner lines, mm. */
 export const SMALL = 80;
 
-/** The finished piece: wood tones, grain, rings, thin edges and a strong outline. */
-export function finishedMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart>): Mark[] {
+/** Boards in wood tones: grain, rings, thin edges. */
+export function woodMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart>): Mark[] {
   const { picture } = view;
   const small = view.width < SMALL;
   const fills: Mark[] = [];
@@ -84,17 +84,21 @@ export function finishedMarks(view: PaperView, parts: ReadonlyMap<string, Placed
       );
   }
   const edges = lineMarks(view, () => (small ? 'pictorial-small' : 'pictorial'));
+  return [...fills, ...wood, ...edges];
+}
+
+/** The finished piece: wood tones and a strong outline. */
+export function finishedMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart>): Mark[] {
+  const { picture } = view;
   const outline = picture.lines
     .filter((l) => l.outline && !l.hidden)
     .map((l): Segment => [view.point(l.a), view.point(l.b)]);
-  const role = small ? 'outline-small' : 'outline';
+  const role = view.width < SMALL ? 'outline-small' : 'outline';
   const round = (picture.arcs ?? [])
     .filter((arc) => arc.outline && !arc.hidden)
     .map((arc) => onView(view, arc));
   return [
-    ...fills,
-    ...wood,
-    ...edges,
+    ...woodMarks(view, parts),
     line(role, ...chain(outline)),
     ...(round.length > 0 ? [{ kind: 'arcs' as const, role, arcs: round } as Mark] : []),
   ];
