@@ -92,7 +92,7 @@ export function flatOutline(part: PlacedPart, side: 'face' | 'reverse' = 'face')
       const hole = i > 0;
       return { pieces: area > 0 === hole ? turnedBack(own) : own, hole, area: Math.abs(area) };
     });
-  const points = sized.flatMap((loop) => loop.pieces.flatMap(pointsOf));
+  const points = sized.flatMap((loop) => loop.pieces.flatMap(reachOf));
   return {
     min: [Math.min(...points.map((p) => p[0])), Math.min(...points.map((p) => p[1]))],
     max: [Math.max(...points.map((p) => p[0])), Math.max(...points.map((p) => p[1]))],
@@ -237,6 +237,27 @@ export function pointsOf(piece: FlatPiece): Point[] {
       piece.centre[1] + piece.radius * Math.sin(angle),
     ];
   });
+}
+
+/** Points that a piece reaches furthest to: its ends, and of an arc where it is highest, lowest, leftmost, rightmost. */
+function reachOf(piece: FlatPiece): Point[] {
+  if (piece.kind !== 'arc') return pointsOf(piece);
+  const turn = sweepOf(piece);
+  const { centre, radius } = piece;
+  const start = Math.atan2(piece.from[1] - centre[1], piece.from[0] - centre[0]);
+  const quarters = [0, 1, 2, 3].flatMap((k): Point[] => {
+    const whole = 2 * Math.PI;
+    const ahead = (((Math.sign(turn) * ((k * Math.PI) / 2 - start)) % whole) + whole) % whole;
+    if (ahead > Math.abs(turn)) return [];
+    const [across, up] = [
+      [1, 0],
+      [0, 1],
+      [-1, 0],
+      [0, -1],
+    ][k] as [number, number];
+    return [[centre[0] + radius * across, centre[1] + radius * up]];
+  });
+  return [piece.from, piece.to, ...quarters];
 }
 
 /** Edges of floors: faces that look the same way as the wide face and lie deeper. */
