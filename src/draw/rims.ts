@@ -8,6 +8,8 @@ import type { Vec3 } from '../model/types.ts';
 
 /** The ellipse in which a cylinder meets a plane: centre + first · cos t + second · sin t, mm. */
 export interface Rim {
+  /** The surface it ends; one of the two where it lies between a countersink and its hole. */
+  readonly round: Round;
   readonly centre: Vec3;
   readonly first: Vec3;
   readonly second: Vec3;
@@ -57,7 +59,16 @@ function roundness(part: PlacedPart): Roundness {
     if (roundLeft >= 0 && roundRight >= 0) {
       spoiled[a] = 1;
       spoiled[b] = 1;
-      return -1;
+      const between = rimOfTwo(
+        rounds[roundLeft] as Round,
+        rounds[roundRight] as Round,
+        part.vertices[a] as Vec3,
+      );
+      if (between === undefined) return -1;
+      const same = rims.findIndex(
+        (rim) => norm(subtract(rim.centre, between.centre)) < 1e-3 && rim.round === between.round,
+      );
+      return same >= 0 ? same : rims.push(between) - 1;
     }
     const [round, plane] = roundLeft >= 0 ? [roundLeft, right] : [roundRight, left];
     for (const vertex of [a, b]) {
@@ -81,6 +92,8 @@ function roundness(part: PlacedPart): Roundness {
 }
 
 function sameCylinder(a: Round, b: Round): boolean {
+  if (a.widens !== b.widens) return false;
+  if (a.widens !== undefined && norm(subtract(a.origin, b.origin)) > 1e-3) return false;
   if (Math.abs(a.radius - b.radius) > 1e-6 || norm(cross(a.axis, b.axis)) > 1e-6) return false;
   const between = subtract(b.origin, a.origin);
   return norm(subtract(between, scale(a.axis, dot(between, a.axis)))) < 1e-3;
@@ -89,23 +102,51 @@ function sameCylinder(a: Round, b: Round): boolean {
 const samePlane = (a: SolidFace, b: SolidFace): boolean =>
   dot(a.normal, b.normal) > 1 - 1e-9 && Math.abs(a.offset - b.offset) < 0.005;
 
-function rimBetween({ origin, axis, radius }: Round, plane: SolidFace): Rim | undefined {
+function rimBetween(round: Round, plane: SolidFace): Rim | undefined {
+  const { origin, axis, radius } = round;
   const across = dot(axis, plane.normal);
   if (Math.abs(across) < ALONG) return undefined;
+  const height = (plane.offset - dot(origin, plane.normal)) / across;
+  if (round.widens !== undefined) {
+    // A cone's rim is drawn as an arc where the plane is square to its axis only.
+    return Math.abs(across) < 1 - 1e-9 ? undefined : circleAt(round, height, radius + round.widens * height);
+  }
   const onto = (p: Vec3): Vec3 => scale(axis, -dot(p, plane.normal) / across);
   const { first, second } = acrossAxis(axis);
   return {
-    centre: add(origin, scale(axis, (plane.offset - dot(origin, plane.normal)) / across)),
+    round,
+    centre: add(origin, scale(axis, height)),
     first: scale(add(first, onto(first)), radius),
     second: scale(add(second, onto(second)), radius),
   };
 }
 
+function circleAt(round: Round, height: number, radius: number): Rim {
+  const { first, second } = acrossAxis(round.axis);
+  return {
+    round,
+    centre: add(round.origin, scale(round.axis, height)),
+    first: scale(first, radius),
+    second: scale(second, radius),
+  };
+}
+
+/** The circle in which a countersink meets the hole on its own axis; other curved surfaces meet in curves that stay chords. */
+function rimOfTwo(a: Round, b: Round, at: Vec3): Rim | undefined {
+  const [hole, cone] = a.widens === undefined ? [a, b] : [b, a];
+  if (hole.widens !== undefined || cone.widens === undefined) return undefined;
+  const between = subtract(cone.origin, hole.origin);
+  const off = norm(subtract(between, scale(hole.axis, dot(between, hole.axis))));
+  if (norm(cross(hole.axis, cone.axis)) > 1e-6 || off > 1e-3) return undefined;
+  return circleAt(hole, dot(subtract(at, hole.origin), hole.axis), hole.radius);
+}
+
 /**
  * Where a cylinder turns away from the viewer, nearest to a point on it and in the plane of a face that ends it; undefined where the
- * axis points at the viewer.
+ * axis points at the viewer, and for cones.
  */
 export function turningPoint(round: Round, end: SolidFace, near: Vec3, toViewer: Vec3): Vec3 | undefined {
+  if (round.widens !== undefined) return undefined;
   const side = cross(round.axis, toViewer);
   const across = dot(round.axis, end.normal);
   if (norm(side) < 1e-6 || Math.abs(across) < ALONG) return undefined;

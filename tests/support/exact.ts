@@ -70,9 +70,9 @@ function solid(
 ): ExactSolid {
   return freeing((keep) => {
     const toPiece = placer(frame, size);
-    let body = keep(body0(oc, keep, blank, toPiece));
+    let body = keep(bodyOf(oc, keep, blank, toPiece));
     for (const { tool, does } of shapings) {
-      const other = keep(body0(oc, keep, tool, toPiece));
+      const other = keep(bodyOf(oc, keep, tool, toPiece));
       const done = keep(
         does === 'cut' ? new oc.BRepAlgoAPI_Cut(body, other) : new oc.BRepAlgoAPI_Common(body, other),
       );
@@ -105,8 +105,13 @@ function volumeOf(oc: OpenCascadeInstance, keep: Keep, shape: TopoDS_Shape): num
   return properties.Mass();
 }
 
+interface Placing {
+  readonly point: (p: Vec3) => Vec3;
+  readonly turn: (p: Vec3) => Vec3;
+}
+
 /** From a board's own frame to the piece's, point and direction: the same reflection as `placePart`. */
-function placer(frame: Frame, size: BlankSize): { point: (p: Vec3) => Vec3; turn: (p: Vec3) => Vec3 } {
+function placer(frame: Frame, size: BlankSize): Placing {
   const width = scale(frame.width, frame.mirrored ? -1 : 1);
   const origin = frame.mirrored ? add(frame.origin, scale(frame.width, size.width)) : frame.origin;
   const turn = (p: Vec3): Vec3 =>
@@ -115,19 +120,15 @@ function placer(frame: Frame, size: BlankSize): { point: (p: Vec3) => Vec3; turn
 }
 
 /** A prism tool: its outline, with circles and arcs where its sides stand for a cylinder, swept along its height. */
-function body0(
-  oc: OpenCascadeInstance,
-  keep: Keep,
-  tool: Tool,
-  to: { point: (p: Vec3) => Vec3; turn: (p: Vec3) => Vec3 },
-): TopoDS_Shape {
+function bodyOf(oc: OpenCascadeInstance, keep: Keep, tool: Tool, to: Placing): TopoDS_Shape {
   const n = tool.vertices.length / 2;
   const outline = tool.vertices.slice(0, n);
-  const along = subtract(tool.vertices[n] as Vec3, outline[0] as Vec3);
-  for (let i = 0; i < n; i++) {
-    const off = subtract(subtract(tool.vertices[n + i] as Vec3, outline[i] as Vec3), along);
-    if (dot(off, off) > 1e-12) throw new Error('the reference knows prisms only');
-  }
+  const along = subtract(tool.vertices[n] ?? [0, 0, 0], outline[0] as Vec3);
+  const isPrism = outline.every((p, i) => {
+    const off = subtract(subtract(tool.vertices[n + i] ?? [0, 0, 0], p), along);
+    return dot(off, off) < 1e-12;
+  });
+  if (!isPrism || tool.faces.length !== n + 2) return polyhedron(oc, keep, tool, to);
   const rounds = outline.map((_, i) => tool.faces[i + 2]?.round);
   const point = (p: Vec3) => {
     const [x, y, z] = to.point(p);
@@ -172,6 +173,32 @@ function body0(
   const [x, y, z] = to.turn(along);
   const prism = keep(new oc.BRepPrimAPI_MakePrism(face, keep(new oc.gp_Vec(x, y, z))));
   const shape = prism.Shape();
+  return volumeOf(oc, keep, shape) < 0 ? keep(shape).Reversed() : shape;
+}
+
+/** Any other tool with plane faces, sewn from its triangles; `UnifySameDomain` takes the lines between them out again. */
+function polyhedron(oc: OpenCascadeInstance, keep: Keep, tool: Tool, to: Placing): TopoDS_Shape {
+  if (tool.faces.some((face) => face.round !== undefined))
+    throw new Error('the reference knows no curved tools but prisms');
+  const sewing = keep(new oc.BRepBuilderAPI_Sewing(1e-6, true, true, true, false));
+  for (const corners of tool.triangles) {
+    const wire = keep(new oc.BRepBuilderAPI_MakeWire());
+    const points = corners.map((v) => {
+      const [x, y, z] = to.point(tool.vertices[v] as Vec3);
+      return keep(new oc.gp_Pnt(x, y, z));
+    });
+    points.forEach((p, i) => {
+      const q = points[(i + 1) % 3] as typeof p;
+      wire.Add(keep(keep(new oc.BRepBuilderAPI_MakeEdge(p, q)).Edge()));
+    });
+    sewing.Add(keep(keep(new oc.BRepBuilderAPI_MakeFace(keep(wire.Wire()), true)).Face()));
+  }
+  sewing.Perform();
+  const shell = keep(oc.TopoDS.Shell(keep(sewing.SewedShape())));
+  const made = keep(keep(new oc.BRepBuilderAPI_MakeSolid(shell)).Solid());
+  const tidy = keep(new oc.ShapeUpgrade_UnifySameDomain(made, true, true, false));
+  tidy.Build();
+  const shape = tidy.Shape();
   return volumeOf(oc, keep, shape) < 0 ? keep(shape).Reversed() : shape;
 }
 
