@@ -49,6 +49,7 @@ const WRAPPERS: readonly (readonly [RegExp, string])[] = [
   [/^manifold-3d$/, 'geometry/manifold.ts'],
   [/^(@svgdotjs\/.*|svgdom)$/, 'draw/svg.ts'],
   [/^sharp$/, 'publish/sharp.ts'],
+  [/^@gltf-transform\/.*$/, 'publish/glb.ts'],
   [/^@myriaddreamin\/.*$/, 'publish/typst.ts'],
 ];
 /** Loaded when first needed: a plain import at the top of the file would load them for every command. */
@@ -58,6 +59,7 @@ const LOADED_LATE = [
   'svgdom',
   '@svgdotjs/svg.js',
   'sharp',
+  '@gltf-transform/core',
   '@myriaddreamin/typst-ts-node-compiler',
 ];
 const MAY_USE_DISK = ['main.ts', 'build.ts', 'watch.ts'];
