@@ -22,7 +22,7 @@ try {
 rmSync(out, { recursive: true, force: true });
 await esbuild.build({
   absWorkingDir: root,
-  entryPoints: { main: 'src/bin.ts', schemas: 'src/schemas.ts', thread: 'src/thread.ts' },
+  entryPoints: { main: 'src/bin.ts', schemas: 'src/schemas.ts', thread: 'src/thread.ts', cutting: 'src/cutting/index.ts' },
   outdir: out,
   bundle: true,
   splitting: true,

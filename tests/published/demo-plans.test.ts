@@ -16,8 +16,13 @@ function sizes(plan: Plan, key: string): string[] {
   return [...new Set(all)];
 }
 
-const fasteners = (plan: Plan) =>
-  Object.fromEntries(findJoinery(plan, shop.hardware).fasteners.map((item) => [item.kind, item.count]));
+/** Fasteners by kind of joint, of all lengths together. */
+const fasteners = (plan: Plan) => {
+  const totals: Record<string, number> = {};
+  for (const { kind, count } of findJoinery(plan, shop.hardware).fasteners)
+    totals[kind] = (totals[kind] ?? 0) + count;
+  return totals;
+};
 
 describe('potting bench, imperial', () => {
   const plan = planOf(shop, 'potting-bench', 'imperial');
