@@ -90,7 +90,9 @@ async function performed(task: Task): Promise<Done<Task>> {
       drawing ??= loadSvg();
       const [loaded] = await Promise.all([solids(), drawing]);
       const plan = whole(task.input.plan);
-      return drawPlan({ ...task.input, plan, parts: placeParts(plan, loaded), solids: loaded });
+      // Pilot and clearance holes are for sheets of single parts; pictorials show pockets only.
+      const parts = placeParts(plan, loaded, task.input.joinery);
+      return drawPlan({ ...task.input, plan, parts, solids: loaded });
     }
     case 'pdf':
       typst ??= loadTypst(task.fonts);

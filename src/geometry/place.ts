@@ -13,7 +13,7 @@ const LONGEST = 1e6;
 
 /** What joints cut into the parts: operations by the id of the copy, made after its own shape. */
 export interface JointCuts {
-  readonly cuts: ReadonlyMap<string, readonly ShapeOperation[]>;
+  readonly cuts?: ReadonlyMap<string, readonly ShapeOperation[]>;
   /** With the pilot and clearance holes of screws: for sheets of single parts; a pictorial leaves them out. */
   readonly pilots?: boolean;
 }
@@ -23,7 +23,7 @@ export function placeParts(plan: Plan, solids: Solids, joints?: JointCuts): Plac
   const shaped = new Map<string, ShapedPart>();
   return plan.parts.flatMap((part) =>
     part.copies.map((copy) => {
-      const bored = (joints?.cuts.get(copy.id) ?? []).filter(
+      const bored = (joints?.cuts?.get(copy.id) ?? []).filter(
         (one) =>
           joints?.pilots === true || one.kind !== 'hole' || one.name === 'hole' || one.name === 'pocket',
       );

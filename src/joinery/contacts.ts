@@ -1,5 +1,7 @@
 /** Where boards touch, found from their places. */
 import type { Bounds, Copy, Vec3 } from '../model/types.ts';
+import { areaOf, reach } from '../resolve/convex.ts';
+import { against, isPlain, outsideOf, type Surfaces, surfacesOf } from './surfaces.ts';
 import type { Contact } from './types.ts';
 
 /** Faces closer than this touch, mm: well under a saw cut, well over the noise of adding up sizes. */
@@ -8,16 +10,27 @@ export const TOUCH = 0.02;
 const LEAST = 0.5;
 
 const AXES = [0, 1, 2] as const;
+const UNITS: readonly Vec3[] = [
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+];
 
 /** Length that two extents share along an axis; negative where there is a gap between them. */
 const shared = (a: Bounds, b: Bounds, axis: 0 | 1 | 2): number =>
   Math.min(a.max[axis], b.max[axis]) - Math.max(a.min[axis], b.min[axis]);
 
 /**
- * The rectangle in which two square-cut boards touch, or nothing.
- * They touch where their extents meet along one axis within `TOUCH` and overlap along the two others.
+ * Where two boards touch, or nothing. Plain boxes touch in a rectangle where their extents meet along one axis within `TOUCH` and
+ * overlap along the two others; boards that lean or are cut where plane faces lie against each other, the largest such area.
  */
 export function contactOf(first: Copy, second: Copy): Contact | undefined {
+  return isPlain(first) && isPlain(second)
+    ? boxContact(first, second)
+    : faceContact(first, second, surfacesOf);
+}
+
+function boxContact(first: Copy, second: Copy): Contact | undefined {
   const a = first.bounds;
   const b = second.bounds;
   const overlaps = AXES.map((axis) => shared(a, b, axis)) as [number, number, number];
@@ -43,20 +56,68 @@ export function contactOf(first: Copy, second: Copy): Contact | undefined {
   return undefined;
 }
 
+function faceContact(first: Copy, second: Copy, surfaces: (copy: Copy) => Surfaces): Contact | undefined {
+  if (AXES.some((axis) => shared(first.bounds, second.bounds, axis) < -TOUCH)) return undefined;
+  const [a, b] = [surfaces(first), surfaces(second)];
+  let best: Contact | undefined;
+  for (const one of a.faces)
+    for (const other of b.faces) {
+      const loop = against(one, other, TOUCH);
+      if (!loop) continue;
+      // What is cut away of either board isn't touched; a wall of a cut isn't cut away by its own cut.
+      let pieces = [loop];
+      a.taken.forEach((body, cut) => {
+        if (cut !== one.cut) pieces = pieces.flatMap((piece) => outsideOf(piece, body));
+      });
+      b.taken.forEach((body, cut) => {
+        if (cut !== other.cut) pieces = pieces.flatMap((piece) => outsideOf(piece, body));
+      });
+      const polygons = pieces.filter(isBroad);
+      const area = polygons.reduce((sum, piece) => sum + areaOf(piece), 0);
+      if (polygons.length === 0 || area <= (best?.area ?? 0)) continue;
+      const spans = UNITS.map((axis) => reach(polygons.flat(), axis));
+      best = {
+        first: first.id,
+        second: second.id,
+        normal: one.normal,
+        area,
+        bounds: {
+          min: spans.map(({ low }) => low) as unknown as Vec3,
+          max: spans.map(({ high }) => high) as unknown as Vec3,
+        },
+        polygons,
+      };
+    }
+  return best;
+}
+
+/** True where a polygon is more than an edge on an edge. */
+function isBroad(loop: readonly Vec3[]): boolean {
+  const spans = UNITS.map((axis) => reach(loop, axis));
+  const long = Math.hypot(...spans.map(({ low, high }) => high - low));
+  return areaOf(loop) >= LEAST * Math.max(LEAST, long / 2);
+}
+
 /** All contacts between the copies of two parts, in the order of the copies. */
 export function contactsBetween(first: readonly Copy[], second: readonly Copy[]): Contact[] {
+  const known = new Map<Copy, Surfaces>();
+  const surfaces = (copy: Copy): Surfaces => {
+    const found = known.get(copy) ?? surfacesOf(copy);
+    known.set(copy, found);
+    return found;
+  };
   const found: Contact[] = [];
   for (const a of first) {
     for (const b of second) {
       if (a.id === b.id) continue;
-      const contact = contactOf(a, b);
+      const contact = isPlain(a) && isPlain(b) ? boxContact(a, b) : faceContact(a, b, surfaces);
       if (contact) found.push(contact);
     }
   }
   return found;
 }
 
-/** The least clear distance between two boards, mm: 0 where they touch or overlap. */
+/** The least clear distance between the extents of two boards, mm: 0 where they touch or overlap. */
 export function gapBetween(a: Bounds, b: Bounds): number {
   const gaps = AXES.map((axis) => Math.max(0, -shared(a, b, axis)));
   return Math.hypot(...gaps);

@@ -1,6 +1,7 @@
 /** Which fastener a joint takes. */
 import type { Copy, Vec3 } from '../model/types.ts';
 import type { HardwareItem, JointKind } from '../read/types.ts';
+import { reach } from '../resolve/convex.ts';
 
 /** Fasteners at a place where the author gives no count: common practice, no source. */
 export const USUAL_COUNT: Readonly<Record<JointKind, number>> = {
@@ -12,6 +13,13 @@ export const USUAL_COUNT: Readonly<Record<JointKind, number>> = {
 
 /** How much wood a fastener passes before it leaves the first board: the board's size along the contact's normal, mm. */
 export function passes(copy: Copy, normal: Vec3): number {
+  if (copy.faces) {
+    const { low, high } = reach(
+      copy.faces.flatMap((face) => face.loop),
+      normal,
+    );
+    return high - low;
+  }
   const axis = normal.findIndex((value) => Math.abs(value) > 0.5) as 0 | 1 | 2;
   return copy.bounds.max[axis] - copy.bounds.min[axis];
 }

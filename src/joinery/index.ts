@@ -1,11 +1,13 @@
 /** Joints: where parts meet, what fastens them there, and in which step. */
 import { type Diagnostic, fault } from '../diagnostics.ts';
-import type { Joint, Part, Plan } from '../model/types.ts';
+import type { Joint, Part, Plan, ShapeOperation } from '../model/types.ts';
 import type { HardwareItem } from '../read/types.ts';
 import { printed, sizeText } from '../units.ts';
 import { contactsBetween, gapBetween } from './contacts.ts';
+import { boreJoints } from './cuts.ts';
 import { chooseFastener, fastenerRanges, passes, USUAL_COUNT } from './fasteners.ts';
 import { arrivals, joinedIn } from './steps.ts';
+import { isPlain } from './surfaces.ts';
 import type { Contact, FastenerCount, Joinery, JointPlace } from './types.ts';
 
 /**
@@ -18,6 +20,7 @@ export function findJoinery(plan: Plan, hardware: readonly HardwareItem[]): Join
   const places: JointPlace[] = [];
   const bySteps = new Map<number, JointPlace[]>();
   const diagnostics: Diagnostic[] = [];
+  const cuts = new Map<string, readonly ShapeOperation[]>();
   for (const joint of plan.joints) {
     const first = parts.get(joint.join);
     const second = parts.get(joint.to);
@@ -34,12 +37,16 @@ export function findJoinery(plan: Plan, hardware: readonly HardwareItem[]): Join
       if (typeof place === 'number') missing = place;
       else made.push(place);
     }
+    const bored = boreJoints(plan, made);
+    made.splice(0, made.length, ...bored.places);
+    for (const [id, holes] of bored.cuts) cuts.set(id, [...(cuts.get(id) ?? []), ...holes]);
+    diagnostics.push(...bored.diagnostics);
     if (missing !== undefined) diagnostics.push(noFastener(plan, joint, missing, hardware));
     places.push(...made);
     const step = joinedIn(first, second, when);
     if (step !== undefined) bySteps.set(step, [...(bySteps.get(step) ?? []), ...made]);
   }
-  return { places, fasteners: countFasteners(places), bySteps, diagnostics };
+  return { places, fasteners: countFasteners(places), bySteps, cuts, diagnostics };
 }
 
 /** A joint at one contact, or the thickness that no fastener fits. */
@@ -80,7 +87,9 @@ function apart(plan: Plan, joint: Joint, first: Part, second: Part): Diagnostic 
     found:
       least > 0
         ? `a gap of ${print(least)} between the nearest of them`
-        : 'that they overlap or meet at an edge only',
+        : first.copies.concat(second.copies).every(isPlain)
+          ? 'that they overlap or meet at an edge only'
+          : 'no two faces that lie against each other',
     hint: `move a face so that they meet, for instance by writing the place of one as a face of the other (${second.key}.top, ${second.key}.back …)`,
     parts: [first.key, second.key],
     edition: plan.edition.key,
@@ -106,4 +115,4 @@ function noFastener(
 
 export { contactsBetween, gapBetween } from './contacts.ts';
 export { arrivals, joinedIn } from './steps.ts';
-export type { Contact, FastenerCount, Joinery, JointPlace } from './types.ts';
+export type { Contact, FastenerCount, FastenerPoint, Joinery, JointPlace } from './types.ts';

@@ -1,15 +1,25 @@
 /** What the joints bring: where parts meet, and the fasteners that go in. */
 import type { Diagnostic } from '../diagnostics.ts';
-import type { Bounds, Joint, Vec3 } from '../model/types.ts';
+import type { Bounds, Joint, ShapeOperation, Vec3 } from '../model/types.ts';
 import type { HardwareItem, JointKind } from '../read/types.ts';
 
-/** A rectangle in which two copies touch: a box without depth along `normal` (from the first copy to the second). */
+/**
+ * Where two copies touch: the extents, and of plain boxes a rectangle without depth along `normal` (from the first copy to the second).
+ * Of boards that lean or are cut `polygons` say where, in convex pieces.
+ */
 export interface Contact {
   readonly first: string;
   readonly second: string;
   readonly normal: Vec3;
   readonly area: number;
   readonly bounds: Bounds;
+  readonly polygons?: readonly (readonly Vec3[])[];
+}
+
+/** A fastener: where it crosses the joint, and its way, a unit vector from the first part into the second. */
+export interface FastenerPoint {
+  readonly at: Vec3;
+  readonly axis: Vec3;
 }
 
 /** A joint at one place: one contact, its fasteners. */
@@ -19,6 +29,8 @@ export interface JointPlace {
   /** Fasteners here; 0 for glue. */
   readonly count: number;
   readonly fastener?: HardwareItem;
+  /** Where its fasteners go in. */
+  readonly points?: readonly FastenerPoint[];
 }
 
 export interface FastenerCount {
@@ -32,5 +44,7 @@ export interface Joinery {
   readonly fasteners: readonly FastenerCount[];
   /** By step index: the joints made there. */
   readonly bySteps: ReadonlyMap<number, readonly JointPlace[]>;
+  /** Holes that the joints bore, by copy and in its own frame: pockets, and clearance and pilot holes of screws. */
+  readonly cuts?: ReadonlyMap<string, readonly ShapeOperation[]>;
   readonly diagnostics: readonly Diagnostic[];
 }
