@@ -86,7 +86,7 @@ export interface ViewArc {
 /** The visible part of one face: outer loops and holes, even-odd. */
 export interface ViewFace {
   readonly copy: string;
-  readonly role: 'end' | 'wide' | 'edge' | 'cut';
+  readonly role: 'end' | 'wide' | 'edge' | 'cut' | 'section';
   /** Outward normal in the piece's axes: gives the tone. */
   readonly normal: Vec3;
   readonly loops: readonly (readonly Point[])[];

@@ -7,8 +7,8 @@ export interface SolidFace {
   readonly normal: Vec3;
   /** Distance of the plane from the origin along the normal. */
   readonly offset: number;
-  /** end: across the grain; wide/edge: along it; cut: made by an operation. */
-  readonly role: 'end' | 'wide' | 'edge' | 'cut';
+  /** end: across the grain; wide/edge: along it; cut: made by an operation; section: where a drawing's section cuts it. */
+  readonly role: 'end' | 'wide' | 'edge' | 'cut' | 'section';
   /** Index into `triangles` of its triangles. */
   readonly triangles: readonly number[];
   /** Its outline as vertex indices: outer loops counter-clockwise from outside, holes clockwise; no points within a straight run. */

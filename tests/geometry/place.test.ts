@@ -74,7 +74,7 @@ describe('placed boards', () => {
       expect([part.vertices.length, part.faces.length, part.edges.length]).toEqual([8, 6, 12]);
       expect(part.edges.every((edge) => !edge.smooth)).toBe(true);
       // End grain looks along the length, wide faces along the thickness, edges along the width.
-      const along = { end: frame.length, edge: frame.width, wide: frame.thickness, cut: frame.length };
+      const along: Record<string, Vec3> = { end: frame.length, edge: frame.width, wide: frame.thickness };
       expect(part.faces.map((face) => face.role).sort()).toEqual([
         'edge',
         'edge',
@@ -83,7 +83,8 @@ describe('placed boards', () => {
         'wide',
         'wide',
       ]);
-      for (const face of part.faces) expect(Math.abs(dot(face.normal, along[face.role]))).toBeCloseTo(1, 12);
+      for (const face of part.faces)
+        expect(Math.abs(dot(face.normal, along[face.role] as Vec3))).toBeCloseTo(1, 12);
     });
     // A leg of 3-1/2 x 1-1/2 x 17-1/4 in.
     expect(parts[0]?.volume).toBeCloseTo(inches(3.5) * inches(1.5) * inches(17.25), 4);
