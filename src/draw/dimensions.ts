@@ -23,6 +23,8 @@ export interface WantedDimension {
   readonly must: boolean;
   /** Where its text stands when the gap is too narrow for it: before `from`, or past `to`. */
   readonly outside?: 'before' | 'after';
+  /** What it is the size of, for programs that read the drawing. */
+  readonly of?: string;
 }
 
 /** Figures of a dimension, mm of paper. */
@@ -232,6 +234,7 @@ function placingAt(
   const text = textAt(lettering, pointAt(side, middle, off - rise), {
     anchor: 'middle',
     angle: level(side) ? 0 : -90,
+    ...(item.of === undefined ? {} : { of: item.of }),
   });
   const tick = DIMENSION.stroke / 2 / Math.SQRT2;
   return {

@@ -57,12 +57,10 @@ export function centreMarks(
   view: StraightView,
   parts: readonly PlacedPart[],
   which: 'seen end on' | 'all',
+  place: (p: Point) => Point = ([u, v]) => [u * view.ratio, -v * view.ratio],
 ): Mark[] {
   const { frame } = view.picture;
-  const onPaper = (p: Vec3): Point => {
-    const [u, v] = project(p, frame);
-    return [u * view.ratio, -v * view.ratio];
-  };
+  const onPaper = (p: Vec3): Point => place(project(p, frame));
   const crosses: { centre: Point; radius: number }[] = [];
   const along: Segment[] = [];
   for (const hole of parts.flatMap(roundHoles)) {

@@ -180,7 +180,7 @@ class Setter {
 export function textAt(
   lettering: Lettering,
   at: Point,
-  options: { anchor?: 'start' | 'middle' | 'end'; angle?: number; quiet?: boolean } = {},
+  options: { anchor?: 'start' | 'middle' | 'end'; angle?: number; quiet?: boolean; of?: string } = {},
 ): Extract<Mark, { kind: 'text' }> {
   const angle = options.angle ?? 0;
   const back =
@@ -192,5 +192,6 @@ export function textAt(
     at: [at[0] - Math.cos(turn) * back, at[1] - Math.sin(turn) * back],
     angle,
     ...(options.quiet ? { quiet: true } : {}),
+    ...(options.of === undefined ? {} : { of: options.of }),
   };
 }

@@ -113,6 +113,8 @@ export type Mark =
       /** Degrees, clockwise: −90 reads from the right. */
       readonly angle: number;
       readonly quiet?: boolean;
+      /** What the text says the size of, for programs that read a drawing: `2 diameter`. */
+      readonly of?: string;
     };
 
 /** Dot of a leader that ends in a surface: 1.3 mm across. */

@@ -190,6 +190,7 @@ function writeText(root: Svg, mark: Extract<Mark, { kind: 'text' }>): void {
     transform: `translate(${at(mark.at)})${mark.angle === 0 ? '' : ` rotate(${decimals(mark.angle)})`}`,
     fill: colour,
     'font-family': "'Source Sans 3'",
+    ...(mark.of === undefined ? {} : { 'data-of': mark.of }),
   });
   const { glyphs, bars } = mark.lettering;
   const only = glyphs.length === 1 ? glyphs[0] : undefined;

@@ -11,7 +11,6 @@ import { type Box, boxesMeet } from './plane.ts';
 import { type PrincipalSize, principalSizes } from './principal.ts';
 import { type Scale, viewScales } from './scale.ts';
 import { edgesOf, type StraightView, sizeInView, straightMarks, straightView } from './straight.ts';
-import { projectionSymbol } from './symbol.ts';
 import type { Room } from './types.ts';
 
 /** Clear paper around the views, and between what belongs to one and what to another, mm. */
@@ -338,7 +337,7 @@ function stacked(desk: Desk, blocks: readonly Block[]): Mark[] {
   });
 }
 
-/** The scale below the views, with the sign of the projection method. */
+/** The scale below the views. The sign of the projection method stands once on the sheet, in its title strip. */
 function footer(desk: Desk, scale: Scale, above: Box, at: number, place: Place): Mark[] {
   const { edition } = desk.plan;
   const metric = edition.numbers.system === 'mm';
@@ -346,9 +345,7 @@ function footer(desk: Desk, scale: Scale, above: Box, at: number, place: Place):
   const left = place === 'narrow' ? above.left : at;
   const base = above.bottom + 5 + said.ascent;
   const words = textAt(said, [left, base], { quiet: true });
-  if (place === 'narrow') return [words];
-  const symbol = projectionSymbol(edition.projection, [left + said.width + 8, base - 1.25]);
-  return [words, ...symbol.marks];
+  return [words];
 }
 
 function altOf(desk: Desk, sizes: readonly PrincipalSize[], scale: Scale, side: string): string {

@@ -31,6 +31,7 @@ const CUT_LIST: Place = { id: 'cut-list', title: 'Cut list' };
 const LAYOUTS: Place = { id: 'layouts', title: 'Cutting layouts' };
 const VIEWS: Place = { id: 'views', title: 'Views' };
 const STEPS: Place = { id: 'steps', title: 'Steps' };
+const PARTS: Place = { id: 'parts', title: 'Parts' };
 const PRINT: Place = { id: 'print', title: 'To print' };
 
 /** Remembers the edition for the next page. It stands right behind the switch, so that nothing moves when it acts. */
@@ -77,6 +78,7 @@ export async function freePage(matter: PlanMatter): Promise<MadePage> {
     proseSettings,
   );
   const views = viewsMatter(plans);
+  const parts = partsMatter(plans);
   const titles = sectionTitles(plans);
   const cautions = cautionsOf(matter, plans);
   const own = titles.map((title) => ({ id: `s-${slugOf(title) || 'more'}`, title }));
@@ -87,6 +89,7 @@ export async function freePage(matter: PlanMatter): Promise<MadePage> {
     LAYOUTS,
     ...(views.length > 0 ? [VIEWS] : []),
     STEPS,
+    ...(parts.length > 0 ? [PARTS] : []),
     ...own,
     PRINT,
     REVISIONS,
@@ -120,6 +123,7 @@ export async function freePage(matter: PlanMatter): Promise<MadePage> {
       stepsSection(STEPS, editions, (index, id, settings) =>
         plans[index] === undefined ? undefined : drawingFigure(plans[index], id, settings),
       ),
+      parts.length > 0 ? section(PARTS, parts) : null,
       ...own.map((place) =>
         section(
           place,
@@ -277,6 +281,17 @@ function viewsMatter(plans: readonly FinishedPlan[]): Content[] {
     'div',
   );
 }
+
+/** A sheet for each part that has more than square ends. */
+const partsMatter = (plans: readonly FinishedPlan[]): Content[] =>
+  byEdition(
+    plans.map((plan, index) =>
+      plan.drawings.drawings
+        .filter(({ kind }) => kind === 'part')
+        .flatMap(({ id }) => drawingFigure(plan, id, { prefix: `d${index + 1}-${id}` }) ?? []),
+    ),
+    'div',
+  );
 
 /** The plan's cautions in both editions, then the shop's. */
 function cautionsOf(matter: PlanMatter, plans: readonly FinishedPlan[]): Content[][] {

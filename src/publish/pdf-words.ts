@@ -40,6 +40,7 @@ export function sheetWords(edition: Edition): Words {
     drawings: 'Drawings',
     views: 'Views',
     steps: 'Steps',
+    partSheets: 'Part sheets',
     before: 'Before the first step',
     step: 'Step',
     notes: 'Notes',

@@ -1,0 +1,82 @@
+/** What a part's sheet says on the board itself: its show face in words, and the way of the grain. */
+import type { CutListRow } from '../cutting/types.ts';
+import { text } from '../text.ts';
+import type { BoardView } from './board-views.ts';
+import type { Desk } from './desk.ts';
+import type { Obstacles } from './dimensions.ts';
+import { setLine, textAt } from './lettering.ts';
+import { line, type Mark, textQuad } from './marks.ts';
+import type { Point } from './types.ts';
+
+/** Length of the grain arrow, mm. */
+const ARROW = 16;
+
+/** `show face` and `grain` with its arrow, inside the board where there is room, else above it. */
+export function grainMarks(desk: Desk, row: CutListRow, view: BoardView, obstacles: Obstacles): Mark[] {
+  const part = desk.partByKey.get(row.part);
+  const shown = part === undefined || part.visible.length === 0 || part.visible.includes(part.wideFace);
+  const { box } = view;
+  const marks: Mark[] = [];
+  const face = setLine([text(shown ? 'show face' : 'inner face')]);
+  for (const at of [...gridOf(box, face.width, face.ascent), ...beside(box, face.width)]) {
+    const mark = textAt(face, at, { quiet: true });
+    if (!obstacles.textIsClear(textQuad(mark))) continue;
+    obstacles.texts.push(textQuad(mark));
+    marks.push(mark);
+    break;
+  }
+  const word = setLine([text('grain')]);
+  for (const at of [
+    ...gridOf(box, word.width + ARROW + 2, word.ascent),
+    ...beside(box, word.width + ARROW + 2),
+  ]) {
+    const mark = textAt(word, [at[0] + ARROW + 2, at[1]], { quiet: true });
+    const shaft: readonly [Point, Point] = [
+      [at[0], at[1] - 1.25],
+      [at[0] + ARROW, at[1] - 1.25],
+    ];
+    if (!obstacles.textIsClear(textQuad(mark)) || !obstacles.lineIsClear(shaft)) continue;
+    const quad = textQuad(textAt(setLine([text('x')]), at), 1);
+    if (obstacles.lines.some((l) => near(l, shaft)) || !obstacles.textIsClear(quad)) continue;
+    marks.push(
+      line('thin', shaft),
+      { kind: 'arrow', tip: shaft[0], from: shaft[1] },
+      { kind: 'arrow', tip: shaft[1], from: shaft[0] },
+      mark,
+    );
+    obstacles.texts.push(textQuad(mark));
+    obstacles.extensions.push(shaft);
+    break;
+  }
+  return marks;
+}
+
+const near = (a: readonly [Point, Point], b: readonly [Point, Point]): boolean => {
+  const [left, right] = [Math.min(a[0][0], a[1][0]), Math.max(a[0][0], a[1][0])];
+  const [top, bottom] = [Math.min(a[0][1], a[1][1]), Math.max(a[0][1], a[1][1])];
+  return left < b[1][0] + 1 && right > b[0][0] - 1 && top < b[0][1] + 1.2 && bottom > b[0][1] - 1.2;
+};
+
+/** Places for words inside a board, from its middle outwards. */
+function gridOf(box: BoardView['box'], width: number, height: number): Point[] {
+  const [cx, cy] = [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
+  if (box.bottom - box.top < height + 2) return [];
+  const spots: { at: Point; off: number }[] = [];
+  for (let i = -12; i <= 12; i++)
+    for (let j = -4; j <= 4; j++) {
+      const x = cx + (i * (box.right - box.left)) / 26 - width / 2;
+      const y = cy + (j * (box.bottom - box.top)) / 10 + height / 2;
+      if (x < box.left + 1 || x + width > box.right - 1 || y - height < box.top + 0.8 || y > box.bottom - 0.8)
+        continue;
+      spots.push({ at: [x, y], off: Math.abs(i) + Math.abs(j) * 2 });
+    }
+  return spots.sort((a, b) => a.off - b.off).map(({ at }) => at);
+}
+
+/** Places above a board that is too narrow for words. */
+const beside = (box: BoardView['box'], width: number): Point[] =>
+  [0.5, 0.3, 0.7, 0.15, 0.85].flatMap((share) =>
+    [3, 11, 19, 27, 35].map(
+      (up): Point => [box.left + (box.right - box.left) * share - width / 2, box.top - up],
+    ),
+  );
