@@ -9,7 +9,7 @@
  */
 import type { CutListRow, CuttingLayouts, ShoppingList } from './cutting/types.ts';
 import type { Joinery } from './joinery/types.ts';
-import type { Bounds, Copy, Frame, Part, Plan, Quantity } from './model/types.ts';
+import type { Bounds, Copy, Frame, Part, Plan, Quantity, ShapeOperation } from './model/types.ts';
 import type { FinishedPlan } from './publish/types.ts';
 import type { HardwareItem, StockItem } from './read/types.ts';
 import { lineText } from './text.ts';
@@ -158,6 +158,14 @@ function partFigures(part: Part, letters: Readonly<Record<string, string>>, leng
     ...given('assembly', part.assembly),
     ...given('fit', part.fit),
     ...given(
+      'panel',
+      part.panel && {
+        boards: part.panel.boards,
+        widths: part.panel.widths.map(length),
+        allowance: length(part.panel.allowance),
+      },
+    ),
+    ...given(
       'courses',
       courses && {
         count: courses.count,
@@ -181,7 +189,14 @@ const copyFigures = (copy: Copy, letter: string | undefined, length: Printer) =>
   size: blank(copy.size, length),
   cut: blank(copy.cut, length),
   ...given('rip', copy.rip && { width: length(copy.rip.width), reason: copy.rip.reason }),
+  ...given('shape', copy.shape.length === 0 ? undefined : copy.shape.map(shapeFigures)),
 });
+
+/** An operation as it is: millimetres and degrees in the board's own frame, its place in the plan left out. */
+const shapeFigures = ({ origin: _, ...operation }: ShapeOperation): unknown =>
+  JSON.parse(
+    JSON.stringify(operation, (__, value: unknown) => (typeof value === 'number' ? clean(value) : value)),
+  );
 
 const blank = (size: Copy['size'], length: Printer) => ({
   thickness: length(size.thickness),
@@ -203,6 +218,19 @@ const rowFigures = (row: CutListRow, length: Printer) => ({
   ...given('fit', row.fit),
   copies: [...row.copies],
   notes: row.notes.map(lineText),
+  ...given(
+    'saw',
+    row.saw?.map(({ face, cut, mitre, tilt }) => ({ face, cut, mitre: clean(mitre), tilt: clean(tilt) })),
+  ),
+  ...given('mirrored', row.mirrored),
+  ...given(
+    'panel',
+    row.panel && {
+      boards: row.panel.boards,
+      width: length(row.panel.width),
+      length: length(row.panel.length),
+    },
+  ),
 });
 
 function layoutFigures(layouts: CuttingLayouts, length: Printer) {
@@ -285,6 +313,10 @@ function jointFigures(joinery: Joinery, length: Printer) {
       area: clean(place.contact.area),
     },
     count: place.count,
+    ...given(
+      'points',
+      place.points?.map(({ at, axis }) => ({ at: vector(at), axis: vector(axis) })),
+    ),
     ...given(
       'fastener',
       place.fastener && {

@@ -1,9 +1,13 @@
 /** The cut list: copies that are cut alike make a row with a letter, a name, a size and notes. */
-import type { Copy, Part, Plan, Rip } from '../model/types.ts';
+import { isHanded } from '../model/handed.ts';
+import { axisOfSide } from '../model/sides.ts';
+import type { Copy, Part, Plan } from '../model/types.ts';
 import type { StockItem } from '../read/types.ts';
 import { type Line, text } from '../text.ts';
-import { INCH, type Length, type NumberStyle, printed } from '../units.ts';
+import { INCH, type Length, printed } from '../units.ts';
 import { boardFeet, nominalSection } from './board-measure.ts';
+import { panelRows } from './panels.ts';
+import { shapeNotes } from './shape-notes.ts';
 import type { CutList, CutListRow } from './types.ts';
 
 /** Sizes nearer than this, in millimetres, are one size. */
@@ -34,21 +38,35 @@ interface Group {
   readonly part: Part;
   readonly first: Copy;
   readonly course: Course;
+  /** True for the mirror image of a part that can't be turned into it. */
+  readonly mirrored: boolean;
   readonly copies: string[];
 }
 
 const near = (a: number, b: number): boolean => Math.abs(a - b) <= SAME;
 
-function alike(group: Group, copy: Copy, course: Course): boolean {
+function alike(group: Group, copy: Copy, course: Course, mirrored: boolean): boolean {
   const { cut, rip } = group.first;
   return (
     group.course === course &&
+    group.mirrored === mirrored &&
+    sameShape(group.first, copy) &&
     near(cut.thickness, copy.cut.thickness) &&
     near(cut.width, copy.cut.width) &&
     near(cut.length, copy.cut.length) &&
     (rip === undefined) === (copy.rip === undefined) &&
     (rip === undefined || copy.rip === undefined || near(rip.width, copy.rip.width))
   );
+}
+
+/** Copies of a part share their operations; courses may be cut otherwise, where only some meet a leg. */
+function sameShape(a: Copy, b: Copy): boolean {
+  if (a.shape === b.shape) return true;
+  const text = (copy: Copy): string =>
+    JSON.stringify(copy.shape, (_, value: unknown) =>
+      typeof value === 'number' ? Math.round(value * 1e4) / 1e4 + 0 : value,
+    );
+  return a.shape.length === b.shape.length && text(a) === text(b);
 }
 
 const ORDER: readonly Course[] = ['first', 'plain', 'end', 'last'];
@@ -59,9 +77,13 @@ export function cutList(plan: Plan): CutList {
   const letters: Record<string, string> = {};
   for (const part of plan.parts) {
     for (const group of groupsOf(part)) {
-      const letter = letterOf(rows.length);
-      for (const id of group.copies) letters[id] = letter;
-      rows.push(rowOf(group, letter, plan.edition.numbers));
+      const row = rowOf(group, letterOf(rows.length), plan);
+      for (const id of group.copies) letters[id] = row.letter;
+      if (part.panel)
+        rows.push(
+          ...panelRows(part.panel, row, part.name, plan.edition.numbers, () => letterOf(rows.length + 1)),
+        );
+      else rows.push(row);
     }
   }
   const weight = weightOf(plan, rows);
@@ -72,20 +94,22 @@ function groupsOf(part: Part): Group[] {
   const groups: Group[] = [];
   for (const copy of part.copies) {
     const course = courseOf(part, copy);
-    const group = groups.find((candidate) => alike(candidate, copy, course));
+    const mirrored = copy.frame.mirrored && isHanded(copy);
+    const group = groups.find((candidate) => alike(candidate, copy, course, mirrored));
     if (group) group.copies.push(copy.id);
-    else groups.push({ part, first: copy, course, copies: [copy.id] });
+    else groups.push({ part, first: copy, course, mirrored, copies: [copy.id] });
   }
   // a sort keeps equal ones in their order: the copies' own
   return groups.sort((a, b) => ORDER.indexOf(a.course) - ORDER.indexOf(b.course));
 }
 
-function rowOf(group: Group, letter: string, style: NumberStyle): CutListRow {
-  const { part, first, course, copies } = group;
+function rowOf(group: Group, letter: string, plan: Plan): CutListRow {
+  const { part, first, course, copies, mirrored } = group;
+  const saw = sawOf(first);
   return {
     letter,
     part: part.key,
-    name: nameOf(part.name, course),
+    name: mirrored ? `${nameOf(part.name, course)}, mirrored` : nameOf(part.name, course),
     quantity: copies.length,
     thickness: first.cut.thickness,
     width: first.cut.width,
@@ -95,9 +119,24 @@ function rowOf(group: Group, letter: string, style: NumberStyle): CutListRow {
     ...(first.rip === undefined ? {} : { rip: first.rip }),
     ...(part.fit === undefined ? {} : { fit: part.fit }),
     copies,
-    notes: notesOf(part, first.rip, style),
+    notes: notesOf(part, first, mirrored, plan),
+    ...(saw.length > 0 ? { saw } : {}),
+    ...(mirrored ? { mirrored } : {}),
   };
 }
+
+const sawOf = (copy: Copy): NonNullable<CutListRow['saw']> =>
+  copy.shape.flatMap((one) =>
+    one.kind === 'saw' && one.name !== 'taper' && one.saw.mitre + one.saw.tilt > 1e-6
+      ? [
+          {
+            face: one.face,
+            cut: axisOfSide(one.side) === 0 ? ('end' as const) : ('edge' as const),
+            ...one.saw,
+          },
+        ]
+      : [],
+  );
 
 function nameOf(name: string, course: Course): string {
   if (course === 'plain') return name;
@@ -107,7 +146,9 @@ function nameOf(name: string, course: Course): string {
   return `${word} ${inner}`;
 }
 
-function notesOf(part: Part, rip: Rip | undefined, style: NumberStyle): Line[] {
+function notesOf(part: Part, copy: Copy, mirrored: boolean, plan: Plan): Line[] {
+  const { rip } = copy;
+  const style = plan.edition.numbers;
   const notes: Line[] = [];
   const ripped = rip !== undefined && rip.width < part.stock.width - SAME;
   if (rip?.reason === 'tongue') notes.push([text('trim the tongue')]);
@@ -115,6 +156,8 @@ function notesOf(part: Part, rip: Rip | undefined, style: NumberStyle): Line[] {
     notes.push([text('rip to '), { kind: 'size', size: printed(rip.width, style) }]);
   // the last board takes up what all others were off; a measured part is cut to what is there
   if (rip?.reason === 'last course' || part.fit === 'measured') notes.push([text('measure first')]);
+  if (mirrored) notes.push([text('mirror image of the one above')]);
+  notes.push(...shapeNotes(part, copy, style, plan.edition.language === 'en-US'));
   if (part.note !== undefined && part.note !== '') notes.push([text(part.note)]);
   return notes;
 }

@@ -1,5 +1,5 @@
 /** Cut list, cutting layouts, shopping list. */
-import type { Rip } from '../model/types.ts';
+import type { Face, Rip } from '../model/types.ts';
 import type { HardwareItem, StockItem } from '../read/types.ts';
 import type { Line } from '../text.ts';
 import type { Length } from '../units.ts';
@@ -21,7 +21,19 @@ export interface CutListRow {
   readonly fit?: 'measured';
   /** Ids of its copies. */
   readonly copies: readonly string[];
+  /** What is done to it, then the author's own note. */
   readonly notes: readonly Line[];
+  /** Cuts out of square: the end or edge, and the saw settings for the board lying flat; degrees. */
+  readonly saw?: readonly {
+    readonly face: Face;
+    readonly cut: 'end' | 'edge';
+    readonly mitre: number;
+    readonly tilt: number;
+  }[];
+  /** True where it is the mirror image of the row before it. */
+  readonly mirrored?: boolean;
+  /** Boards of a glued-up panel: how many make one, and the panel's finished size. The row's length is rough. */
+  readonly panel?: { readonly boards: number; readonly width: Length; readonly length: Length };
 }
 
 /** All rows, and what they amount to. */

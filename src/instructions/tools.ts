@@ -2,6 +2,7 @@
 import type { CutList } from '../cutting/types.ts';
 import type { JointPlace } from '../joinery/index.ts';
 import type { Plan } from '../model/types.ts';
+import { printed, sizeText } from '../units.ts';
 
 const american = (plan: Plan): boolean => plan.edition.language === 'en-US';
 
@@ -11,7 +12,40 @@ export function sawTools(plan: Plan, cutList: CutList): string[] {
     'Tape measure, square and pencil',
     `${american(plan) ? 'Miter' : 'Mitre'} saw with a stop block, or a hand saw`,
   ];
+  tools.push(...shapeTools(plan));
   if (cutList.rows.some((row) => row.rip)) tools.push('Table saw, or a circular saw with a rip fence');
+  return tools;
+}
+
+/** Tools that shaping the parts asks for. */
+function shapeTools(plan: Plan): string[] {
+  const shapes = plan.parts.flatMap((part) => part.copies.flatMap((copy) => copy.shape));
+  const tools: string[] = [];
+  const has = (...kinds: readonly string[]): boolean =>
+    shapes.some((one) => kinds.includes(one.kind) || ('name' in one && kinds.includes(one.name)));
+  if (shapes.some((one) => one.kind === 'saw' && one.saw.mitre + one.saw.tilt > 0.05))
+    tools.push('Sliding bevel or protractor');
+  if (has('taper')) tools.push('Jack plane, or a taper jig for the table saw');
+  if (
+    has('housing', 'groove', 'rebate', 'slot') ||
+    shapes.some((one) => one.kind === 'tongue' && one.name === 'tongue')
+  )
+    tools.push('Router with a straight bit, or a saw and chisels');
+  if (has('notch')) tools.push('Hand saw and chisel');
+  if (has('outline')) tools.push('Jigsaw or band saw');
+  if (shapes.some((one) => one.kind === 'edge' && one.name === 'round'))
+    tools.push('Router with a rounding-over bit, or a plane and sandpaper');
+  if (shapes.some((one) => one.kind === 'edge' && one.name === 'chamfer'))
+    tools.push('Block plane, or a router with a chamfer bit');
+  const bits = new Set(
+    shapes.flatMap((one) =>
+      one.kind === 'hole' && one.name === 'hole'
+        ? [one.diameter, ...(one.counterbore ? [one.counterbore.diameter] : [])]
+        : [],
+    ),
+  );
+  for (const size of [...bits].sort((a, b) => a - b))
+    tools.push(`Drill bit, ${sizeText(printed(size, plan.edition.numbers))}`);
   return tools;
 }
 

@@ -1,0 +1,253 @@
+/** What is done to a part, in words and sizes, for the cut list. Faces are those of the part's first copy. */
+import type { BoxCut, Hole, SawCut, ShapeOperation } from '../model/shape.ts';
+import { axisOfSide, faceOfSide, farCorner } from '../model/sides.ts';
+import type { BlankSize, Copy, Face, Part } from '../model/types.ts';
+import { type Line, type Run, text } from '../text.ts';
+import { type NumberStyle, printed } from '../units.ts';
+
+interface Words {
+  readonly part: Part;
+  readonly size: BlankSize;
+  readonly style: NumberStyle;
+  /** `miter` where the edition writes American English. */
+  readonly mitre: string;
+}
+
+/** An angle as it is printed: to a tenth of a degree. */
+export const angleText = (angle: number): string => `${Number(angle.toFixed(1))}°`;
+
+/** Saw settings in words, for the board lying flat on the table; empty where the cut is square. */
+export function sawText({ saw }: Pick<SawCut, 'saw'>, mitre = 'mitre'): string {
+  const gauge = saw.mitre > 0.05 ? [`${mitre} gauge ${angleText(saw.mitre)}`] : [];
+  const blade = saw.tilt > 0.05 ? [`blade ${angleText(saw.tilt)}`] : [];
+  return [...gauge, ...blade].join(', ');
+}
+
+const listed = (items: readonly string[]): string =>
+  items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
+
+/** Notes of a copy, one for each operation or row of equal ones. */
+export function shapeNotes(part: Part, copy: Copy, style: NumberStyle, american: boolean): Line[] {
+  const words: Words = { part, size: copy.size, style, mitre: american ? 'miter' : 'mitre' };
+  const notes: Line[] = [];
+  const fits = copy.shape.filter((one): one is SawCut => one.kind === 'saw' && one.name === 'fit');
+  if (fits.length > 0) notes.push(...fitNotes(fits, words));
+  const seen = new Set<ShapeOperation['origin']>();
+  for (const one of copy.shape) {
+    if (one.kind === 'saw' && one.name === 'fit') continue;
+    if (one.kind === 'tongue' && one.name === 'profile') continue;
+    // An operation of several cuts (a taper of two sides, a row of holes) is one note.
+    if (seen.has(one.origin)) continue;
+    seen.add(one.origin);
+    const all = copy.shape.filter((other) => other.origin === one.origin);
+    const note = noteOf(one, all, words);
+    if (note.length > 0) notes.push(note);
+  }
+  return notes;
+}
+
+const size = (length: number, { style }: Words): Run => ({ kind: 'size', size: printed(length, style) });
+
+/** Ends and edges cut by a lean, a slope, a brace or leaning neighbours: both ends in one note where they are set alike. */
+function fitNotes(fits: readonly SawCut[], words: Words): Line[] {
+  const groups = new Map<string, SawCut[]>();
+  for (const one of fits) {
+    const set = sawText(one, words.mitre);
+    if (set === '') continue;
+    const key = `${set} ${axisOfSide(one.side) === 0 ? 'end' : 'edge'}`;
+    const group = groups.get(key);
+    if (group) group.push(one);
+    else groups.set(key, [one]);
+  }
+  return [...groups.values()].map((group): Line => {
+    const [first, second] = group as [SawCut, SawCut?];
+    const kind = axisOfSide(first.side) === 0 ? 'end' : 'edge';
+    const which = second ? `both ${kind}s` : `the ${first.face} ${kind}`;
+    const parallel =
+      second && first.plane.normal.every((v, i) => Math.abs(v + (second.plane.normal[i] as number)) < 1e-6);
+    const how = second ? (parallel ? ', parallel' : ', leaning towards each other') : longWords(first);
+    return [text(`cut ${which}: ${sawText(first, words.mitre)}${how}`)];
+  });
+}
+
+const longWords = ({ long }: SawCut): string =>
+  long.length === 0 ? '' : `, long side at the ${listed(long)}`;
+
+function noteOf(one: ShapeOperation, all: readonly ShapeOperation[], words: Words): Line {
+  switch (one.kind) {
+    case 'saw':
+      return one.taper ? taperNote(all as readonly SawCut[], words) : cutNote(one, words);
+    case 'box':
+      return boxNote(one, words);
+    case 'hole':
+      return holeNote(one, words);
+    case 'slot': {
+      const long = Math.hypot(...one.from.map((v, i) => v - (one.to[i] as number))) + one.width;
+      const many = one.row ? `${one.row.count} slots ` : 'slot ';
+      return [
+        text(many),
+        size(one.width, words),
+        text(' wide, '),
+        size(long, words),
+        text(` long, in the ${one.face}`),
+        ...depth(one.depth, words),
+      ];
+    }
+    case 'outline':
+      if (!one.arc) return [text('saw to the outline')];
+      return [
+        text(`${one.arc.form} the ${one.arc.face} ${axisOfSide(one.arc.side) === 0 ? 'end' : 'edge'} by `),
+        size(one.arc.rise, words),
+        text(' over '),
+        size(one.arc.span, words),
+        text(', radius '),
+        size(one.arc.radius, words),
+      ];
+    case 'edge':
+      return [text(`${one.name} ${edgeWords(one.said)} `), size(one.size, words)];
+    case 'tongue': {
+      if (!one.tongue) return [];
+      return [
+        text(`tongue on the ${faceOfSide(words.part, one.tongue.side)}, `),
+        size(one.tongue.thickness, words),
+        text(' thick, '),
+        size(one.tongue.length, words),
+        text(' long'),
+      ];
+    }
+  }
+}
+
+function edgeWords(said: readonly string[]): string {
+  if (said.includes('all')) return 'all edges';
+  const named = said.map((one) =>
+    one === 'long' ? 'the long edges' : one.includes(' ') ? `the ${one} edge` : `the edges of the ${one}`,
+  );
+  return listed(named);
+}
+
+const depth = (deep: number | undefined, words: Words): Run[] =>
+  deep === undefined ? [] : [text(', '), size(deep, words), text(' deep')];
+
+/** `bevel the top end 18°, long side at the back`; the saw settings beside it where they aren't the same figures. */
+function cutNote(one: SawCut, { mitre }: Words): Line {
+  const kind = axisOfSide(one.side) === 0 ? 'end' : 'edge';
+  const angle = one.name === 'mitre' ? one.saw.mitre : one.saw.tilt;
+  const how = one.name === 'compound' ? `: ${sawText(one, mitre)}` : ` ${angleText(angle)}`;
+  const verb = one.name === 'compound' ? 'compound cut at' : one.called;
+  const long = kind === 'end' ? longWords(one) : `, full width at the ${listed(one.long)}`;
+  return [text(`${verb} the ${one.face} ${kind}${how}${long}`)];
+}
+
+function taperNote(all: readonly SawCut[], words: Words): Line {
+  const [first] = all;
+  if (!first?.taper) return [];
+  const { end, length } = first.taper;
+  const sides = listed(all.map((one) => one.face));
+  const whole = length >= words.size.length - 0.5;
+  const left = [...new Map(all.map((one) => [axisOfSide(one.side), one.taper?.leaves ?? 0])).values()];
+  const sizes = left.flatMap((value, i): Run[] =>
+    i === 0 ? [size(value, words)] : [text(' × '), size(value, words)],
+  );
+  const angles = [...new Set(all.map((one) => angleText(one.saw.mitre)))].join(', ');
+  return [
+    text(`taper the ${sides} ${all.length > 1 ? 'sides' : 'side'} `),
+    ...(whole ? [text('over the whole length')] : [text('over the last '), size(length, words)]),
+    text(' to '),
+    ...sizes,
+    text(` at the ${end} (${angles})`),
+  ];
+}
+
+const OWN = ['length', 'width', 'thickness'] as const;
+
+function boxNote(one: BoxCut, words: Words): Line {
+  const { part, size: blank } = words;
+  const far = farCorner(blank);
+  const extent = (axis: 0 | 1 | 2): number => (one.max[axis] as number) - (one.min[axis] as number);
+  if (one.name === 'rebate') {
+    const taken = (one.taken ?? []).flatMap(([face, amount], i): Run[] => [
+      text(`${i === 0 ? '' : ', '}`),
+      size(amount, words),
+      text(` off the ${face}`),
+    ]);
+    return [text(`${one.called} `), ...taken, ...stopped(one)];
+  }
+  if (one.name === 'notch') {
+    const axes = ([0, 1, 2] as const).filter((axis) => extent(axis) < far[axis] - 0.05);
+    const sizes = axes.flatMap((axis, i): Run[] => [
+      text(i === 0 ? '' : ' × '),
+      size(extent(axis), words),
+      text(` of the ${OWN[axis]}`),
+    ]);
+    const at = one.open.filter((face) => axes.some((axis) => axisFaces(part, axis).includes(face)));
+    return [text('notch '), ...sizes, ...(at.length > 0 ? [text(`, at the ${listed(at)}`)] : [])];
+  }
+  const along = ([0, 1, 2] as const).filter(
+    (axis) => one.side !== undefined && axis !== axisOfSide(one.side) && extent(axis) < far[axis] - 0.05,
+  );
+  const [axis] = [...along].sort((a, b) => extent(a) - extent(b));
+  const place =
+    axis === undefined ? [] : fromNearest(words, axis, one.min[axis] as number, one.max[axis] as number);
+  return [
+    text(`${one.called} in the ${one.face}: `),
+    ...(one.width === undefined ? [] : [size(one.width, words), text(' wide, ')]),
+    size(one.depth ?? 0, words),
+    text(' deep'),
+    ...place,
+    ...stopped(one),
+  ];
+}
+
+const stopped = ({ stopped: faces }: BoxCut): Run[] =>
+  faces.length === 0 ? [] : [text(`, stopped before the ${listed(faces)}`)];
+
+const axisFaces = (part: Part, axis: 0 | 1 | 2): readonly Face[] => {
+  const sides = (
+    [
+      ['start', 'end'],
+      ['low edge', 'high edge'],
+      ['reverse', 'face'],
+    ] as const
+  )[axis];
+  return sides.map((side) => faceOfSide(part, side));
+};
+
+/** `, 3″ from the bottom`: from the nearer side along an own axis. */
+function fromNearest(words: Words, axis: 0 | 1 | 2, low: number, high: number): Run[] {
+  const whole = farCorner(words.size)[axis];
+  const [near, far] = axisFaces(words.part, axis) as [Face, Face];
+  return low <= whole - high
+    ? [text(', '), size(low, words), text(` from the ${near}`)]
+    : [text(', '), size(whole - high, words), text(` from the ${far}`)];
+}
+
+function holeNote(one: Hole, words: Words): Line {
+  const many = one.row ? `${one.row.count} holes ` : 'hole ';
+  const across = axisOfSide(one.side);
+  const at = ([0, 1, 2] as const)
+    .filter((axis) => axis !== across)
+    .flatMap((axis): Run[] => {
+      const value = one.entry[axis];
+      const middle = Math.abs(value - farCorner(words.size)[axis] / 2) < 0.05;
+      return middle && (axis !== 0 || one.row === undefined) ? [] : fromNearest(words, axis, value, value);
+    });
+  return [
+    text(many),
+    size(one.diameter, words),
+    text(` in the ${one.face}`),
+    ...(one.depth === undefined ? [text(', through')] : depth(one.depth, words)),
+    ...at,
+    ...(one.row ? [text(', '), size(one.row.spacing, words), text(' apart')] : []),
+    ...(one.angle > 0.05 ? [text(`, leaning ${angleText(one.angle)} to the ${listed(one.leans)}`)] : []),
+    ...(one.counterbore
+      ? [
+          text(', counterbored '),
+          size(one.counterbore.diameter, words),
+          text(' to '),
+          size(one.counterbore.depth, words),
+        ]
+      : []),
+    ...(one.countersink ? [text(', countersunk to '), size(one.countersink.diameter, words)] : []),
+  ];
+}
