@@ -1,5 +1,5 @@
 /**
- * `kerfleaf/cutting`: board layouts for other programs.
+ * `kerfleaf/cutting`: board and sheet layouts for other programs.
  *
  * ```ts
  * import { layoutBoards, loadSolver } from 'kerfleaf/cutting';
@@ -22,10 +22,27 @@
  *
  * Sizes are in one unit of the caller's choice. `result.patterns` says what to cut from each board, `result.cost` and `result.bound`
  * what it costs and what it can't cost less than, `result.status` whether the two are proved equal. `checkBoards` measures a result
- * against its job and lists what is wrong with it.
+ * against its job and lists what is wrong with it. `layoutSheets` and `checkSheets` do the same for rectangles out of sheets, and
+ * `sheetCuts` numbers the cuts of a pattern. CUTTING.md describes all of it.
  */
 export { boardFeet } from './board-measure.ts';
 export { layoutBoards } from './boards.ts';
 export { checkBoards } from './check.ts';
 export { loadSolver, type Solver } from './highs.ts';
+export { checkSheets } from './sheets/check.ts';
+export { sheetCuts } from './sheets/sequence.ts';
+export { layoutSheets } from './sheets/sheets.ts';
+export type {
+  SheetCut,
+  SheetItem,
+  SheetJob,
+  SheetOffcut,
+  SheetPart,
+  SheetPattern,
+  SheetPiece,
+  SheetPlace,
+  SheetResult,
+  SheetSplit,
+  SheetStock,
+} from './sheets/types.ts';
 export type { BoardItem, BoardJob, BoardPattern, BoardResult, BoardSection, BoardStock } from './types.ts';

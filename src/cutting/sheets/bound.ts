@@ -1,0 +1,285 @@
+/**
+ * Lower bounds on what sheets cost, whatever the layout, guillotine or not.
+ *
+ * Give each part a worth along the length and one across the width, so that what fits in a line along any sheet is worth no more
+ * than F, and what fits in a line across it no more than G. Then all that fits on the sheet is worth no more than F × G in products
+ * (conservative scales; Fekete and Schepers 2004). Here one of the two is fixed and the other is found by a linear programme whose
+ * columns are the ways to fill a line (Scheithauer's bar relaxation), then the other way about, as long as the bound grows. The area
+ * bound is the start: the worth across the width is the width itself.
+ */
+import type { Column, Row, Solver } from '../highs.ts';
+import { Knapsack } from '../knapsack.ts';
+import { fits, type Kind, SAME, type Size, type Yard } from './kinds.ts';
+
+/** A part in one of its positions, and how long it is along each side of a sheet. */
+interface Position {
+  readonly kind: number;
+  readonly along: number;
+  readonly across: number;
+}
+
+/** Most steps of a side in the knapsacks, where all sizes are whole steps; else fewer, and parts are rounded down to them. */
+const MOST_STEPS = 100_000;
+const STEPS = 24_000;
+/** Rounds of pricing, and of turning from one side to the other. */
+const ROUNDS = 120;
+const TURNS = 2;
+/** Most starts that are tried with thresholds. */
+const STARTS = 5;
+
+/** Positions of all kinds that fit some sheet. */
+function positionsOf(yard: Yard): Position[] {
+  return yard.kinds.flatMap((kind, index) => {
+    const plain = { kind: index, along: kind.length, across: kind.width };
+    const turned = { kind: index, along: kind.width, across: kind.length };
+    const lies = (at: Position): boolean =>
+      yard.sizes.some((size) => fits({ length: at.along, width: at.across, turnable: false }, size));
+    const both = kind.turnable && Math.abs(kind.length - kind.width) > SAME ? [plain, turned] : [plain];
+    return both.filter(lies);
+  });
+}
+
+/** A side of the matter: how long each position is in it, and each sheet. */
+interface Side {
+  readonly extents: readonly number[];
+  readonly rooms: readonly number[];
+}
+
+/**
+ * A lower bound on the cost of the yard's job, rounded up to a cost that its prices can make.
+ *
+ * @param enough a cost at which the bound need not be driven higher: that of the layout in hand
+ */
+export function costBound(yard: Yard, solver: Solver, enough: number): number {
+  const positions = positionsOf(yard);
+  const along: Side = {
+    extents: positions.map((one) => one.along),
+    rooms: yard.sizes.map((size) => size.length),
+  };
+  const across: Side = {
+    extents: positions.map((one) => one.across),
+    rooms: yard.sizes.map((size) => size.width),
+  };
+  let best = 0;
+  const tried = (bound: number): boolean => {
+    best = Math.max(best, reachable(yard.sizes, bound, enough));
+    return best >= enough - 1e-9;
+  };
+  for (const [fixed, free] of [
+    [across, along],
+    [along, across],
+  ] as const) {
+    const widest = Math.max(...fixed.rooms);
+    for (const worths of starts(fixed, widest))
+      if (turn(yard, positions, fixed, free, worths, solver, tried)) return best;
+  }
+  return best;
+}
+
+/** Worths to start with: the extent itself; then with a threshold, above whose complement a part takes the whole and below it nothing. */
+function starts(side: Side, widest: number): number[][] {
+  const plain = side.extents.map((extent) => extent / widest);
+  const small = [...new Set(side.extents.filter((extent) => extent <= widest / 2 + SAME))].sort(
+    (a, b) => b - a,
+  );
+  const step = Math.max(1, Math.ceil(small.length / STARTS));
+  const thresholds = small.filter((_, index) => index % step === 0);
+  return [
+    plain,
+    // more than half: no two of them lie side by side
+    side.extents.map((extent) => (extent > widest / 2 + SAME ? 1 : extent > widest / 2 - SAME ? 0.5 : 0)),
+    ...thresholds.map((least) =>
+      side.extents.map((extent) =>
+        extent > widest - least + SAME ? 1 : extent < least - SAME ? 0 : extent / widest,
+      ),
+    ),
+  ];
+}
+
+/** Turns from side to side while the bound grows. True where it is enough. */
+function turn(
+  yard: Yard,
+  positions: readonly Position[],
+  fixed: Side,
+  free: Side,
+  start: readonly number[],
+  solver: Solver,
+  tried: (bound: number) => boolean,
+): boolean {
+  let worths = start;
+  let sides = [fixed, free] as const;
+  let last = 0;
+  for (let n = 0; n < TURNS * 2; n++) {
+    const found = scale(yard, positions, sides[0], sides[1], worths, solver);
+    if (found === undefined) return false;
+    if (tried(found.bound)) return true;
+    if (found.bound <= last * (1 + 1e-6)) return false;
+    last = found.bound;
+    worths = found.worths;
+    sides = [sides[1], sides[0]];
+  }
+  return false;
+}
+
+/** What all sizes of a side are whole multiples of, where that is not too fine. */
+function stepOf(side: Side, longest: number): number {
+  let step = longest;
+  for (const size of [...side.extents, ...side.rooms]) {
+    let [a, b] = [step, size];
+    while (b > SAME) [a, b] = [b, a % b > b - SAME ? 0 : a % b];
+    step = a;
+    if (longest / step > MOST_STEPS) return longest / STEPS;
+  }
+  return step;
+}
+
+/** The most that a line of a sheet can hold in worths, and the way to fill it so. */
+function fullest(
+  yard: Yard,
+  positions: readonly Position[],
+  side: Side,
+  worths: readonly number[],
+): (room: number) => { worth: number; filling: readonly (readonly [number, number])[] } {
+  const longest = Math.max(...side.rooms);
+  const step = stepOf(side, longest);
+  const knapsack = new Knapsack(Math.round(longest / step) + 1);
+  positions.forEach((one, index) => {
+    const size = Math.max(1, Math.floor((side.extents[index] as number) / step + SAME));
+    knapsack.add(index, {
+      size,
+      worth: worths[index] as number,
+      bound: (yard.kinds[one.kind] as Kind).demand,
+    });
+  });
+  return (room) => {
+    const capacity = Math.ceil(room / step - SAME);
+    return { worth: knapsack.worth(capacity), filling: knapsack.filling(capacity) };
+  };
+}
+
+/**
+ * With worths fixed on one side, the worths on the other that make the bound largest.
+ * Rows: one a kind (all its copies lie in some position), one a position (its worth is covered by lines), one a limited stock.
+ */
+function scale(
+  yard: Yard,
+  positions: readonly Position[],
+  fixed: Side,
+  free: Side,
+  worths: readonly number[],
+  solver: Solver,
+): { bound: number; worths: number[] } | undefined {
+  const most = fullest(yard, positions, fixed, worths);
+  const line = fixed.rooms.map((room) => most(room).worth);
+  const kinds = yard.kinds.length;
+  const rows: Row[] = [
+    ...yard.kinds.map((kind) => ({ lower: kind.demand })),
+    ...positions.map(() => ({ lower: 0 })),
+  ];
+  const limits = yard.sizes.map((size, index) =>
+    Number.isFinite(size.limit) && (line[index] as number) > 0
+      ? rows.push({ upper: size.limit * (line[index] as number) }) - 1
+      : undefined,
+  );
+  const dearest = Math.max(1, ...yard.sizes.map((size) => size.stock.price));
+  const programme = solver.linear(rows);
+  try {
+    programme.add([
+      ...positions.map(
+        (one, index): Column => ({
+          cost: 0,
+          rows: [one.kind, kinds + index],
+          values: [1, -(worths[index] as number)],
+        }),
+      ),
+      // so that there is always an answer
+      ...yard.kinds.map((_, index): Column => ({ cost: dearest * 1000, rows: [index], values: [1] })),
+    ]);
+    let best: { bound: number; worths: number[] } | undefined;
+    for (let round = 0; round < ROUNDS; round++) {
+      const optimum = programme.solve();
+      if (optimum === undefined) return best;
+      const duals = positions.map((_, index) => Math.max(0, optimum.duals[kinds + index] as number));
+      const price = fullest(yard, positions, free, duals);
+      const columns: Column[] = [];
+      let shrink = 1;
+      const spent = limits.map((row) => (row === undefined ? 0 : Math.min(0, optimum.duals[row] as number)));
+      yard.sizes.forEach((size, index) => {
+        const held = line[index] as number;
+        if (held <= 0) return;
+        const { worth, filling } = price(free.rooms[index] as number);
+        const cost = size.stock.price / held;
+        const all = worth + (spent[index] as number);
+        if (all > cost) {
+          shrink = Math.min(shrink, all > 0 ? cost / all : 1);
+          if (all > cost + 1e-9 * dearest)
+            columns.push({
+              cost,
+              rows: [
+                ...filling.map(([position]) => kinds + position),
+                ...(limits[index] === undefined ? [] : [limits[index]]),
+              ],
+              values: [...filling.map(([, count]) => count), ...(limits[index] === undefined ? [] : [1])],
+            });
+        }
+      });
+      const bound = shrink * totalOf(yard, positions, worths, duals, spent, line);
+      if (best === undefined || bound > best.bound)
+        best = { bound, worths: duals.map((dual) => dual * shrink) };
+      if (columns.length === 0) return best;
+      programme.add(columns);
+    }
+    return best;
+  } finally {
+    programme.dispose();
+  }
+}
+
+/** Worth of all parts, each in the position in which it is worth least, and of the limits. */
+function totalOf(
+  yard: Yard,
+  positions: readonly Position[],
+  worths: readonly number[],
+  duals: readonly number[],
+  spent: readonly number[],
+  line: readonly number[],
+): number {
+  const least = new Array<number>(yard.kinds.length).fill(Infinity);
+  positions.forEach((one, index) => {
+    const worth = (worths[index] as number) * (duals[index] as number);
+    least[one.kind] = Math.min(least[one.kind] as number, worth);
+  });
+  const parts = yard.kinds.reduce((sum, kind, index) => sum + kind.demand * (least[index] as number), 0);
+  const limits = yard.sizes.reduce(
+    (sum, size, index) =>
+      spent[index] === 0 ? sum : sum + (spent[index] as number) * size.limit * (line[index] as number),
+    0,
+  );
+  return parts + limits;
+}
+
+/** Most steps of a price in the table of sums. */
+const MOST_SUMS = 2_000_000;
+
+/** The least cost no smaller than a bound that whole sheets can add up to; the bound itself where prices share no unit. */
+export function reachable(sizes: readonly Size[], bound: number, enough: number): number {
+  const safe = bound - 1e-6 - 1e-9 * Math.abs(bound);
+  if (safe <= 0) return 0;
+  const prices = [...new Set(sizes.map((size) => size.stock.price))].filter((price) => price > 0);
+  if (prices.length === 0) return 0;
+  if (prices.length === 1) return Math.ceil(safe / (prices[0] as number)) * (prices[0] as number);
+  for (const unit of [1, 100]) {
+    const counts = prices.map((price) => Math.round(price * unit));
+    if (counts.some((count, index) => Math.abs(count - (prices[index] as number) * unit) > 1e-7)) continue;
+    const last = Math.ceil((enough + 1e-6) * unit);
+    if (last > MOST_SUMS) break;
+    const sums = new Uint8Array(last + 1);
+    sums[0] = 1;
+    for (const count of counts)
+      for (let sum = count; sum <= last; sum++) if (sums[sum - count] === 1) sums[sum] = 1;
+    for (let sum = Math.max(0, Math.ceil(safe * unit)); sum <= last; sum++)
+      if (sums[sum] === 1) return sum / unit;
+    return Math.min(enough, Math.max(0, safe));
+  }
+  return Math.max(0, safe);
+}

@@ -1,0 +1,82 @@
+/** The best set of sheets among those that a search has filled: a set-covering programme. */
+import type { Column, Row, Solver } from '../highs.ts';
+import { type Filled, fill } from './fill.ts';
+import type { Yard } from './kinds.ts';
+import type { Sheets } from './search.ts';
+
+/** Limits of the integer search, in its own steps. */
+const LIMITS = { nodes: 200, pivots: 60_000, gap: 1e-6 };
+
+/** Picks sheets that hold all parts for the least cost; nothing where that is no better than what is there or can't be found. */
+export function pickBest(
+  yard: Yard,
+  pool: readonly Filled[],
+  best: Sheets,
+  solver: Solver,
+): Sheets | undefined {
+  if (best.missing.some((count) => count > 0) || best.sheets.length < 2) return undefined;
+  const candidates = [...best.sheets, ...pool];
+  const rows: Row[] = yard.kinds.map((kind) => ({ lower: kind.demand }));
+  const limitRows = yard.sizes.map((size) =>
+    Number.isFinite(size.limit) ? rows.push({ upper: size.limit }) - 1 : undefined,
+  );
+  const columns = candidates.map((sheet): Column => {
+    const size = yard.sizes[sheet.size] as Yard['sizes'][number];
+    const own: number[] = [];
+    const values: number[] = [];
+    sheet.counts.forEach((count, kind) => {
+      if (count === 0) return;
+      own.push(kind);
+      values.push(count);
+    });
+    const limit = limitRows[sheet.size];
+    return {
+      cost: size.stock.price,
+      rows: limit === undefined ? own : [...own, limit],
+      values: limit === undefined ? values : [...values, 1],
+    };
+  });
+  const start = candidates.map((_, index) => (index < best.sheets.length ? 1 : 0));
+  const answer = solver.integer({ rows, columns, start }, LIMITS);
+  if (answer.values === undefined) return undefined;
+  const chosen: Filled[] = [];
+  candidates.forEach((sheet, index) => {
+    for (let n = Math.round(answer.values?.[index] ?? 0); n > 0; n--) chosen.push(sheet);
+  });
+  return withoutSurplus(yard, chosen);
+}
+
+/** Takes out what is more than needed by not placing it: the rest of a sheet still goes in, in the same order. */
+function withoutSurplus(yard: Yard, chosen: readonly Filled[]): Sheets | undefined {
+  const surplus = yard.kinds.map((kind) => -kind.demand);
+  for (const sheet of chosen)
+    sheet.counts.forEach((count, kind) => {
+      surplus[kind] = (surplus[kind] as number) + count;
+    });
+  const sheets: Filled[] = [];
+  for (const sheet of [...chosen].sort((a, b) => a.area - b.area)) {
+    const order: number[] = [];
+    for (const { kind } of sheet.placements) {
+      if ((surplus[kind] as number) > 0) surplus[kind] = (surplus[kind] as number) - 1;
+      else order.push(kind);
+    }
+    if (order.length === sheet.placements.length) sheets.push(sheet);
+    else if (order.length > 0) {
+      const again = refill(yard, sheet.size, order);
+      if (again === undefined) return undefined;
+      sheets.push(again);
+    }
+  }
+  return { sheets, missing: yard.kinds.map(() => 0) };
+}
+
+/** The same parts in the same sheet by one of the rules; nothing where none of them gets all in. */
+function refill(yard: Yard, size: number, order: readonly number[]): Filled | undefined {
+  const meter = { looks: 0 };
+  for (const fit of ['side', 'area', 'long'] as const)
+    for (const split of ['larger', 'smaller', 'rip', 'crosscut'] as const) {
+      const filled = fill(yard, size, order, { fit, split }, meter);
+      if (filled.placements.length === order.length) return filled;
+    }
+  return undefined;
+}

@@ -1,0 +1,128 @@
+/**
+ * Sheet layouts of least cost: then with the largest offcut that is worth keeping, then with the fewest settings of fence and stop.
+ *
+ * A search builds and rebuilds layouts of through cuts within the cap on their levels; a bound that holds for any layout says how
+ * near it came. Every search stops on counts, never on the clock, so that a job gives the same layout each time; every layout
+ * passes the independent check.
+ */
+import type { Solver } from '../highs.ts';
+import { costBound } from './bound.ts';
+import { checkSheets } from './check.ts';
+import type { Filled } from './fill.ts';
+import { sheetFault, type Yard, yardOf } from './kinds.ts';
+import { costOf, type Sheets, searchSheets } from './search.ts';
+import { tidySheets } from './tidy.ts';
+import { type KindTree, largestOffcut, placed } from './tree.ts';
+import type { SheetJob, SheetPattern, SheetResult } from './types.ts';
+
+/**
+ * Lays the items of a job out on sheets.
+ *
+ * Kerf: parts side by side take their sizes and a kerf between each two; a trimmed edge takes the trim and one kerf.
+ *
+ * @param job sizes in one unit of the caller's choice; lengths along the grain
+ * @param solver from `loadSolver()`
+ * @returns trees of through cuts with counts, their cost, a lower bound on the cost, and a status: 'proved best', 'gap' with the gap,
+ *   or 'impossible' where parts fit no sheet or the limits are too low: these are listed, one id a part, and the rest is laid out
+ * @throws RangeError where the job makes no sense (a size that is not a positive number, two items with one id)
+ */
+export function layoutSheets(job: SheetJob, solver: Solver): SheetResult {
+  const fault = sheetFault(job);
+  if (fault !== undefined) throw new RangeError(fault);
+  const result = layOut(yardOf(job), solver);
+  const faults = checkSheets(job, result);
+  if (faults.length > 0) throw new Error(`a sheet layout failed its check: ${faults.join('; ')}`);
+  return result;
+}
+
+function layOut(yard: Yard, solver: Solver): SheetResult {
+  const nothing = { patterns: [], cost: 0, sheets: 0, bound: 0, gap: 0 };
+  if (yard.kinds.length === 0)
+    return {
+      ...nothing,
+      status: yard.unplaced.length > 0 ? 'impossible' : 'proved best',
+      unplaced: yard.unplaced,
+    };
+  // the bound is driven no higher than a first layout costs, and the search no longer than down to the bound
+  let bound: number | undefined;
+  const reached = (cost: number): boolean => {
+    bound ??= costBound(yard, solver, cost);
+    return cost <= bound + 1e-9 * Math.max(1, bound);
+  };
+  const found = searchSheets(yard, reached, solver);
+  const unplaced = [...yard.unplaced, ...missingItems(yard, found)];
+  const rest = found.missing.some((count) => count > 0) ? withoutMissing(yard, found) : yard;
+  const cost = costOf(yard, found.sheets);
+  const least = Math.min(rest === yard && bound !== undefined ? bound : costBound(rest, solver, cost), cost);
+  const proved = cost - least <= 1e-6 * Math.max(1, cost);
+  return {
+    patterns: patternsOf(yard, tidySheets(yard, found.sheets)),
+    cost: Math.round(cost * 1e6) / 1e6,
+    sheets: found.sheets.length,
+    bound: proved ? Math.round(cost * 1e6) / 1e6 : least,
+    status: unplaced.length > 0 ? 'impossible' : proved ? 'proved best' : 'gap',
+    gap: proved ? 0 : least > 0 ? (cost - least) / least : 1,
+    unplaced,
+  };
+}
+
+/** Ids of the parts that the limits left out: of one kind those named last go without. */
+function missingItems(yard: Yard, found: Sheets): string[] {
+  return yard.kinds.flatMap((kind, index) => {
+    let missing = found.missing[index] as number;
+    return [...kind.items].reverse().flatMap((item) => {
+      const taken = Math.min(missing, item.quantity);
+      missing -= taken;
+      return new Array<string>(taken).fill(item.id);
+    });
+  });
+}
+
+const withoutMissing = (yard: Yard, found: Sheets): Yard => ({
+  ...yard,
+  kinds: yard.kinds
+    .map((kind, index) => ({ ...kind, demand: kind.demand - (found.missing[index] as number) }))
+    .filter((kind) => kind.demand > 0),
+});
+
+/** Equal sheets counted, and parts named by their items. */
+function patternsOf(yard: Yard, sheets: readonly { filled: Filled; tree: KindTree }[]): SheetPattern[] {
+  const waiting = yard.kinds.map((kind) => kind.items.map((item) => ({ id: item.id, left: item.quantity })));
+  const next = (kind: number): string => {
+    const list = waiting[kind] as { id: string; left: number }[];
+    while (list[0]?.left === 0) list.shift();
+    const entry = list[0];
+    if (entry === undefined) throw new Error('more parts were laid out than the job asks for');
+    entry.left--;
+    return entry.id;
+  };
+  const keyed = sheets.map((sheet) => ({
+    ...sheet,
+    key: `${sheet.filled.size}${JSON.stringify(sheet.tree)}`,
+  }));
+  // largest sheets first, of these the fullest; equal ones together
+  const area = (index: number): number => {
+    const size = yard.sizes[index] as Yard['sizes'][number];
+    return size.length * size.width;
+  };
+  keyed.sort(
+    (a, b) =>
+      area(b.filled.size) - area(a.filled.size) ||
+      a.filled.size - b.filled.size ||
+      b.filled.area - a.filled.area ||
+      (a.key < b.key ? -1 : a.key > b.key ? 1 : 0),
+  );
+  const patterns = new Map<string, SheetPattern>();
+  for (const { filled, tree } of keyed) {
+    const root = placed(tree, 0, 0, yard.job.kerf, next);
+    const key = JSON.stringify([filled.size, root]);
+    const same = patterns.get(key);
+    const offcut = largestOffcut(root, yard.job.useful ?? 0);
+    const { id } = (yard.sizes[filled.size] as Yard['sizes'][number]).stock;
+    patterns.set(
+      key,
+      same ? { ...same, count: same.count + 1 } : { stock: id, count: 1, root, ...(offcut && { offcut }) },
+    );
+  }
+  return [...patterns.values()];
+}
