@@ -3,13 +3,24 @@
 import type { Origin } from '../diagnostics.ts';
 import type { Face } from '../read/types.ts';
 import { cutConvex, type Plane } from '../resolve/convex.ts';
+import { directionOf, isLow } from '../resolve/directions.ts';
+import { axisOf } from '../resolve/pose-axes.ts';
 import type { PoseCut, ResolvedShape } from '../resolve/pose-types.ts';
 import { sawSettings } from '../resolve/saw.ts';
 import { add, dot, scale, unit } from '../resolve/vectors.ts';
 import type { SawCut, ShapeOperation, Side } from './shape.ts';
 import { axisOfSide, farCorner, isFar, outwardOf, planeOfSide, sideOf } from './sides.ts';
 import type { Vec3 } from './types.ts';
-import { alongLength, faceName, ownPlane, placeOfValue, said, type Workpiece, wrong } from './workpiece.ts';
+import {
+  alongLength,
+  faceName,
+  ownPlane,
+  ownVector,
+  placeOfValue,
+  said,
+  type Workpiece,
+  wrong,
+} from './workpiece.ts';
 
 /** Cuts further out of square than this, in degrees, can't be made on a saw. */
 const STEEPEST = 80;
@@ -88,6 +99,8 @@ export function endCut(piece: Workpiece, shape: ResolvedShape): ShapeOperation[]
         hint: 'angles count from a square cut; "long" says which way it goes',
       });
   }
+  const seen = source.words.seen?.[0];
+  if (seen) return seenCut(piece, shape, side, mitre);
   const long = source.words.long ?? [];
   let edge: Side | undefined;
   let wide: Side | undefined;
@@ -139,6 +152,52 @@ export function endCut(piece: Workpiece, shape: ResolvedShape): ShapeOperation[]
     plane,
     saw: sawSettings(normal, axis === 0 ? 'end' : 'edge'),
     long: long.map((one) => one.text as Face),
+  });
+}
+
+/**
+ * A mitre whose angle is that seen from a face of the piece, cut straight away from it: on a leaning board a compound cut, such as
+ * the corners of a splayed box, upright and at 45 degrees in plan.
+ */
+function seenCut(
+  piece: Workpiece,
+  shape: ResolvedShape,
+  side: Side,
+  angle: number,
+): ShapeOperation[] | undefined {
+  const { source } = shape;
+  const [on, seen, long] = [source.on[0], source.words.seen?.[0], source.words.long?.[0]];
+  if (!on || !seen || !long) return undefined;
+  const faces = [on, seen, long].map((one) => one.text as Face);
+  const directions = new Set(faces.map(directionOf));
+  if (directions.size < 3)
+    return wrong(piece, 'long', long.origin, {
+      expected: 'an end, the face it is seen from and its long side in three directions',
+      found: `${faces.join(', ')}`,
+      hint: 'seen: top, long: front for an end at the left or right',
+    });
+  const away = (face: Face, sign: number): Vec3 =>
+    scale(axisOf(directionOf(face)), isLow(face) ? -sign : sign);
+  const a = radians(angle);
+  const inPiece = add(
+    scale(away(on.text as Face, 1), Math.cos(a)),
+    scale(away(long.text as Face, -1), Math.sin(a)),
+  );
+  const normal = unit(ownVector(piece, inPiece));
+  // The cut meets the end, as it is so far, at its long corner only.
+  const end = piece.hull.filter((face) => face.name === side).flatMap((face) => [...face.loop]);
+  const offset = Math.min(...end.map((p) => dot(normal, p)));
+  const settings = sawSettings(normal, 'end');
+  return take(piece, shape, {
+    kind: 'saw',
+    name: settings.tilt > 1e-6 ? 'compound' : 'mitre',
+    called: source.called,
+    origin: source.origin,
+    side,
+    face: on.text as Face,
+    plane: { normal, offset },
+    saw: settings,
+    long: [long.text as Face],
   });
 }
 

@@ -182,7 +182,7 @@ function shapeOf(item: MapNode, kind: ShapeSource['kind'], called: string): Shap
     const name = key.text;
     if (name === called && value.kind === 'map') places.box = placeOf(value);
     else if (name === called) continue;
-    else if (['long', 'end', 'form', 'along'].includes(name)) words[name] = textsOf(item, name);
+    else if (['long', 'end', 'form', 'along', 'seen'].includes(name)) words[name] = textsOf(item, name);
     else if (['at', 'from', 'to', 'lean'].includes(name) && value.kind === 'map')
       places[name] = placeOf(value);
     else if (value.kind === 'map')

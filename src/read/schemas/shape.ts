@@ -50,6 +50,9 @@ const mitre = (word: string) =>
       [word]: face(END),
       angle: angle('out of square'),
       long: face('the edge where the end keeps its full length'),
+      seen: face(
+        'the face of the piece from which the angle is seen; the cut runs straight away from it',
+      ).optional(),
     },
     says('an end, angle and long', `{ ${word}: top, angle: 12 deg, long: back }`),
   );
