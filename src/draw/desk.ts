@@ -4,7 +4,7 @@ import type { Solids } from '../geometry/manifold.ts';
 import type { PlacedPart } from '../geometry/types.ts';
 import type { Instructions } from '../instructions/types.ts';
 import type { Joinery } from '../joinery/types.ts';
-import type { Bounds, Part, Plan, Vec3 } from '../model/types.ts';
+import type { Bounds, Copy, Part, Plan, ShapeOperation, Vec3 } from '../model/types.ts';
 import type { Line, Run } from '../text.ts';
 import { printed, sizeText } from '../units.ts';
 import type { Mark } from './marks.ts';
@@ -22,7 +22,7 @@ export interface DrawInput {
   readonly instructions: Instructions;
   readonly parts: readonly PlacedPart[];
   /** The solid kernel, loaded: visible faces are cut with it. */
-  readonly solids: Pick<Solids, 'overlaps' | 'uncovered' | 'united'>;
+  readonly solids: Pick<Solids, 'overlaps' | 'shape' | 'uncovered' | 'united'>;
 }
 
 /** Where a drawing goes: on the sheet, or composed again for a phone. */
@@ -67,6 +67,15 @@ export class Desk {
   copiesOf(keys: readonly string[]): string[] {
     const wanted = new Set(keys);
     return this.input.parts.filter((part) => wanted.has(part.part)).map((part) => part.copy);
+  }
+
+  /** What is done to a board: its own shape, then the pockets that its joints ask for. Holes of screws are bored on the piece. */
+  shapesOf(copy: Copy): readonly ShapeOperation[] {
+    const bored = this.input.joinery.cuts?.get(copy.id) ?? [];
+    return [
+      ...copy.shape,
+      ...bored.filter((one) => one.kind !== 'hole' || one.name === 'hole' || one.name === 'pocket'),
+    ];
   }
 
   /** A view of some copies, projected once and kept. */

@@ -2,7 +2,8 @@
 import { type Composed, Desk, type DrawInput, type Place } from './desk.ts';
 import { composeExploded } from './exploded.ts';
 import { composeLayouts } from './layouts.ts';
-import { composePart, partRows } from './part-sheet.ts';
+import { partRows } from './part-rows.ts';
+import { composePart } from './part-sheet.ts';
 import { composePictorial } from './pictorial.ts';
 import { composeRequest } from './requests.ts';
 import { composeStep, type StepScene, sampleScenes, stepScenes } from './step.ts';
@@ -28,7 +29,7 @@ function drawingsFor(desk: Desk, place: Place): Drawing[] {
     composeExploded(desk, place),
     ...composeLayouts(desk, place),
     ...scenes.map((scene) => composeStep(desk, scene, place)),
-    ...partRows(desk).map((row) => composePart(desk, row, place)),
+    ...partRows(desk).map((rows) => composePart(desk, rows, place)),
     ...desk.input.instructions.requests.map((request) => composeRequest(desk, request, place)),
     ...(place === 'sheet' ? forPages(desk, scenes) : []),
   ];

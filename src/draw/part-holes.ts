@@ -153,7 +153,9 @@ function holeWords(alike: readonly HoleAt[], say: Saying): Line {
       ...say.diameter(countersink.diameter),
       text(`, ${say.angle(countersink.angle)}`),
     );
-  if (shape.angle > 0.01)
+  // A pocket runs along its face: its jig gives the angle to that, other drills are set out of square.
+  if (pocket) line.push(text(`, at ${say.angle(90 - shape.angle)} to the face`));
+  else if (shape.angle > 0.01)
     line.push(
       text(
         `, ${say.angle(shape.angle)}${shape.leans.length > 0 ? ` towards the ${shape.leans.join(' and ')}` : ''}`,

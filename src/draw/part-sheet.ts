@@ -15,6 +15,7 @@ import { placeLeaders, type WantedLeader } from './leaders.ts';
 import { setLine, textAt } from './lettering.ts';
 import { boxOfMark, boxOfMarks, type Mark, moved } from './marks.ts';
 import { featuresOf, madeByHand } from './part-features.ts';
+import { copyOf, sameMirrored } from './part-rows.ts';
 import { grainMarks } from './part-words.ts';
 import { type Box, boxesMeet } from './plane.ts';
 import { type Scale, viewScales } from './scale.ts';
@@ -28,32 +29,14 @@ const WIDEST = 62;
 const CLEAR = 4;
 const LINE = 5.6;
 
-/** Rows of the cut list whose boards get a sheet of their own. */
-export function partRows(desk: Desk): CutListRow[] {
-  return desk.input.cutList.rows.filter((row) => {
-    const copy = copyOf(desk, row);
-    return copy !== undefined && madeByHand(shapesOf(copy)).some(({ shape }) => !isScrewHole(shape));
-  });
-}
-
-/** Holes that a screw asks for are bored when the boards are joined, and alone make no sheet. */
-const isScrewHole = (shape: ShapeOperation): boolean =>
-  shape.kind === 'hole' && (shape.name === 'clearance' || shape.name === 'pilot');
-
-const shapesOf = (copy: Copy): readonly ShapeOperation[] => copy.shape;
-
-/** The board that stands for a row: the first that is no mirror image. */
-function copyOf(desk: Desk, row: CutListRow): Copy | undefined {
-  const copies = desk.partByKey.get(row.part)?.copies.filter((copy) => row.copies.includes(copy.id)) ?? [];
-  return copies.find((copy) => !copy.frame.mirrored) ?? copies[0];
-}
-
-/** The sheet of a row; undefined where its board has no solid. */
-export function composePart(desk: Desk, row: CutListRow, place: Place): Composed | undefined {
+/** The sheet of rows of boards made alike; undefined where the board has no solid. */
+export function composePart(desk: Desk, rows: readonly CutListRow[], place: Place): Composed | undefined {
+  const row = rows[0];
+  if (row === undefined) return undefined;
   const copy = copyOf(desk, row);
   const part = copy && desk.parts.get(copy.id);
   if (!copy || !part || part.vertices.length === 0) return undefined;
-  const operations = madeByHand(shapesOf(copy));
+  const operations = madeByHand(desk.shapesOf(copy));
   const say = new Saying(desk.plan.edition.numbers, (length) => desk.size(length));
   const features = [...featuresOf(operations, copy.size, say), ...overall(copy, say)];
   const arrangement = arrangementOf(operations);
@@ -65,12 +48,24 @@ export function composePart(desk: Desk, row: CutListRow, place: Place): Composed
       : { width: desk.sheetRoom({ letter: 0, a4: 0 }).width, height: HEIGHT };
   const board: Drawable = { desk, row, copy, features, sides, pictures, say };
   const { marks, scale } = largest(board, room);
-  const name = row.name.toLowerCase();
+  const names = rows.map(
+    (one) => `${one.letter}: ${one.name.toLowerCase()}${one.quantity > 1 ? ` × ${one.quantity}` : ''}`,
+  );
   return {
     id: `part-${row.letter}`,
     kind: 'part',
-    title: `Part ${row.letter}: ${name}${row.quantity > 1 ? ` × ${row.quantity}` : ''}`,
-    caption: [text('Part '), { kind: 'letter', letter: row.letter }, text(`, ${name}.`)],
+    title: `${rows.length > 1 ? 'Parts' : 'Part'} ${names.join('; ')}`,
+    caption: [
+      text(rows.length > 1 ? 'Parts ' : 'Part '),
+      ...rows.flatMap(
+        (one, i): Line => [
+          text(i === 0 ? '' : '; '),
+          { kind: 'letter', letter: one.letter },
+          text(`, ${one.name.toLowerCase()}`),
+        ],
+      ),
+      text('.'),
+    ],
     alt: altOf(desk, board, scale),
     marks,
     scale: scale.label,
@@ -347,7 +342,7 @@ function below(
   };
   for (const { said, of } of words) for (const part of wrapped(said, room.width - 4)) put(part, of);
   const mirrored = row.copies.filter((id) => desk.parts.get(id)?.frame.mirrored).length;
-  if (mirrored > 0 && mirrored < row.quantity && copy.shape.length > 0)
+  if (mirrored > 0 && mirrored < row.quantity && !sameMirrored(desk.shapesOf(copy), copy.size.width))
     put([
       text(`Make ${mirrored === 1 ? 'one' : mirrored} of the ${row.quantity} as a mirror image of this.`),
     ]);
@@ -367,7 +362,7 @@ function wrapped(said: Line, width: number): Line[] {
 function altOf(desk: Desk, { row, copy, features }: Drawable, scale: Scale): string {
   const { length, width, thickness } = copy.size;
   const count = (kind: ShapeOperation['kind']): number =>
-    copy.shape.filter((shape) => shape.kind === kind).length;
+    desk.shapesOf(copy).filter((shape) => shape.kind === kind).length;
   const work = [
     [count('saw'), 'saw cut'],
     [count('box'), 'notch or housing'],

@@ -28,7 +28,7 @@ export async function demoWorks(
   return computed.plans.flatMap(({ slug, editions }) =>
     editions.map(({ edition, computed: finished }) => ({
       name: `${slug}-${edition.key}`,
-      work: { ...finished, parts: placeParts(finished.plan, solids), solids },
+      work: { ...finished, parts: placeParts(finished.plan, solids, finished.joinery), solids },
     })),
   );
 }

@@ -28,7 +28,7 @@ const sizesOf = (plan: Plan): readonly PrincipalSize[] => {
 
 /** `34 3/4″` or `886` as a number of millimetres. */
 function lengthFrom(text: string): number {
-  const inch = /^(\d+)?(?: ?(\d+)\/(\d+))?″$/.exec(text);
+  const inch = /^(?:(\d+)(?=[ ″]) ?)?(?:(\d+)\/(\d+))?″$/.exec(text);
   return inch ? (Number(inch[1] ?? 0) + Number(inch[2] ?? 0) / Number(inch[3] ?? 1)) * INCH : Number(text);
 }
 
