@@ -6,6 +6,7 @@ import { plainFacts, type SheetFact } from './pdf-facts.ts';
 import {
   cutRows,
   layoutWords,
+  notesBelow,
   type SheetCutRow,
   type SheetShopping,
   type SheetStop,
@@ -59,6 +60,8 @@ export interface SheetData {
   readonly shopping: SheetShopping;
   readonly cuts: readonly SheetCutRow[];
   readonly cutsNote: string;
+  /** Long notes of the cut list stand under the names. */
+  readonly notesBelow: boolean;
   readonly stops: readonly SheetStop[];
   readonly layoutsOpening: SheetLine;
   readonly layoutsClosing: readonly SheetLine[];
@@ -115,6 +118,7 @@ export function sheetData(finished: FinishedPlan, shop: Shop, tokens: ThemeToken
     shopping: shoppingData(finished),
     cuts: cutRows(finished),
     cutsNote: cutsNote(finished),
+    notesBelow: notesBelow(finished),
     stops: stopRows(finished),
     ...layoutWords(finished),
     layoutDrawings: drawings.drawings.filter((drawing) => drawing.kind === 'layout').map(({ id }) => id),

@@ -1,5 +1,6 @@
 /** The lists of the sheets: shopping, cut list, stop block settings, and what is said about the layouts. */
 import type { CutListRow, ShoppingRow } from '../cutting/types.ts';
+import { lineText } from '../text.ts';
 import { printed } from '../units.ts';
 import { plain, type SheetInline, type SheetLine, sheetLength, sheetLine, sheetSize } from './pdf-prose.ts';
 import { amount, percent } from './pdf-words.ts';
@@ -68,6 +69,13 @@ export function cutRows(finished: FinishedPlan): SheetCutRow[] {
     notes: notesOf(row),
   }));
 }
+
+/** Longest notes of a row, in characters, that still stand well in a column of their own. */
+const NOTE_COLUMN = 64;
+
+/** True where notes want more room than a column gives: then they stand under the names. */
+export const notesBelow = (finished: FinishedPlan): boolean =>
+  finished.cutList.rows.some((row) => row.notes.map(lineText).join('; ').length > NOTE_COLUMN);
 
 /** The row's own notes, and the two that a builder must not miss where none of them says it. */
 function notesOf(row: CutListRow): SheetLine[] {
