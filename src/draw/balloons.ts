@@ -96,11 +96,13 @@ export function placeBalloons(wanted: readonly WantedBalloon[], around: Surround
   const boxes = around.surfaces.map((loops) => boxOf(loops.flat()));
   const middle = middleOf(boxes);
   const near = new NearLines([...around.edges, ...around.lines]);
+  const edges = Float64Array.from(around.edges.flat(2));
   for (const want of [...wanted].sort((a, b) => room(a) - room(b))) {
     const at = placeOne(
       want,
       around,
       near,
+      edges,
       boxes,
       middle,
       placed.map((p) => p.at),
@@ -123,37 +125,89 @@ function middleOf(boxes: readonly Box[]): Point {
   return [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
 }
 
+/** A way from a dot outwards, along which the circle may stand. */
+interface Ray {
+  readonly dot: Point;
+  readonly way: Point;
+  /** What the dot and the direction cost, whatever the reach. */
+  readonly start: number;
+  /** Where the way crosses edges of the piece, mm from the dot; found when first needed. */
+  crossings?: readonly number[];
+  /** The leader runs into something: it will at any greater reach. */
+  blocked: boolean;
+}
+
+/** Reaches that are tried, mm. */
+const [NEAREST, FARTHEST, STEP] = [9, 90, 2];
+
+/**
+ * The cheapest place of a circle: near, outwards, its dot with room, its leader over few edges. Short reaches are tried first and
+ * cheap ways before dear ones, so that the search ends soon after a good place is found.
+ */
 function placeOne(
   want: WantedBalloon,
   around: Surroundings,
   near: NearLines,
+  edges: Float64Array,
   boxes: readonly Box[],
   middle: Point,
   others: readonly Placed[],
 ): Placed | undefined {
   let best: Placed | undefined;
-  for (const { dot, free } of dotsFor(want)) {
+  const rays = raysFor(want, middle);
+  for (let reach = NEAREST; reach <= FARTHEST; reach += STEP)
+    for (const ray of rays) {
+      const base = reach * 0.5 + ray.start;
+      if (best && base >= best.cost) break;
+      if (ray.blocked) continue;
+      const { dot, way } = ray;
+      const centre = add(dot, times(way, reach));
+      if (!circleIsClear(centre, around, near, boxes, others)) continue;
+      const leader: Segment = [dot, add(dot, times(way, reach - BALLOON_RADIUS))];
+      if (!leaderIsClear(leader, around, others)) {
+        ray.blocked = true;
+        continue;
+      }
+      ray.crossings ??= crossingsAlong(ray, edges);
+      const cost = base + 1.1 * ray.crossings.filter((at) => at <= reach - BALLOON_RADIUS).length;
+      if (best && cost >= best.cost) continue;
+      const count =
+        want.count > 1 ? countBeside(centre, want.count, leader, around, near, boxes, others) : undefined;
+      if (want.count > 1 && !count) continue;
+      best = { centre, dot, cost, ...(count ? { count } : {}) };
+    }
+  return best;
+}
+
+/** The ways from all dots, the cheapest first. */
+function raysFor(want: WantedBalloon, middle: Point): Ray[] {
+  const rays = dotsFor(want).flatMap(({ dot, free }) => {
     const outward = unit([dot[0] - middle[0], dot[1] - middle[1]]);
-    for (let turn = 0; turn < 36; turn++) {
+    return Array.from({ length: 36 }, (_, turn): Ray => {
       const angle = (turn * Math.PI) / 18 + 0.087;
       const way: Point = [Math.cos(angle), Math.sin(angle)];
-      for (let reach = 9; reach <= 90; reach += 2) {
-        const centre = add(dot, times(way, reach));
-        const away = way[0] * outward[0] + way[1] * outward[1];
-        const base = reach * 0.5 + (1 - away) * 3 + (1.6 - Math.min(1.6, free)) * 6;
-        if (best && base >= best.cost) break;
-        if (!circleIsClear(centre, around, near, boxes, others)) continue;
-        const leader: Segment = [dot, add(dot, times(way, reach - BALLOON_RADIUS))];
-        if (!leaderIsClear(leader, around, others)) continue;
-        const count =
-          want.count > 1 ? countBeside(centre, want.count, leader, around, near, boxes, others) : undefined;
-        if (want.count > 1 && !count) continue;
-        const cost = base + 1.1 * around.edges.filter((edge) => crossing(leader, edge)).length;
-        if (!best || cost < best.cost) best = { centre, dot, cost, ...(count ? { count } : {}) };
-      }
-    }
+      const away = way[0] * outward[0] + way[1] * outward[1];
+      return { dot, way, start: (1 - away) * 3 + (1.6 - Math.min(1.6, free)) * 6, blocked: false };
+    });
+  });
+  return rays.sort((a, b) => a.start - b.start);
+}
+
+/** Where a way crosses edges, mm from its dot. Plain arithmetic on plain numbers: it is done for thousands of ways. */
+function crossingsAlong({ dot: [x, y], way: [dx, dy] }: Ray, edges: Float64Array): number[] {
+  const found: number[] = [];
+  for (let i = 0; i < edges.length; i += 4) {
+    const ax = (edges[i] as number) - x;
+    const ay = (edges[i + 1] as number) - y;
+    const ex = (edges[i + 2] as number) - x - ax;
+    const ey = (edges[i + 3] as number) - y - ay;
+    const size = dx * ey - dy * ex;
+    if (Math.abs(size) < 1e-9) continue;
+    const along = (ax * ey - ay * ex) / size;
+    const on = (ax * dy - ay * dx) / size;
+    if (on >= 0 && on <= 1 && along >= 0 && along <= FARTHEST) found.push(along);
   }
-  return best;
+  return found;
 }
 
 /** Places for the dot: in each of the larger surfaces, a few points clear of its sides. */
