@@ -3,12 +3,16 @@ import type { Bounds, Vec3 } from '../model/types.ts';
 import type { Solids } from './manifold.ts';
 import type { PlacedPart } from './types.ts';
 
-/** Two copies that share space. Volume in mm³, bounds in the piece's frame. */
+/**
+ * Two copies that share space. Volume in mm³, bounds in the piece's frame. With `pieces` a copy that its cuts leave in so many pieces,
+ * named twice.
+ */
 export interface PartOverlap {
   readonly first: string;
   readonly second: string;
   readonly volume: number;
   readonly bounds: Bounds;
+  readonly pieces?: number;
 }
 
 /** Less than this, mm³, is no overlap. */

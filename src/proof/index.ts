@@ -5,11 +5,12 @@ import { coincide } from './coincide.ts';
 import { loose } from './loose.ts';
 import { outside } from './outside.ts';
 import { overlap } from './overlap.ts';
+import { pieces } from './pieces.ts';
 import { roundings } from './roundings.ts';
 import { stepOrder } from './step-order.ts';
 import type { ProofInput, Rule } from './types.ts';
 
-const RULES: readonly Rule[] = [coincide, overlap, loose, outside, stepOrder, cautions, roundings];
+const RULES: readonly Rule[] = [coincide, pieces, overlap, loose, outside, stepOrder, cautions, roundings];
 
 /** Findings of all rules for one edition, in the rules' order; the report sorts them. */
 export function proofPlan(input: ProofInput): Diagnostic[] {

@@ -7,6 +7,7 @@ import type { Rule } from './types.ts';
 export const overlap: Rule = ({ plan, overlaps }) => {
   const worst = new Map<string, (typeof overlaps)[number]>();
   for (const item of overlaps) {
+    if (item.pieces !== undefined) continue;
     const keys = [partOf(plan, item.first)?.key, partOf(plan, item.second)?.key];
     if (keys[0] === undefined || keys[1] === undefined) continue;
     const pair = [...keys].sort().join(' and ');

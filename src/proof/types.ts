@@ -4,12 +4,16 @@ import type { Diagnostic } from '../diagnostics.ts';
 import type { Joinery } from '../joinery/types.ts';
 import type { Bounds, Plan } from '../model/types.ts';
 
-/** Two boards in one place: volume in mm³. */
+/**
+ * Two boards in one place: volume in mm³. With `pieces` one board that its cuts leave in so many pieces; first and second are the same
+ * then.
+ */
 export interface Overlap {
   readonly first: string;
   readonly second: string;
   readonly volume: number;
   readonly bounds: Bounds;
+  readonly pieces?: number;
 }
 
 /** All that a rule may look at. */

@@ -15,7 +15,7 @@ import {
   written,
   writtenOf,
 } from './node.ts';
-import { SHAPES } from './schemas/shape.ts';
+import { SHAPES, STEPS } from './schemas/shape.ts';
 import { DIRECTIONS, FACES } from './schemas/words.ts';
 import type {
   BraceSource,
@@ -100,10 +100,48 @@ function operationOf(item: Node): ShapeSource | { readonly faults: readonly Diag
       ],
     };
   }
-  const faults = check(item, known.schema, 'shape', { called: `the ${called}`, origin: first.key.origin });
+  const owner = { called: `the ${called}`, origin: first.key.origin };
+  const faults = called === 'outline' ? stepFaults(item) : check(item, known.schema, 'shape', owner);
   if (faults.length === 0) faults.push(...choices(item, called));
   if (faults.length > 0) return { faults };
   return shapeOf(item, known.kind, called);
+}
+
+/** Faults of an outline's steps, each checked by the table that its first key chooses. */
+function stepFaults(item: MapNode): Diagnostic[] {
+  const said = item.entries.slice(1).map(({ key }) =>
+    fault('shape.key-unknown', key.origin, {
+      expected: 'nothing beside the steps of an outline',
+      found: quoted(key.text),
+      hint: `Leave "${key.text}" out.`,
+    }),
+  );
+  const steps = item.entries[0]?.value;
+  if (steps?.kind !== 'list')
+    return [
+      ...said,
+      fault('shape.value', steps?.origin ?? item.origin, {
+        expected: 'a list of steps: start, then lines and arcs',
+        found: steps ? found(steps) : 'nothing',
+        hint: '- start: { across: left, up: floor }',
+      }),
+    ];
+  return [
+    ...said,
+    ...steps.items.flatMap((step) => {
+      const key = step.kind === 'map' ? step.entries[0]?.key : undefined;
+      const schema = key && Object.hasOwn(STEPS, key.text) ? STEPS[key.text] : undefined;
+      if (key && schema)
+        return check(step, schema, 'shape', { called: `the ${key.text}`, origin: key.origin });
+      return [
+        fault('shape.step', key?.origin ?? step.origin, {
+          expected: 'a step: start, line or arc, and a point',
+          found: key ? quoted(key.text) : found(step),
+          hint: 'line: { across: right, up: floor }',
+        }),
+      ];
+    }),
+  ];
 }
 
 /** Keys of which one is due, and keys that only go together. */
@@ -165,7 +203,7 @@ function choices(item: MapNode, called: string): Diagnostic[] {
       said.push(
         fault('shape.choice', step.origin, {
           expected: 'for an arc either "through", a point on it, or "radius" and "bulges"',
-          found: ways.length === 2 ? 'both' : ways.length === 1 ? '"radius" alone' : 'neither',
+          found: ways.length === 2 ? 'both' : ways.length === 1 ? 'the radius alone' : 'neither',
           hint: 'radius: 6 in | 150 mm, bulges: top',
         }),
       );

@@ -101,6 +101,8 @@ export function checkStatements(facts: PartFacts, measures: Measures): void {
         );
       continue;
     }
+    // That a brace runs out of its own plane is said where its ends are.
+    if (across && across === facts.source.runs.value) continue;
     if (direction === facts.source.runs.value) checkLength(facts, direction, measures);
     else checkSection(facts, direction, measures);
   }
@@ -235,7 +237,7 @@ function checkSection(facts: PartFacts, direction: Direction, measures: Measures
   const has = size === undefined ? '' : ` of ${figure(size, numbers)}`;
   measures.report(
     fault('part.overplaced', later(a.origin, b.origin), {
-      expected: `${low} or ${high} for "${key}", whose ${what}${has} comes from ${isWidth ? 'its rip' : (stock?.key ?? 'its stock')}`,
+      expected: `${low} or ${high} for "${key}", whose ${what}${has} comes from ${isWidth && rip ? 'its rip' : (stock?.key ?? 'its stock')}`,
       found: `both${figures}`,
       hint: 'leave one of the two out',
       parts,

@@ -68,7 +68,7 @@ export function leanAxes(context: Context, facts: PartFacts): Axes | undefined {
         return wrong(
           'lean.slope',
           '"slope" for a part that lies flat',
-          `"${key}", whose wide face looks to the ${facts.wideFace}`,
+          `one whose wide face looks to the ${facts.wideFace}`,
           `a board on edge or on end leans: write lean:, or wide face: top`,
         );
       const rises = dot(flat.length, [out[0], out[1], 0]);
@@ -80,7 +80,7 @@ export function leanAxes(context: Context, facts: PartFacts): Axes | undefined {
       return wrong(
         'lean.lying',
         '"lean" for a part that stands',
-        `"${key}", which lies flat`,
+        'a board that lies flat',
         'a lying board slopes: write slope:',
       );
     const upward = unit([-out[0], -out[1], 1]);

@@ -163,7 +163,7 @@ function leaningBody(context: Context, facts: PartFacts, { axes, straight, cut }
     const { numbers } = context.edition;
     context.report(
       fault('lean.short', (source.length ?? source.lean ?? source).origin, {
-        expected: `a length of "${key}" that is left on all its edges`,
+        expected: `"${key}" long enough for both its ends to meet their faces`,
         found:
           shortest > -SAME ? 'ends that meet in a point' : `ends that cross by ${figure(-shortest, numbers)}`,
         hint: 'make it longer, or lean it less',

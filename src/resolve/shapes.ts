@@ -57,7 +57,7 @@ function shapeOf(
   const name = `${source.called} ${index + 1} of ${key}`;
   let sound = true;
   const number = (what: string, written: Written, wanted: Exclude<Wanted, 'any'>): number => {
-    const value = numberOf(context, `${what} of ${name}`, written, wanted);
+    const value = numberOf(context, `the ${what} of ${name}`, written, wanted);
     if (value === undefined) sound = false;
     return value ?? 0;
   };

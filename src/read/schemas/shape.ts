@@ -80,20 +80,23 @@ const rows = {
   spacing: length('from one to the next', '2 in | 50 mm').optional(),
 };
 
+/** The steps of an outline by their first key. */
+export const STEPS: Readonly<Record<string, z.ZodType>> = {
+  start: z.strictObject({ start: point('where the outline starts') }, says('where the outline starts')),
+  line: z.strictObject({ line: point('where the line ends') }, says('where the line ends')),
+  arc: z.strictObject(
+    {
+      arc: point('where the arc ends'),
+      through: point('a point on the arc').optional(),
+      radius: length('of the arc', '6 in | 150 mm').optional(),
+      bulges: face('the face to which the arc bulges').optional(),
+    },
+    says('where the arc ends'),
+  ),
+};
+
 const step = z.union(
-  [
-    z.strictObject({ start: point('where the outline starts') }, says('where the outline starts')),
-    z.strictObject({ line: point('where the line ends') }, says('where the line ends')),
-    z.strictObject(
-      {
-        arc: point('where the arc ends'),
-        through: point('a point on the arc').optional(),
-        radius: length('of the arc', '6 in | 150 mm').optional(),
-        bulges: face('the face to which the arc bulges').optional(),
-      },
-      says('where the arc ends'),
-    ),
-  ],
+  Object.values(STEPS) as [z.ZodType, z.ZodType, ...z.ZodType[]],
   says('"start", "line" or "arc" and a point', '- line: { across: right, up: floor }'),
 );
 
@@ -121,7 +124,10 @@ export const SHAPES: Readonly<Record<string, { readonly kind: ShapeKind; readonl
         bevel: angle('out of square through the thickness'),
         long: z
           .array(face('a face'), says('an edge and a wide face', '[left, front]'))
-          .length(2, says('the edge and the wide face where the end keeps its full length', '[left, front]')),
+          .refine(
+            (faces) => faces.length === 2,
+            says('the edge and the wide face where the end keeps its full length', '[left, front]'),
+          ),
       },
       says(
         'an end, mitre, bevel and long',
