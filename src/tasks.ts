@@ -6,6 +6,7 @@ import { type DrawInput, drawPlan, loadSvg } from './draw/index.ts';
 import type { DrawingSet } from './draw/types.ts';
 import { loadSolids, type Solids } from './geometry/manifold.ts';
 import { findOverlaps, type PartOverlap } from './geometry/overlaps.ts';
+import { findBroken } from './geometry/pieces.ts';
 import { placeParts } from './geometry/place.ts';
 import type { Plan } from './model/types.ts';
 import { loadTypst, type TypstCompiler, type TypstResult } from './publish/typst.ts';
@@ -84,7 +85,17 @@ async function performed(task: Task): Promise<Done<Task>> {
       return layoutBoards(task.job, await solver());
     case 'overlaps': {
       const loaded = await solids();
-      return findOverlaps(placeParts(whole(task.plan), loaded), loaded);
+      const parts = placeParts(whole(task.plan), loaded);
+      const broken = findBroken(parts).map(
+        ({ copy, pieces, bounds }): PartOverlap => ({
+          first: copy,
+          second: copy,
+          volume: 0,
+          bounds,
+          pieces,
+        }),
+      );
+      return [...broken, ...findOverlaps(parts, loaded)];
     }
     case 'draw': {
       drawing ??= loadSvg();
