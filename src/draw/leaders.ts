@@ -3,7 +3,17 @@ import type { Line } from '../text.ts';
 import { DIMENSION, type Obstacles } from './dimensions.ts';
 import { setLine, textAt } from './lettering.ts';
 import { line, type Mark, textQuad } from './marks.ts';
-import { add, type Box, crossing, distance, type Quad, type Segment, shapesMeet, times } from './plane.ts';
+import {
+  add,
+  type Box,
+  boxOf,
+  crossing,
+  distance,
+  type Quad,
+  type Segment,
+  shapesMeet,
+  times,
+} from './plane.ts';
 import type { Point } from './types.ts';
 
 /** A note to a place. */
@@ -26,11 +36,12 @@ export function placeLeaders(
   wanted: readonly WantedLeader[],
   obstacles: Obstacles,
   bounds: Box,
+  taken: (text: Box) => boolean = () => false,
 ): { marks: Mark[]; left: WantedLeader[] } {
   const marks: Mark[] = [];
   const left: WantedLeader[] = [];
   for (const want of wanted) {
-    const best = bestLeader(want, obstacles, bounds);
+    const best = bestLeader(want, obstacles, bounds, taken);
     if (!best) {
       left.push(want);
       continue;
@@ -55,7 +66,12 @@ interface Placed {
   readonly text: Extract<Mark, { kind: 'text' }>;
 }
 
-function bestLeader(want: WantedLeader, obstacles: Obstacles, bounds: Box): Placed | undefined {
+function bestLeader(
+  want: WantedLeader,
+  obstacles: Obstacles,
+  bounds: Box,
+  taken: (text: Box) => boolean,
+): Placed | undefined {
   const lettering = setLine(want.text);
   const rise = lettering.hasFraction ? DIMENSION.aboveFraction : DIMENSION.above;
   const run = lettering.width + 1.4;
@@ -92,7 +108,7 @@ function bestLeader(want: WantedLeader, obstacles: Obstacles, bounds: Box): Plac
         );
         const quad = textQuad(text);
         const underline: Segment = [foot, end];
-        if (!isClear([tip, foot], underline, quad, obstacles)) continue;
+        if (!isClear([tip, foot], underline, quad, obstacles) || taken(boxOf(quad))) continue;
         const crossed = obstacles.lines.filter((l) => crossing([tip, foot], l, -0.3)).length;
         if (!best || cost + crossed * 3 < best.cost)
           best = { cost: cost + crossed * 3, tip, foot, underline, text };

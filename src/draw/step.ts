@@ -1,15 +1,22 @@
 /** One pictorial a step: what stands in thin grey, what the step adds in ink and tint, with balloons and the sizes of that step. */
+import type { PlacedPart } from '../geometry/types.ts';
 import type { Bounds, Step } from '../model/types.ts';
 import type { Viewpoint } from '../read/types.ts';
-import { text } from '../text.ts';
+import { type Line, text } from '../text.ts';
 import { type AxisSize, type Ground, placeAxisSizes } from './axis-dimensions.ts';
 import { placeBalloons, type WantedBalloon } from './balloons.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
-import { boxOfMarks, type Mark, segmentsOf } from './marks.ts';
+import { Obstacles } from './dimensions.ts';
+import { type Apart, takeApart, waysIn } from './exploded.ts';
+import { placeLeaders } from './leaders.ts';
+import { boxOfMark, boxOfMarks, type Mark, segmentsOf, textQuad } from './marks.ts';
 import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from './pictorial.ts';
+import { areaOfLoops, boxesMeet, boxOf, inside, quadOfBox } from './plane.ts';
 import type { Axis } from './principal.ts';
 import { onPaper, type PaperView, stepMarks } from './shade.ts';
-import type { Room } from './types.ts';
+import { detailMarks } from './step-detail.ts';
+import { fastenerMarks } from './step-fasteners.ts';
+import type { Point, Room } from './types.ts';
 
 /** Room of a step's drawing, mm. */
 const ROOM: Room = { width: 122, height: 140 };
@@ -99,12 +106,13 @@ export function composeStep(
   const room: Room =
     use === 'sample' ? SAMPLE : place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 125 } : ROOM;
   const from = viewpointOf(desk, scene);
-  const picture = desk.picture(copies, from);
+  const apart = apartFor(desk, scene, copies, from);
+  const picture = apart?.picture ?? desk.picture(copies, from);
   let marks: Mark[] = [];
   let ratio = ratioFor(picture, { width: room.width - 18, height: room.height - 16 });
   // Balloons and sizes need paper around the piece: it is drawn smaller until all of it fits.
   for (let round = 0; round < 8; round++) {
-    marks = annotated(desk, scene, onPaper(picture, ratio), use);
+    marks = annotated(desk, scene, onPaper(picture, ratio), { use, room, place, apart });
     const box = boxOfMarks(marks);
     const over = Math.max((box.right - box.left + 1) / room.width, (box.bottom - box.top + 1) / room.height);
     if (over <= 1) break;
@@ -123,21 +131,101 @@ export function composeStep(
   };
 }
 
-function annotated(desk: Desk, scene: StepScene, view: PaperView, use: 'plan' | 'sample'): Mark[] {
+interface Annotation {
+  readonly use: 'plan' | 'sample';
+  readonly room: Room;
+  readonly place: Place;
+  readonly apart: Apart | undefined;
+}
+
+/** A letter whose boards show less of themselves than this, mm² at the size a step is drawn, isn't seen. */
+const LEAST_SEEN = 9;
+
+/** Moves the new boards out along their way in where one of them would not be seen in its place. */
+function apartFor(
+  desk: Desk,
+  scene: StepScene,
+  copies: readonly string[],
+  from: Viewpoint,
+): Apart | undefined {
+  if (scene.standing.length === 0 || scene.added.length > 14) return undefined;
+  const picture = desk.picture(copies, from);
+  const ratio = ratioFor(picture, { width: 104, height: 124 });
+  const letters = [...new Set(scene.added.map((copy) => desk.letter(copy)))];
+  const unseen = letters.some((letter) => {
+    const areas = picture.faces.filter(
+      (face) => scene.added.includes(face.copy) && desk.letter(face.copy) === letter,
+    );
+    return areas.reduce((sum, face) => sum + areaOfLoops(face.loops), 0) * ratio * ratio < LEAST_SEEN;
+  });
+  return unseen ? takeApart(desk, copies, [scene.added], from) : undefined;
+}
+
+function annotated(
+  desk: Desk,
+  scene: StepScene,
+  view: PaperView,
+  { use, room, place, apart }: Annotation,
+): Mark[] {
   const added = new Set(scene.added);
-  const marks = stepMarks(view, added);
+  const shownCopies = new Set(shown(desk, scene));
+  const ways = apart ? waysIn(apart.exploded, view) : [];
+  const marks = [...ways, ...stepMarks(view, added)];
+  const fasteners = apart ? undefined : fastenerMarks(desk, scene.step.index, view, shownCopies);
+  if (fasteners) marks.push(...fasteners.marks);
   const surfaces = view.picture.faces.map((face) => face.loops.map((loop) => loop.map(view.point)));
   const strong = {
     edges: marks.flatMap((mark) =>
-      mark.kind === 'lines' && mark.role !== 'standing' ? segmentsOf(mark) : [],
+      (mark.kind === 'lines' || mark.kind === 'arcs') && mark.role !== 'standing' ? segmentsOf(mark) : [],
     ),
     surfaces: surfaces.filter((_, i) => added.has(view.picture.faces[i]?.copy ?? '')),
   };
   const ground: Ground = { edges: marks.flatMap(segmentsOf), surfaces, strong, texts: [], lines: [] };
-  const boxes = shown(desk, scene).flatMap((copy) => desk.parts.get(copy)?.bounds ?? []);
-  const sizes = use === 'sample' ? [] : placeAxisSizes(view, boxes, sizesOf(desk, scene), ground);
+  const parts = apart?.exploded.parts ?? shown(desk, scene).flatMap((copy) => desk.parts.get(copy) ?? []);
+  const boxes = parts.map((part) => part.bounds);
+  const wanted = use === 'sample' ? [] : apart ? movedSizes(desk, scene, parts) : sizesOf(desk, scene);
+  const sizes = placeAxisSizes(view, boxes, wanted, ground);
   const balloons = placeBalloons(balloonsOf(desk, scene, surfaces, view), { ...ground });
-  return [...marks, ...sizes, ...balloons];
+  const all = [...marks, ...sizes, ...balloons];
+  if (use === 'sample') return all;
+  const notes = fasteners ? notesAround(fasteners.notes, [...sizes, ...balloons], ground, view) : [];
+  const whole = [...all, ...notes];
+  return place === 'narrow' ? whole : [...whole, ...detailMarks(desk, view, added, { marks: whole, room })];
+}
+
+/** How many fasteners there are, on a leader to one of them. */
+function notesAround(
+  notes: readonly { readonly text: Line; readonly tips: readonly Point[] }[],
+  marks: readonly Mark[],
+  ground: Ground,
+  view: PaperView,
+): Mark[] {
+  const obstacles = new Obstacles();
+  obstacles.lines.push(...ground.edges);
+  for (const mark of marks) {
+    if (mark.kind === 'text') obstacles.texts.push(textQuad(mark));
+    else if (mark.kind === 'circle') obstacles.texts.push(quadOfBox(boxOfMark(mark)));
+    else if (mark.kind === 'lines' && (mark.role === 'thin' || mark.role === 'stroke'))
+      obstacles.extensions.push(...segmentsOf(mark));
+  }
+  const around = { left: -16, top: -16, right: view.width + 24, bottom: view.height + 14 };
+  const wanted = notes.map(({ text: said, tips }) => ({ text: said, tips, end: 'arrow' as const }));
+  return placeLeaders(wanted, obstacles, around, (box) =>
+    ground.surfaces.some(
+      (loops) =>
+        boxesMeet(boxOf(loops.flat()), box) && quadOfBox(box).some((corner) => inside(corner, loops)),
+    ),
+  ).marks;
+}
+
+/** Of boards drawn apart only their own length is true. */
+function movedSizes(desk: Desk, scene: StepScene, parts: readonly PlacedPart[]): AxisSize[] {
+  const main = mainCopy(desk, desk.copiesOf(scene.step.adds));
+  const moved = main && parts.find((part) => part.copy === main.copy);
+  if (!main || !moved || main.part.fit === 'measured') return [];
+  const axis = ({ across: 0, deep: 1, up: 2 } as const)[main.part.runs];
+  const { min, max } = moved.bounds;
+  return [{ axis, from: min[axis], to: max[axis], text: [desk.size(max[axis] - min[axis])] }];
 }
 
 /** A balloon for each letter that arrives; where a built assembly is set in, for the letters it consists of. */
@@ -162,7 +250,7 @@ function balloonsOf(
   });
 }
 
-/** One or two sizes: how far the new boards stand over or above what is there, and how long the main one is. */
+/** Up to three sizes: how far the new boards stand over or above what is there, and how long the main one is. */
 function sizesOf(desk: Desk, scene: StepScene): AxisSize[] {
   const own = desk.copiesOf(scene.step.adds);
   const main = mainCopy(desk, own);
@@ -175,14 +263,14 @@ function sizesOf(desk: Desk, scene: StepScene): AxisSize[] {
     to: bounds.max[axis],
     text: [desk.size(bounds.max[axis] - bounds.min[axis])],
   };
-  const setBack = scene.standing.length > 0 ? offsetOf(desk, scene, own, bounds) : undefined;
-  return [...(setBack ? [setBack] : []), ...(part.fit === 'measured' ? [] : [length])];
+  const setBacks = scene.standing.length > 0 ? offsetsOf(desk, scene, own, bounds) : [];
+  return [...setBacks, ...(part.fit === 'measured' ? [] : [length])].slice(0, 3);
 }
 
 /** The longest of the new boards; of equal ones the first. */
 function mainCopy(desk: Desk, copies: readonly string[]) {
   let best:
-    | { part: NonNullable<ReturnType<Desk['partByKey']['get']>>; bounds: Bounds; size: number }
+    | { copy: string; part: NonNullable<ReturnType<Desk['partByKey']['get']>>; bounds: Bounds; size: number }
     | undefined;
   for (const copy of copies) {
     const solid = desk.parts.get(copy);
@@ -190,7 +278,7 @@ function mainCopy(desk: Desk, copies: readonly string[]) {
     if (!solid || !part) continue;
     const axis = ({ across: 0, deep: 1, up: 2 } as const)[part.runs];
     const size = solid.bounds.max[axis] - solid.bounds.min[axis];
-    if (!best || size > best.size + 0.01) best = { part, bounds: solid.bounds, size };
+    if (!best || size > best.size + 0.01) best = { copy, part, bounds: solid.bounds, size };
   }
   return best;
 }
@@ -200,8 +288,8 @@ const lies = (desk: Desk, copy: string): boolean => {
   return part?.wideFace === 'top' || part?.wideFace === 'bottom';
 };
 
-/** A small overhang past what stands, or the height above the floor of a board that rests on nothing yet. */
-function offsetOf(desk: Desk, scene: StepScene, own: readonly string[], main: Bounds): AxisSize | undefined {
+/** Overhangs past what stands, in front and at the side, or the height above the floor of a board that rests on nothing yet. */
+function offsetsOf(desk: Desk, scene: StepScene, own: readonly string[], main: Bounds): AxisSize[] {
   const there = desk.bounds(scene.standing);
   const flat = own.filter((copy) => lies(desk, copy));
   const under = desk.bounds([...scene.standing, ...own.filter((copy) => !flat.includes(copy))]);
@@ -212,10 +300,11 @@ function offsetOf(desk: Desk, scene: StepScene, own: readonly string[], main: Bo
     to,
     text: [desk.size(to - from)],
   });
-  for (const axis of flat.length > 0 ? ([1, 0] as const) : []) {
+  const overhangs = (flat.length > 0 ? ([1, 0] as const) : []).flatMap((axis): AxisSize[] => {
     const over = under.min[axis] - fresh.min[axis];
-    if (over > 3 && over < 120) return sized(axis, fresh.min[axis], under.min[axis]);
-  }
+    return over > 3 && over < 120 ? [sized(axis, fresh.min[axis], under.min[axis])] : [];
+  });
+  if (overhangs.length > 0) return overhangs;
   const floor = there.min[2];
   const bottoms = own
     .flatMap((copy) => desk.parts.get(copy)?.bounds.min[2] ?? [])
@@ -231,7 +320,7 @@ function offsetOf(desk: Desk, scene: StepScene, own: readonly string[], main: Bo
     const up = desk.partByKey.get(solid?.part ?? '')?.runs === 'up';
     return up && tops.some((top) => Math.abs(top - (solid?.bounds.max[2] ?? 0)) < 0.5);
   });
-  return lowest > floor + 3 && !rests && !level ? { ...sized(2, floor, lowest), height: true } : undefined;
+  return lowest > floor + 3 && !rests && !level ? [{ ...sized(2, floor, lowest), height: true }] : [];
 }
 
 function altOf(desk: Desk, scene: StepScene, from: Viewpoint): string {
