@@ -75,9 +75,20 @@ function angleAnswer(asked: Asked, { plan }: Context): Answer {
 
 const article = (kind: string): string => (/^[aeiou]/.test(kind) ? `an ${kind}` : `a ${kind}`);
 
-function findPart(asked: Asked, plan: Plan): Part | Diagnostic {
-  const part = plan.parts.find((item) => item.key === asked.label.trim());
-  if (part) return part;
+/** A part, or its first or last course: `back-board.first`. */
+interface Named {
+  readonly part: Part;
+  readonly copies: ReadonlySet<string>;
+}
+
+function findPart(asked: Asked, plan: Plan): Named | Diagnostic {
+  const [key, course] = asked.label.trim().split('.', 2);
+  const part = plan.parts.find((item) => item.key === key);
+  if (part && (course === undefined || (part.courses && (course === 'first' || course === 'last')))) {
+    const number = course === 'first' ? 1 : part.courses?.count;
+    const copies = part.copies.filter((copy) => course === undefined || copy.course === number);
+    return { part, copies: new Set(copies.map((copy) => copy.id)) };
+  }
   const keys = plan.parts.map((item) => item.key);
   const near = nearest(asked.label.trim(), keys);
   return fault('directive.part', asked.origin, {
@@ -87,11 +98,13 @@ function findPart(asked: Asked, plan: Plan): Part | Diagnostic {
   });
 }
 
-const isPart = (value: Part | Diagnostic): value is Part => 'copies' in value;
+const isPart = (value: Named | Diagnostic): value is Named => 'copies' in value;
 
-/** Letters of a part's rows: two where its courses differ. */
-function lettersOf(part: Part, cutList: CutList): Run[] {
-  const letters = cutList.rows.filter((row) => row.part === part.key).map((row) => row.letter);
+/** Letters of a part's rows: two where its courses differ and none of them is named. */
+function lettersOf({ part, copies }: Named, cutList: CutList): Run[] {
+  const all = cutList.rows.filter((row) => row.part === part.key);
+  const named = all.filter((row) => row.copies.some((copy) => copies.has(copy)));
+  const letters = (copies.size < part.copies.length ? named : all).map((row) => row.letter);
   return letters.flatMap((letter, index): Run[] =>
     index === 0
       ? [{ kind: 'letter', letter }]
@@ -100,10 +113,11 @@ function lettersOf(part: Part, cutList: CutList): Run[] {
 }
 
 function partAnswer(asked: Asked, { plan, cutList }: Context): Answer {
-  const part = findPart(asked, plan);
-  if (!isPart(part)) return part;
-  const name = beginsSentence(asked.before) ? capital(part.name) : small(part.name);
-  return [text(`${name} `), ...lettersOf(part, cutList)];
+  const named = findPart(asked, plan);
+  if (!isPart(named)) return named;
+  const { name } = named.part;
+  const said = beginsSentence(asked.before) ? capital(name) : small(name);
+  return [text(`${said} `), ...lettersOf(named, cutList)];
 }
 
 function letterAnswer(asked: Asked, { plan, cutList }: Context): Answer {

@@ -95,6 +95,42 @@ describe('values in running text', () => {
     expect(shown(steps[0]?.blocks[0])).toBe('Eight screws. No others.');
   });
 
+  test('the first or last course of a laid part has a letter of its own', async () => {
+    const rows = cutList.rows.map((item) =>
+      item.letter === 'C'
+        ? { ...item, copies: ['top-board.1', 'top-board.2'] }
+        : { ...item, copies: item.letter === 'D' ? ['top-board.3'] : [] },
+    );
+    const parts = samplePlan.parts.map((part) =>
+      part.key === 'top-board'
+        ? {
+            ...part,
+            courses: {
+              count: 3,
+              gap: inches(0),
+              full: inches(5.5),
+              first: inches(5.5),
+              last: inches(3.5),
+              ends: 'last' as const,
+            },
+            copies: part.copies.map((copy, index) => ({ ...copy, course: index + 1 })),
+          }
+        : part,
+    );
+    const prose = (
+      await parseMarkdown(':letter[top-board.first], :letter[top-board.last], :letter[leg.first].')
+    ).children;
+    const plan: Plan = { ...samplePlan, parts, opening: prose };
+    const { opening, diagnostics } = writeInstructions({
+      plan,
+      cutList: { ...cutList, rows },
+      joinery: findJoinery(plan, testHardware),
+      shop,
+    });
+    expect(shown(opening[0])).toBe('(C), (D), ?.');
+    expect(diagnostics.map((item) => item.id)).toEqual(['directive.part']);
+  });
+
   test('a colon before a word is no directive', async () => {
     const { opening, diagnostics } = await instructions('A ratio a:b, and note:this.');
     expect(diagnostics).toEqual([]);
