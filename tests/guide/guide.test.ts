@@ -79,6 +79,9 @@ describe('the guide', () => {
       'Parts',
       'Copies',
       'Courses',
+      'Shapes',
+      'Leaning parts',
+      'Glued-up panels',
       'Joints and hardware',
       'Steps',
     ]);
