@@ -53,7 +53,13 @@ function apart(a: Loop, b: Loop, least: number): boolean {
     const length = Math.hypot(qu - pu, qv - pv);
     if (length < 1e-9) continue;
     const [nu, nv] = [(pv - qv) / length, (qu - pu) / length];
-    if (b.every(([u, v]) => nu * (u - pu) + nv * (v - pv) <= least)) return true;
+    let beyond = false;
+    for (const [u, v] of b) {
+      if (nu * (u - pu) + nv * (v - pv) <= least) continue;
+      beyond = true;
+      break;
+    }
+    if (!beyond) return true;
   }
   return false;
 }
