@@ -1,5 +1,5 @@
 /** The cut list: copies that are cut alike make a row with a letter, a name, a size and notes. */
-import { isHanded } from '../model/handed.ts';
+import { cutText } from '../model/handed.ts';
 import { axisOfSide } from '../model/sides.ts';
 import type { Copy, Part, Plan } from '../model/types.ts';
 import type { StockItem } from '../read/types.ts';
@@ -38,35 +38,26 @@ interface Group {
   readonly part: Part;
   readonly first: Copy;
   readonly course: Course;
-  /** True for the mirror image of a part that can't be turned into it. */
+  /** What is cut into it: equal for boards that can be turned into each other. */
+  readonly shape: string;
+  /** True for the mirror image of a group before it. */
   readonly mirrored: boolean;
   readonly copies: string[];
 }
 
 const near = (a: number, b: number): boolean => Math.abs(a - b) <= SAME;
 
-function alike(group: Group, copy: Copy, course: Course, mirrored: boolean): boolean {
+function alike(group: Group, copy: Copy, course: Course, shape: string): boolean {
   const { cut, rip } = group.first;
   return (
     group.course === course &&
-    group.mirrored === mirrored &&
-    sameShape(group.first, copy) &&
+    group.shape === shape &&
     near(cut.thickness, copy.cut.thickness) &&
     near(cut.width, copy.cut.width) &&
     near(cut.length, copy.cut.length) &&
     (rip === undefined) === (copy.rip === undefined) &&
     (rip === undefined || copy.rip === undefined || near(rip.width, copy.rip.width))
   );
-}
-
-/** Copies of a part share their operations; courses may be cut otherwise, where only some meet a leg. */
-function sameShape(a: Copy, b: Copy): boolean {
-  if (a.shape === b.shape) return true;
-  const text = (copy: Copy): string =>
-    JSON.stringify(copy.shape, (_, value: unknown) =>
-      typeof value === 'number' ? Math.round(value * 1e4) / 1e4 + 0 : value,
-    );
-  return a.shape.length === b.shape.length && text(a) === text(b);
 }
 
 const ORDER: readonly Course[] = ['first', 'plain', 'end', 'last'];
@@ -94,10 +85,15 @@ function groupsOf(part: Part): Group[] {
   const groups: Group[] = [];
   for (const copy of part.copies) {
     const course = courseOf(part, copy);
-    const mirrored = copy.frame.mirrored && isHanded(copy);
-    const group = groups.find((candidate) => alike(candidate, copy, course, mirrored));
-    if (group) group.copies.push(copy.id);
-    else groups.push({ part, first: copy, course, mirrored, copies: [copy.id] });
+    const shape = cutText(copy);
+    const group = groups.find((candidate) => alike(candidate, copy, course, shape));
+    if (group) {
+      group.copies.push(copy.id);
+      continue;
+    }
+    const image = shape === '' ? '' : cutText(copy, true);
+    const mirrored = image !== shape && groups.some((other) => alike(other, copy, course, image));
+    groups.push({ part, first: copy, course, shape, mirrored, copies: [copy.id] });
   }
   // a sort keeps equal ones in their order: the copies' own
   return groups.sort((a, b) => ORDER.indexOf(a.course) - ORDER.indexOf(b.course));

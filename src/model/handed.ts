@@ -1,4 +1,4 @@
-/** Whether a board and its mirror image are two different boards: then a cut list has a row for each. */
+/** Which boards are cut alike, turned whichever way: one row of a cut list, or a row and its mirror image. */
 import { cross, dot } from '../resolve/vectors.ts';
 import { polygonOf } from './flat.ts';
 import type { ShapeOperation, Side } from './shape.ts';
@@ -8,32 +8,40 @@ import type { Copy, Vec3 } from './types.ts';
 /** A turn or reflection of the blank onto itself, as the own axes that x, y and z become, with their signs. */
 type Turn = (p: Vec3) => Vec3;
 
-/** The reflections of a box onto itself that no turn can do; those that change width and thickness need a square section. */
-const REFLECTIONS: readonly Turn[] = [
-  ([x, y, z]) => [-x, y, z],
-  ([x, y, z]) => [x, -y, z],
-  ([x, y, z]) => [x, y, -z],
-  ([x, y, z]) => [-x, -y, -z],
+/** The turns of a box onto itself; the last four need a square section. */
+const TURNS: readonly Turn[] = [
+  (p) => p,
+  ([x, y, z]) => [x, -y, -z],
+  ([x, y, z]) => [-x, y, -z],
+  ([x, y, z]) => [-x, -y, z],
 ];
 const SQUARE: readonly Turn[] = [
-  ([x, y, z]) => [x, z, y],
-  ([x, y, z]) => [x, -z, -y],
-  ([x, y, z]) => [-x, z, -y],
-  ([x, y, z]) => [-x, -z, y],
+  ([x, y, z]) => [x, -z, y],
+  ([x, y, z]) => [x, z, -y],
+  ([x, y, z]) => [-x, z, y],
+  ([x, y, z]) => [-x, -z, -y],
 ];
 
 const tidy = (value: number): number => Math.round(value * 1e3) / 1e3 + 0;
 const text = (...values: readonly (number | Vec3 | undefined)[]): string =>
   JSON.stringify(values.map((one) => (typeof one === 'number' ? tidy(one) : one?.map(tidy))));
 
-/** True where the mirror image of a copy can't be had by turning it round. */
-export function isHanded({ size, shape }: Pick<Copy, 'size' | 'shape'>): boolean {
-  if (shape.length === 0) return false;
+/**
+ * What is cut into a copy, as a text that is equal for boards that can be turned into each other. The two of a mirrored pair have the
+ * same text where the mirror image can be had by turning the board round. @param reflected gives that of its mirror image
+ */
+export function cutText(
+  { size, shape, frame }: Pick<Copy, 'size' | 'shape' | 'frame'>,
+  reflected = false,
+): string {
+  if (shape.length === 0) return '';
   const half = farCorner(size).map((v) => v / 2) as unknown as Vec3;
-  const looks = (turn: Turn): string => [...shape.flatMap((one) => marksOf(one, turn, half))].sort().join();
-  const asItIs = looks((p) => p);
+  const side = frame.mirrored === reflected ? 1 : -1;
   const square = Math.abs(size.width - size.thickness) < 1e-3;
-  return ![...REFLECTIONS, ...(square ? SQUARE : [])].some((turn) => looks(turn) === asItIs);
+  const looks = [...TURNS, ...(square ? SQUARE : [])].map((turn) =>
+    [...shape.flatMap((one) => marksOf(one, ([x, y, z]) => turn([x, side * y, z]), half))].sort().join(),
+  );
+  return looks.sort()[0] as string;
 }
 
 /** What an operation leaves on the board, as texts that are equal where the cuts are; places from the middle of the blank. */
