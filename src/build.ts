@@ -6,6 +6,8 @@
 import { cutList } from './cutting/cut-list.ts';
 import type { Solver } from './cutting/highs.ts';
 import { boardJobs, jobKey, layOutPlan } from './cutting/layouts.ts';
+import { sheetJobs, sheetKey } from './cutting/sheet-layouts.ts';
+import type { SheetResult } from './cutting/sheets/types.ts';
 import { shoppingList } from './cutting/shopping.ts';
 import type { BoardResult, CutList, CuttingLayouts } from './cutting/types.ts';
 import { type Diagnostic, hasErrors, mergeEditions, type Outcome, sortDiagnostics } from './diagnostics.ts';
@@ -195,7 +197,19 @@ async function layoutsOf(
       solved.set(jobKey(job), await remembered(cache, 'boards', jobKey(job), make));
     }),
   );
-  const laid = layOutPlan(plan, list, solvedAlready, solved);
+  const sheets = new Map<string, SheetResult>();
+  await Promise.all(
+    sheetJobs(plan, list).map(async (job) => {
+      const make = () => ask(pool, { kind: 'sheets', job });
+      sheets.set(sheetKey(job), await remembered(cache, 'sheets', sheetKey(job), make));
+    }),
+  );
+  const memo = {
+    get: (key: string) => solved.get(key),
+    set: (key: string, result: BoardResult) => void solved.set(key, result),
+    sheets,
+  };
+  const laid = layOutPlan(plan, list, solvedAlready, memo);
   // A finding has a place in the plan, which an edit elsewhere moves: it is found anew each time.
   if (laid.diagnostics.length === 0) toCache(cache, key, laid.value);
   return laid;

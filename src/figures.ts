@@ -7,6 +7,7 @@
  * are plain arrays of millimetres: across from the left, deep from the front, up from the floor. Lists keep the order of the
  * plan. Where something doesn't apply, its field is left out.
  */
+import { sheetFigures } from './cutting/sheet-figures.ts';
 import type { CutListRow, CuttingLayouts, ShoppingList } from './cutting/types.ts';
 import type { Joinery } from './joinery/types.ts';
 import type { Bounds, Copy, Frame, Part, Plan, Quantity, ShapeOperation } from './model/types.ts';
@@ -257,6 +258,10 @@ function layoutFigures(layouts: CuttingLayouts, length: Printer) {
         })),
       })),
     })),
+    ...given(
+      'sheets',
+      layouts.sheets?.map((sheet) => sheetFigures(sheet, length)),
+    ),
     proofs: layouts.proofs.map(({ stock, species, status, gap, cost, bound }) => ({
       stock,
       species,

@@ -1,6 +1,8 @@
 /** The pieces of work that take longest and depend on nothing else: solving a layout, drawing an edition, compiling a document. */
 import { layoutBoards } from './cutting/boards.ts';
 import { loadSolver, type Solver } from './cutting/highs.ts';
+import { layoutSheets } from './cutting/sheets/sheets.ts';
+import type { SheetJob, SheetResult } from './cutting/sheets/types.ts';
 import type { BoardJob, BoardResult } from './cutting/types.ts';
 import { type DrawInput, drawPlan, loadSvg } from './draw/index.ts';
 import type { DrawingSet } from './draw/types.ts';
@@ -15,6 +17,12 @@ import { loadTypst, type TypstCompiler, type TypstResult } from './publish/typst
 export interface BoardsTask {
   readonly kind: 'boards';
   readonly job: BoardJob;
+}
+
+/** Lays out the sheets of one stock. */
+export interface SheetsTask {
+  readonly kind: 'sheets';
+  readonly job: SheetJob;
 }
 
 /** Draws a plan in an edition. */
@@ -40,15 +48,17 @@ export interface OverlapsTask {
   readonly plan: SentPlan;
 }
 
-export type Task = BoardsTask | OverlapsTask | DrawTask | PdfTask;
+export type Task = BoardsTask | SheetsTask | OverlapsTask | DrawTask | PdfTask;
 /** What comes of a task. */
 export type Done<T extends Task> = T extends BoardsTask
   ? BoardResult
-  : T extends DrawTask
-    ? DrawingSet
-    : T extends PdfTask
-      ? TypstResult
-      : PartOverlap[];
+  : T extends SheetsTask
+    ? SheetResult
+    : T extends DrawTask
+      ? DrawingSet
+      : T extends PdfTask
+        ? TypstResult
+        : PartOverlap[];
 
 // Loaded once a thread. They hold no state that a result depends on.
 let solving: Promise<Solver> | undefined;
@@ -83,6 +93,8 @@ async function performed(task: Task): Promise<Done<Task>> {
   switch (task.kind) {
     case 'boards':
       return layoutBoards(task.job, await solver());
+    case 'sheets':
+      return layoutSheets(task.job, await solver());
     case 'overlaps': {
       const loaded = await solids();
       const parts = placeParts(whole(task.plan), loaded);

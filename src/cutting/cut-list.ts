@@ -114,6 +114,7 @@ function rowOf(group: Group, letter: string, plan: Plan): CutListRow {
     species: part.species,
     ...(first.rip === undefined ? {} : { rip: first.rip }),
     ...(part.fit === undefined ? {} : { fit: part.fit }),
+    ...(part.turn ? { turn: part.turn } : {}),
     copies,
     notes: notesOf(part, first, mirrored, plan),
     ...(saw.length > 0 ? { saw } : {}),
@@ -146,7 +147,7 @@ function notesOf(part: Part, copy: Copy, mirrored: boolean, plan: Plan): Line[] 
   const { rip } = copy;
   const style = plan.edition.numbers;
   const notes: Line[] = [];
-  const ripped = rip !== undefined && rip.width < part.stock.width - SAME;
+  const ripped = rip !== undefined && !part.stock.sheets && rip.width < part.stock.width - SAME;
   if (rip?.reason === 'tongue') notes.push([text('trim the tongue')]);
   if (ripped && rip.reason !== 'tongue')
     notes.push([text('rip to '), { kind: 'size', size: printed(rip.width, style) }]);
@@ -170,12 +171,15 @@ const share = (row: CutListRow, stock: StockItem): number => Math.min(1, row.wid
 function volumeOf(plan: Plan, rows: readonly CutListRow[]): CutList['volume'] {
   if (plan.edition.numbers.system === 'inch') {
     const value = rows.reduce((sum, row) => {
+      // sheets are sold by the piece
+      if (row.stock.sheets) return sum;
       const { thickness, width } = nominalSection(row.stock);
       return sum + row.quantity * boardFeet(thickness, width * share(row, row.stock), feet(row.length));
     }, 0);
     return { value, unit: 'board feet' };
   }
-  return { value: rows.reduce((sum, row) => sum + cubicMetres(row), 0), unit: 'm³' };
+  const boards = rows.filter((row) => !row.stock.sheets);
+  return { value: boards.reduce((sum, row) => sum + cubicMetres(row), 0), unit: 'm³' };
 }
 
 const cubicMetres = (row: CutListRow): number =>

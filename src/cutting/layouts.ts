@@ -9,6 +9,7 @@ import { checkBoards } from './check.ts';
 import { usableLength } from './grid.ts';
 import type { Solver } from './highs.ts';
 import { addUp } from './money.ts';
+import { layOutSheets, type SheetMemo } from './sheet-layouts.ts';
 import type {
   BoardItem,
   BoardJob,
@@ -25,6 +26,8 @@ import type {
 export interface LayoutMemo {
   get(key: string): BoardResult | undefined;
   set(key: string, result: BoardResult): void;
+  /** The same for sheets. */
+  readonly sheets?: SheetMemo;
 }
 
 /** Part of each memo key: raise it when the same job may come out another way. */
@@ -94,13 +97,24 @@ export function layOutPlan(
       bound: result.bound,
     });
   }
-  return { value: { boards, kerf: plan.edition.kerf, proofs, stops: stopSettings(cuts) }, diagnostics };
+  const sheets = layOutSheets(plan, cuts, solver, memo?.sheets);
+  proofs.push(...sheets.value.proofs);
+  diagnostics.push(...sheets.diagnostics);
+  const value: CuttingLayouts = {
+    boards,
+    ...(sheets.value.sheets.length > 0 ? { sheets: sheets.value.sheets } : {}),
+    kerf: plan.edition.kerf,
+    proofs,
+    stops: stopSettings(cuts),
+  };
+  return { value, diagnostics };
 }
 
 /** In the order in which the cut list names them first. */
 function lumberOf(plan: Plan, cuts: CutList): Lumber[] {
   const groups = new Map<string, CutListRow[]>();
   for (const row of cuts.rows) {
+    if (row.stock.sheets) continue;
     const key = JSON.stringify([row.stock.key, row.species]);
     const rows = groups.get(key);
     if (rows) rows.push(row);
@@ -195,7 +209,8 @@ function boardLayouts(
 
 /** Pieces by length over all stocks, so that the stop block is set once a length. */
 function stopSettings(cuts: CutList): StopSetting[] {
-  const rows = [...cuts.rows].sort((a, b) => b.length - a.length);
+  // parts from sheets are set by the fence, cut by cut
+  const rows = cuts.rows.filter((row) => !row.stock.sheets).sort((a, b) => b.length - a.length);
   const stops: { length: Length; pieces: StopSetting['pieces'][number][] }[] = [];
   for (const row of rows) {
     const piece = { letter: row.letter, quantity: row.quantity, stock: row.stock.label };

@@ -39,6 +39,12 @@ export function shapeNotes(part: Part, copy: Copy, style: NumberStyle, american:
     // An operation of several cuts (a taper of two sides, a row of holes) is one note.
     if (seen.has(one.origin)) continue;
     seen.add(one.origin);
+    if (one.kind === 'box' && one.name === 'notch') {
+      const alike = copy.shape.filter((other): other is BoxCut => isNotchLike(other, one));
+      for (const other of alike) seen.add(other.origin);
+      notes.push(notchNote(alike, words));
+      continue;
+    }
     const all = copy.shape.filter((other) => other.origin === one.origin);
     const note = noteOf(one, all, words);
     if (note.length > 0) notes.push(note);
@@ -173,16 +179,6 @@ function boxNote(one: BoxCut, words: Words): Line {
     ]);
     return [text(`${one.called} `), ...taken, ...stopped(one)];
   }
-  if (one.name === 'notch') {
-    const axes = ([0, 1, 2] as const).filter((axis) => extent(axis) < far[axis] - 0.05);
-    const sizes = axes.flatMap((axis, i): Run[] => [
-      text(i === 0 ? '' : ' × '),
-      size(extent(axis), words),
-      text(` of the ${OWN[axis]}`),
-    ]);
-    const at = one.open.filter((face) => axes.some((axis) => axisFaces(part, axis).includes(face)));
-    return [text('notch '), ...sizes, ...(at.length > 0 ? [text(`, at the ${listed(at)}`)] : [])];
-  }
   const along = ([0, 1, 2] as const).filter(
     (axis) => one.side !== undefined && axis !== axisOfSide(one.side) && extent(axis) < far[axis] - 0.05,
   );
@@ -197,6 +193,32 @@ function boxNote(one: BoxCut, words: Words): Line {
     ...place,
     ...stopped(one),
   ];
+}
+
+/** True for a notch of the same size, whatever corner it is cut from. */
+function isNotchLike(other: ShapeOperation, one: BoxCut): boolean {
+  if (other.kind !== 'box' || other.name !== 'notch') return false;
+  return ([0, 1, 2] as const).every(
+    (axis) => Math.abs(other.max[axis] - other.min[axis] - (one.max[axis] - one.min[axis])) < 0.05,
+  );
+}
+
+/** Notches of one size in one note, each by the faces it is open to. */
+function notchNote(alike: readonly BoxCut[], words: Words): Line {
+  const [one] = alike as readonly [BoxCut];
+  const far = farCorner(words.size);
+  const axes = ([0, 1, 2] as const).filter((axis) => one.max[axis] - one.min[axis] < far[axis] - 0.05);
+  const sizes = axes.flatMap((axis, i): Run[] => [
+    text(i === 0 ? '' : ' × '),
+    size(one.max[axis] - one.min[axis], words),
+    text(` of the ${OWN[axis]}`),
+  ]);
+  const places = alike.flatMap(({ open }) => {
+    const at = open.filter((face) => axes.some((axis) => axisFaces(words.part, axis).includes(face)));
+    return at.length > 0 ? [at.join(' ')] : [];
+  });
+  const many = alike.length > 1 ? `${alike.length} notches ` : 'notch ';
+  return [text(many), ...sizes, ...(places.length > 0 ? [text(`, at the ${listed(places)}`)] : [])];
 }
 
 const stopped = ({ stopped: faces }: BoxCut): Run[] =>

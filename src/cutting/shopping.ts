@@ -5,7 +5,15 @@ import type { HardwareItem } from '../read/types.ts';
 import { type Line, type Run, text } from '../text.ts';
 import { type NumberStyle, printed } from '../units.ts';
 import { addUp, cents } from './money.ts';
-import type { BoardLayout, CutList, CuttingLayouts, ShoppingList, ShoppingRow } from './types.ts';
+import type { SheetPiece } from './sheets/types.ts';
+import type {
+  BoardLayout,
+  CutList,
+  CuttingLayouts,
+  SheetLayout,
+  ShoppingList,
+  ShoppingRow,
+} from './types.ts';
 
 /**
  * What a buyer takes to the shop. Boards are those of the layouts; fasteners and hardware are added up by item and rounded up to
@@ -18,7 +26,7 @@ export function shoppingList(
   joinery: Joinery,
 ): ShoppingList {
   const { region, currency } = plan.stockList;
-  const boards = boardRows(plan, layouts.boards);
+  const boards = [...boardRows(plan, layouts.boards), ...sheetRows(plan, layouts.sheets ?? [])];
   const hardware = hardwareRows(plan, joinery, currency);
   const lumberCost = addUp(boards.map((row) => row.cost ?? 0));
   const hardwareCost = addUp(hardware.map((row) => row.cost ?? 0));
@@ -40,6 +48,11 @@ function holdsAll(cuts: CutList, layouts: CuttingLayouts): boolean {
   for (const board of layouts.boards)
     for (const section of board.sections)
       for (const strip of section.strips) laid.set(strip.letter, (laid.get(strip.letter) ?? 0) + board.count);
+  const count = (piece: SheetPiece, times: number): void => {
+    if (piece.kind === 'part') laid.set(piece.item, (laid.get(piece.item) ?? 0) + times);
+    if (piece.kind === 'split') for (const one of piece.pieces) count(one, times);
+  };
+  for (const sheet of layouts.sheets ?? []) count(sheet.root, sheet.count);
   return cuts.rows.every((row) => laid.get(row.letter) === row.quantity);
 }
 
@@ -71,6 +84,43 @@ function boardRows(plan: Plan, boards: readonly BoardLayout[]): ShoppingRow[] {
       cost: cents(cents(board.price) * quantity),
       stock: board.stock,
       species: board.species,
+    }));
+}
+
+/** Sheets are made in 32nds of an inch. */
+const fine = (style: NumberStyle): NumberStyle =>
+  style.system === 'inch' ? { ...style, denominator: style.denominator === 64 ? 64 : 32 } : style;
+
+/** Sheets by size, in the order of the stock list. */
+function sheetRows(plan: Plan, sheets: readonly SheetLayout[]): ShoppingRow[] {
+  const groups = new Map<string, { sheet: SheetLayout; quantity: number }>();
+  for (const sheet of sheets) {
+    const key = JSON.stringify([sheet.stock.key, sheet.species, sheet.sizeLabel]);
+    const group = groups.get(key);
+    if (group) group.quantity += sheet.count;
+    else groups.set(key, { sheet, quantity: sheet.count });
+  }
+  const place = (sheet: SheetLayout): number =>
+    plan.stockList.items.findIndex((item) => item.key === sheet.stock.key);
+  const area = (sheet: SheetLayout): number => sheet.sheetLength * sheet.sheetWidth;
+  return [...groups.values()]
+    .sort(
+      (a, b) =>
+        place(a.sheet) - place(b.sheet) ||
+        compareText(a.sheet.species, b.sheet.species) ||
+        area(a.sheet) - area(b.sheet),
+    )
+    .map(({ sheet, quantity }) => ({
+      kind: 'board',
+      name: sheet.stock.label,
+      size: [{ kind: 'size', size: printed(sheet.stock.thickness, fine(plan.edition.numbers)) }],
+      unit: sheet.sizeLabel,
+      quantity,
+      needed: quantity,
+      each: cents(sheet.price),
+      cost: cents(cents(sheet.price) * quantity),
+      stock: sheet.stock,
+      species: sheet.species,
     }));
 }
 

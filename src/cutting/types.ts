@@ -3,6 +3,7 @@ import type { Face, Rip } from '../model/types.ts';
 import type { HardwareItem, StockItem } from '../read/types.ts';
 import type { Line } from '../text.ts';
 import type { Length } from '../units.ts';
+import type { SheetCut, SheetPiece } from './sheets/types.ts';
 
 /** A row of the cut list: boards that are cut alike. */
 export interface CutListRow {
@@ -19,6 +20,8 @@ export interface CutListRow {
   readonly species: string;
   readonly rip?: Rip;
   readonly fit?: 'measured';
+  /** Only of a part from a sheet: its grain may run either way. */
+  readonly turn?: true;
   /** Ids of its copies. */
   readonly copies: readonly string[];
   /** What is done to it, then the author's own note. */
@@ -147,9 +150,34 @@ export interface LayoutSection {
   }[];
 }
 
+/** Sheets of a plan that are cut alike. */
+export interface SheetLayout {
+  readonly stock: StockItem;
+  readonly species: string;
+  /** Of the whole sheet, along its grain and across it. */
+  readonly sheetLength: Length;
+  readonly sheetWidth: Length;
+  /** `4 × 8 ft`. */
+  readonly sizeLabel: string;
+  readonly count: number;
+  readonly price: number;
+  /** Cut off each edge, and a kerf with it; 0 where the edges are good. */
+  readonly edgeTrim: Length;
+  /** The sheet inside its trimmed edges, as a tree of through cuts; items are letters of the cut list. */
+  readonly root: SheetPiece;
+  /** Numbered, with fence settings; places from the untrimmed corner. */
+  readonly cuts: readonly SheetCut[];
+  /** The largest piece left over that is worth keeping. */
+  readonly offcut?: { readonly length: Length; readonly width: Length };
+  /** Key of the part that each letter is a copy of. */
+  readonly copyOf: Readonly<Record<string, string>>;
+}
+
 /** The layouts of a plan, in the order of its cut list. */
 export interface CuttingLayouts {
   readonly boards: readonly BoardLayout[];
+  /** None where absent. */
+  readonly sheets?: readonly SheetLayout[];
   readonly kerf: Length;
   readonly proofs: readonly {
     readonly stock: string;

@@ -44,6 +44,7 @@ function partOf(part: ResolvedPart, plan: ResolvedPlan, report: (diagnostic: Dia
     copies,
     ...(source.assembly === undefined ? {} : { assembly: source.assembly.text.trim() }),
     ...(source.fit === undefined ? {} : { fit: source.fit }),
+    ...(source.turn ? { turn: source.turn } : {}),
     visible: source.visible ?? [],
     ...(source.note === undefined ? {} : { note: source.note }),
     ...(panel

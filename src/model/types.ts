@@ -110,6 +110,8 @@ export interface Part {
   readonly copies: readonly Copy[];
   readonly assembly?: string;
   readonly fit?: 'measured';
+  /** Only of a part from a sheet: its grain may run either way. */
+  readonly turn?: true;
   readonly visible: readonly Face[];
   readonly note?: string;
   readonly panel?: GluedPanel;

@@ -162,6 +162,7 @@ function partOf(
     ...some('shape', shape.length === 0 ? undefined : shape),
     ...some('assembly', writtenOf(node, 'assembly')),
     ...some('fit', textOf(node, 'fit') === undefined ? undefined : 'measured'),
+    ...some('turn', ['yes', 'true'].includes(textOf(node, 'turn') ?? '') ? true : undefined),
     ...some('visible', visible.length === 0 ? undefined : visible),
     ...some('note', textOf(node, 'note')),
   };

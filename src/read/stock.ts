@@ -7,6 +7,7 @@ import { listed } from './forms.ts';
 import { nearest } from './nearest.ts';
 import { type Entry, entryOf, type Node, quoted, textOf, textsOf, valueAt, writtenOf } from './node.ts';
 import * as schemas from './schemas/stock.ts';
+import { readSheetItem } from './stock-sheets.ts';
 import type { Species, StockItem, StockLength, StockList, Written } from './types.ts';
 import { readYaml } from './yaml.ts';
 
@@ -61,6 +62,7 @@ export function readStock(key: string, file: string, text: string): Outcome<Stoc
   const name = textOf(node, 'name');
   const currency = textOf(node, 'currency');
   const endTrim = lengthAt(node, 'end trim');
+  const sheetTrim = lengthAt(node, 'sheet trim');
   const said = sortDiagnostics(diagnostics);
   if (!name || !currency || endTrim === undefined || !byDefault)
     return { value: undefined, diagnostics: said };
@@ -74,14 +76,21 @@ export function readStock(key: string, file: string, text: string): Outcome<Stoc
     species,
     defaultSpecies: byDefault.text,
     endTrim,
+    ...(sheetTrim === undefined ? {} : { sheetTrim }),
     items,
   };
   return { value, diagnostics: said };
 }
 
-const entriesOf = (node: Node | undefined): readonly Entry[] => (node?.kind === 'map' ? node.entries : []);
+/** Keys and values of a map; none of anything else. */
+export const entriesOf = (node: Node | undefined): readonly Entry[] =>
+  node?.kind === 'map' ? node.entries : [];
 
-function unknownSpecies(name: Pick<Written, 'text' | 'origin'>, known: readonly string[]): Diagnostic[] {
+/** Faults of a species that the list doesn't have. */
+export function unknownSpecies(
+  name: Pick<Written, 'text' | 'origin'>,
+  known: readonly string[],
+): Diagnostic[] {
   if (known.includes(name.text)) return [];
   return [
     fault('stock.species-unknown', name.origin, {
@@ -97,6 +106,7 @@ function readItem(
   species: readonly string[],
 ): { readonly item?: StockItem; readonly diagnostics: readonly Diagnostic[] } {
   const { key, value: node } = entry;
+  if (entryOf(node, 'sheets') !== undefined) return readSheetItem(entry, species);
   const diagnostics: Diagnostic[] = [];
   const thickness = lengthAt(node, 'thickness');
   const width = lengthAt(node, 'width');
@@ -104,6 +114,14 @@ function readItem(
   const cover = lengthAt(node, 'cover');
   const tongue = lengthAt(node, 'tongue');
   diagnostics.push(...positive(node, ['thickness', 'width']));
+  if (entryOf(node, 'grain'))
+    diagnostics.push(
+      fault('stock.sheets-missing', entryOf(node, 'grain')?.key.origin ?? key.origin, {
+        expected: '"sheets" beside "grain", which only sheets have',
+        found: 'none',
+        hint: 'sheets:\n  4 x 8 ft: { birch plywood: 62.00 }',
+      }),
+    );
   if (thickness !== undefined && width !== undefined && thickness > width)
     diagnostics.push(
       fault('stock.section', key.origin, {
@@ -145,7 +163,8 @@ const noLength = (sold: Entry): Diagnostic =>
     hint: '8 ft: { pine: 5.50 }',
   });
 
-function positive(node: Node, keys: readonly string[]): Diagnostic[] {
+/** Faults of lengths that are nothing. */
+export function positive(node: Node, keys: readonly string[]): Diagnostic[] {
   return keys.flatMap((key) => {
     const written = writtenOf(node, key);
     if (written === undefined || lengthAt(node, key) !== 0) return [];

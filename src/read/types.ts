@@ -139,6 +139,8 @@ export interface PartSource {
   readonly assembly?: Written;
   /** `measured`: the size is taken from the workpiece; the computed one is a guide. */
   readonly fit?: 'measured';
+  /** Only of a part from a sheet: its grain may run either way. */
+  readonly turn?: true;
   /** Faces that show; free words of the author's for the cut list. */
   readonly visible?: readonly Face[];
   readonly note?: string;
@@ -280,7 +282,22 @@ export interface StockItem {
   /** Length of the tongue; 0 for square boards. */
   readonly tongue: Length;
   readonly lengths: readonly StockLength[];
+  /** Only of sheets: the sizes sold. `lengths` is empty then, `width` and `cover` the longest side of any. */
+  readonly sheets?: readonly SheetSize[];
+  /** Only of sheets: along which side the grain of the face runs; none where it has none. */
+  readonly grain?: 'long' | 'across' | 'none';
   readonly origin: Origin;
+}
+
+/** A size in which a sheet is sold. */
+export interface SheetSize {
+  /** Along the grain, mm; along the longer side where there is none. */
+  readonly length: Length;
+  readonly width: Length;
+  /** As sold, in words: `4 × 8 ft`, `1220 × 2440 mm`. */
+  readonly label: string;
+  /** Price by species key. */
+  readonly prices: Readonly<Record<string, number>>;
 }
 
 export interface Species {
@@ -302,6 +319,8 @@ export interface StockList {
   readonly defaultSpecies: string;
   /** Cut off a fresh end before measuring. */
   readonly endTrim: Length;
+  /** Cut off each edge of a sheet; none where absent. */
+  readonly sheetTrim?: Length;
   readonly items: readonly StockItem[];
 }
 

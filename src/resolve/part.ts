@@ -27,6 +27,7 @@ export function resolvePart(
   const { source, stock, broken } = facts;
   const { key, origin } = source;
   checkBetween(context, facts);
+  checkSheet(context, facts);
   checkStatements(facts, {
     edition: context.edition,
     report: context.report,
@@ -57,7 +58,7 @@ export function resolvePart(
   const missing = spans.some(([, span]) => span === undefined) || width === undefined || count === undefined;
   if (!shape || (posed && !pose) || (source.glueUp && !panel)) return undefined;
   if (missing || !sound || !stock || species === undefined || (source.lay && !courses)) return undefined;
-  const ripped = !panel && width < stock.cover - SAME;
+  const ripped = !panel && !stock.sheets && width < stock.cover - SAME;
   return {
     source,
     stock,
@@ -68,7 +69,7 @@ export function resolvePart(
     spans: Object.fromEntries(spans) as Record<Direction, Span>,
     width: mm(width),
     // A rip along a tongue-and-groove board takes its tongue off.
-    cutWidth: mm(ripped || panel ? width : stock.width),
+    cutWidth: mm(ripped || panel || stock.sheets ? width : stock.width),
     ripped,
     copies: copies as readonly CopyRule[],
     ...(courses ? { courses } : {}),
@@ -77,6 +78,42 @@ export function resolvePart(
     shape,
     count,
   };
+}
+
+/** A part from a sheet needs a size in both directions, and lies as it is; only such a part may turn. */
+function checkSheet(context: Context, facts: PartFacts): void {
+  const { source, stock, widthAlong, broken } = facts;
+  if (!stock || broken) return;
+  const parts = [source.key];
+  const say = (at: typeof source.origin, expected: string, found: string, hint: string): void =>
+    context.report(fault('part.sheet', at, { expected, found, hint, parts }));
+  if (!stock.sheets) {
+    if (source.turn)
+      say(
+        source.stock.origin,
+        'a sheet, since "turn: yes" is for parts from sheets',
+        `${stock.key}, a board`,
+        'leave "turn" out',
+      );
+    return;
+  }
+  const [low, high] = FACES_OF[widthAlong];
+  if (source.lay)
+    say(
+      source.lay.origin,
+      'a part of one piece',
+      `courses from ${stock.key}, a sheet`,
+      'leave "lay" out and give both faces',
+    );
+  else if (source.glueUp)
+    say(source.stock.origin, 'boards to glue up', `${stock.key}, a sheet`, 'leave "glue up" out');
+  else if (!source.rip && !(source.at[low] && source.at[high]))
+    say(
+      source.stock.origin,
+      `a width of "${source.key}", since ${stock.key} is a sheet: both ${low} and ${high}, or "rip"`,
+      source.at[low] ? `${low} alone` : source.at[high] ? `${high} alone` : 'neither',
+      `at: { ${low}: …, ${high}: … }`,
+    );
 }
 
 function copyRule(context: Context, facts: PartFacts, index: number): CopyRule | undefined {

@@ -89,7 +89,8 @@ export function sizeOf(
   const both = FACES_OF[direction].every((face) => source.at[face]);
   if (both && !source.lay)
     return context.graph.value(`${key}.width`, origin, () => distance(context, facts, direction));
-  return stock?.cover;
+  // a sheet has no width of its own to give
+  return stock?.sheets ? undefined : stock?.cover;
 }
 
 /** Name of a number of a rule for copies: `leg.spacing`, and for later rules `leg.spacing (rule 2)`. */

@@ -52,7 +52,10 @@ function sectionOf(name: string, lists: readonly StockList[]): readonly [number,
 function nearestSections(list: StockList, section: readonly [number, number]): readonly StockItem[] {
   const far = (item: StockItem) =>
     Math.abs(item.thickness - section[0]) * 2 + Math.abs(item.width - section[1]);
-  return [...list.items].sort((a, b) => far(a) - far(b) || (a.key < b.key ? -1 : 1)).slice(0, 3);
+  return list.items
+    .filter((item) => !item.sheets)
+    .sort((a, b) => far(a) - far(b) || (a.key < b.key ? -1 : 1))
+    .slice(0, 3);
 }
 
 /** The board a part is cut from; undefined after a report that lists the nearest sections. */
@@ -99,6 +102,10 @@ export function boardOf(
   return undefined;
 }
 
+/** True where a board or sheet has a price in a species, in any size. */
+const soldIn = (item: StockItem, species: string): boolean =>
+  [...item.lengths, ...(item.sheets ?? [])].some((size) => Object.hasOwn(size.prices, species));
+
 /** The species of each part: its own, the plan's, or the list's default; each checked to be in the list and sold for its board. */
 export function speciesOf(
   source: PlanSource,
@@ -132,12 +139,12 @@ export function speciesOf(
     const board = boards.get(part.key);
     if (key === undefined) continue;
     result.set(part.key, key);
-    if (board === undefined || board.lengths.some((one) => Object.hasOwn(one.prices, key))) continue;
+    if (board === undefined || soldIn(board, key)) continue;
     // The plan's own species in the same board: said once, at the first part.
     const again = `${board.key} ${key}`;
     if (!part.species && told.has(again)) continue;
     told.add(again);
-    const sold = keys.filter((one) => board.lengths.some((length) => Object.hasOwn(length.prices, one)));
+    const sold = keys.filter((one) => soldIn(board, one));
     const where = part.species ?? part.stock;
     report(
       fault('species.not-sold', sideOf(where, edition).origin, {

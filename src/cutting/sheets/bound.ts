@@ -26,6 +26,14 @@ const ROUNDS = 120;
 const TURNS = 2;
 /** Most starts that are tried with thresholds. */
 const STARTS = 5;
+/** Scales that are taken together for the bound. */
+const MOST_SCALES = 16;
+
+/** Worths on both sides, as what each sheet can hold of their products and what all parts together are worth. */
+interface Scale {
+  readonly rooms: readonly number[];
+  readonly total: number;
+}
 
 /** Positions of all kinds that fit some sheet. */
 function positionsOf(yard: Yard): Position[] {
@@ -46,7 +54,7 @@ interface Side {
 }
 
 /**
- * A lower bound on the cost of the yard's job, rounded up to a cost that its prices can make.
+ * A lower bound on the cost of the yard's job: that of whole sheets.
  *
  * @param enough a cost at which the bound need not be driven higher: that of the layout in hand
  */
@@ -61,9 +69,11 @@ export function costBound(yard: Yard, solver: Solver, enough: number): number {
     rooms: yard.sizes.map((size) => size.width),
   };
   let best = 0;
-  const tried = (bound: number): boolean => {
-    best = Math.max(best, reachable(yard.sizes, bound, enough));
-    return best >= enough - 1e-9;
+  const scales: Scale[] = [];
+  const tried = (found: Scale): boolean => {
+    scales.push(found);
+    best = Math.max(best, leastCost(yard.sizes, scales.slice(-MOST_SCALES), solver));
+    return best >= enough - 1e-5;
   };
   for (const [fixed, free] of [
     [across, along],
@@ -76,7 +86,10 @@ export function costBound(yard: Yard, solver: Solver, enough: number): number {
   return best;
 }
 
-/** Worths to start with: the extent itself; then with a threshold, above whose complement a part takes the whole and below it nothing. */
+/**
+ * Worths to start with: the extent itself; one over how many fit side by side; extents rounded down to a half, a third or a fourth of a
+ * sheet (Fekete and Schepers' functions u); then with a threshold, above whose complement a part takes the whole and below it nothing.
+ */
 function starts(side: Side, widest: number): number[][] {
   const plain = side.extents.map((extent) => extent / widest);
   const small = [...new Set(side.extents.filter((extent) => extent <= widest / 2 + SAME))].sort(
@@ -84,16 +97,25 @@ function starts(side: Side, widest: number): number[][] {
   );
   const step = Math.max(1, Math.ceil(small.length / STARTS));
   const thresholds = small.filter((_, index) => index % step === 0);
+  const rooms = [...new Set(side.rooms)].sort((a, b) => b - a);
   return [
     plain,
-    // more than half: no two of them lie side by side
-    side.extents.map((extent) => (extent > widest / 2 + SAME ? 1 : extent > widest / 2 - SAME ? 0.5 : 0)),
+    side.extents.map((extent) => 1 / Math.max(1, Math.floor(widest / extent + SAME))),
+    ...rooms.flatMap((room) =>
+      [1, 2, 3].map((k) => side.extents.map((extent) => roundedShare(extent / room, k))),
+    ),
     ...thresholds.map((least) =>
       side.extents.map((extent) =>
         extent > widest - least + SAME ? 1 : extent < least - SAME ? 0 : extent / widest,
       ),
     ),
   ];
+}
+
+/** A share x rounded down to parts of k: x itself where (k + 1)·x is whole, else ⌊(k + 1)·x⌋ / k. */
+function roundedShare(share: number, k: number): number {
+  const parts = (k + 1) * share;
+  return Math.abs(parts - Math.round(parts)) <= 1e-9 ? share : Math.floor(parts) / k;
 }
 
 /** Turns from side to side while the bound grows. True where it is enough. */
@@ -104,7 +126,7 @@ function turn(
   free: Side,
   start: readonly number[],
   solver: Solver,
-  tried: (bound: number) => boolean,
+  tried: (found: Scale) => boolean,
 ): boolean {
   let worths = start;
   let sides = [fixed, free] as const;
@@ -112,7 +134,7 @@ function turn(
   for (let n = 0; n < TURNS * 2; n++) {
     const found = scale(yard, positions, sides[0], sides[1], worths, solver);
     if (found === undefined) return false;
-    if (tried(found.bound)) return true;
+    if (tried(found)) return true;
     if (found.bound <= last * (1 + 1e-6)) return false;
     last = found.bound;
     worths = found.worths;
@@ -168,7 +190,7 @@ function scale(
   free: Side,
   worths: readonly number[],
   solver: Solver,
-): { bound: number; worths: number[] } | undefined {
+): (Scale & { bound: number; worths: number[] }) | undefined {
   const most = fullest(yard, positions, fixed, worths);
   const line = fixed.rooms.map((room) => most(room).worth);
   const kinds = yard.kinds.length;
@@ -195,7 +217,7 @@ function scale(
       // so that there is always an answer
       ...yard.kinds.map((_, index): Column => ({ cost: dearest * 1000, rows: [index], values: [1] })),
     ]);
-    let best: { bound: number; worths: number[] } | undefined;
+    let best: (Scale & { bound: number; worths: number[] }) | undefined;
     for (let round = 0; round < ROUNDS; round++) {
       const optimum = programme.solve();
       if (optimum === undefined) return best;
@@ -223,9 +245,25 @@ function scale(
             });
         }
       });
-      const bound = shrink * totalOf(yard, positions, worths, duals, spent, line);
-      if (best === undefined || bound > best.bound)
-        best = { bound, worths: duals.map((dual) => dual * shrink) };
+      const bound =
+        shrink *
+        (totalOf(yard, positions, worths, duals) +
+          yard.sizes.reduce(
+            (sum, size, index) =>
+              spent[index] === 0
+                ? sum
+                : sum + (spent[index] as number) * size.limit * (line[index] as number),
+            0,
+          ));
+      if (best === undefined || bound >= best.bound)
+        best = {
+          bound,
+          worths: duals.map((dual) => dual * shrink),
+          rooms: yard.sizes.map(
+            (_, index) => price(free.rooms[index] as number).worth * (line[index] as number),
+          ),
+          total: totalOf(yard, positions, worths, duals),
+        };
       if (columns.length === 0) return best;
       programme.add(columns);
     }
@@ -235,51 +273,50 @@ function scale(
   }
 }
 
-/** Worth of all parts, each in the position in which it is worth least, and of the limits. */
+/** Worth of all parts, each in the position in which it is worth least. */
 function totalOf(
   yard: Yard,
   positions: readonly Position[],
   worths: readonly number[],
   duals: readonly number[],
-  spent: readonly number[],
-  line: readonly number[],
 ): number {
   const least = new Array<number>(yard.kinds.length).fill(Infinity);
   positions.forEach((one, index) => {
     const worth = (worths[index] as number) * (duals[index] as number);
     least[one.kind] = Math.min(least[one.kind] as number, worth);
   });
-  const parts = yard.kinds.reduce((sum, kind, index) => sum + kind.demand * (least[index] as number), 0);
-  const limits = yard.sizes.reduce(
-    (sum, size, index) =>
-      spent[index] === 0 ? sum : sum + (spent[index] as number) * size.limit * (line[index] as number),
-    0,
-  );
-  return parts + limits;
+  return yard.kinds.reduce((sum, kind, index) => sum + kind.demand * (least[index] as number), 0);
 }
 
-/** Most steps of a price in the table of sums. */
-const MOST_SUMS = 2_000_000;
-
-/** The least cost no smaller than a bound that whole sheets can add up to; the bound itself where prices share no unit. */
-export function reachable(sizes: readonly Size[], bound: number, enough: number): number {
-  const safe = bound - 1e-6 - 1e-9 * Math.abs(bound);
-  if (safe <= 0) return 0;
-  const prices = [...new Set(sizes.map((size) => size.stock.price))].filter((price) => price > 0);
-  if (prices.length === 0) return 0;
-  if (prices.length === 1) return Math.ceil(safe / (prices[0] as number)) * (prices[0] as number);
-  for (const unit of [1, 100]) {
-    const counts = prices.map((price) => Math.round(price * unit));
-    if (counts.some((count, index) => Math.abs(count - (prices[index] as number) * unit) > 1e-7)) continue;
-    const last = Math.ceil((enough + 1e-6) * unit);
-    if (last > MOST_SUMS) break;
-    const sums = new Uint8Array(last + 1);
-    sums[0] = 1;
-    for (const count of counts)
-      for (let sum = count; sum <= last; sum++) if (sums[sum - count] === 1) sums[sum] = 1;
-    for (let sum = Math.max(0, Math.ceil(safe * unit)); sum <= last; sum++)
-      if (sums[sum] === 1) return sum / unit;
-    return Math.min(enough, Math.max(0, safe));
+/**
+ * The least cost of whole sheets that can hold what all scales say has to be held, within their limits. A scale by itself gives the
+ * bound of its linear programme; together they know that no part of a sheet can be bought.
+ */
+function leastCost(sizes: readonly Size[], scales: readonly Scale[], solver: Solver): number {
+  const sound = scales.filter(({ total }) => total > 0);
+  if (sound.length === 0) return 0;
+  const only = sizes.length === 1 ? sizes[0] : undefined;
+  if (only !== undefined) {
+    const count = Math.max(
+      ...sound.map(({ rooms, total }) => Math.ceil(total / (rooms[0] as number) - 1e-6)),
+    );
+    return count * only.stock.price;
   }
-  return Math.max(0, safe);
+  const answer = solver.integer(
+    {
+      rows: sound.map(() => ({ lower: 1 - 1e-6 })),
+      columns: sizes.map((size, index) => ({
+        cost: size.stock.price,
+        ...(Number.isFinite(size.limit) ? { upper: size.limit } : {}),
+        rows: sound.map((_, row) => row),
+        values: sound.map(({ rooms, total }) => (rooms[index] as number) / total),
+      })),
+    },
+    { nodes: 2000, pivots: 20_000, gap: 1e-6 },
+  );
+  // limits that are too low make it impossible: the search says so better than a bound
+  if (answer.status === 'impossible') return 0;
+  if (answer.status === 'optimal' && answer.objective !== undefined)
+    return Math.round(answer.objective * 1e6) / 1e6;
+  return Math.max(0, answer.bound - 1e-6);
 }

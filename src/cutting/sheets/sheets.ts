@@ -47,14 +47,14 @@ function layOut(yard: Yard, solver: Solver): SheetResult {
   let bound: number | undefined;
   const reached = (cost: number): boolean => {
     bound ??= costBound(yard, solver, cost);
-    return cost <= bound + 1e-9 * Math.max(1, bound);
+    return cost <= bound + 1e-5;
   };
   const found = searchSheets(yard, reached, solver);
   const unplaced = [...yard.unplaced, ...missingItems(yard, found)];
   const rest = found.missing.some((count) => count > 0) ? withoutMissing(yard, found) : yard;
   const cost = costOf(yard, found.sheets);
   const least = Math.min(rest === yard && bound !== undefined ? bound : costBound(rest, solver, cost), cost);
-  const proved = cost - least <= 1e-6 * Math.max(1, cost);
+  const proved = cost - least <= 1e-5;
   return {
     patterns: patternsOf(yard, tidySheets(yard, found.sheets)),
     cost: Math.round(cost * 1e6) / 1e6,

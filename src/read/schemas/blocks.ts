@@ -1,6 +1,6 @@
 /** One table for each kind of block in a plan: its keys, what each holds, and what to type. */
 import { z } from 'zod';
-import { formula, oneOf, pattern, says, words } from '../forms.ts';
+import { formula, oneOf, pattern, says, words, yesNo } from '../forms.ts';
 import { brace, glueUp, lean, shapeList, slope } from './shape.ts';
 import { DIRECTIONS, FACES, JOINTS, LAYINGS, MIRRORS, viewpointOf } from './words.ts';
 
@@ -111,6 +111,7 @@ export const part = z.strictObject(
     shape: z.unknown().optional(),
     assembly: words('the name of the assembly it is built into', 'end frame').optional(),
     fit: oneOf(['measured'], 'how it is fitted').optional(),
+    turn: yesNo.optional(),
     visible: z
       .union(
         [

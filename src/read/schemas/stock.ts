@@ -27,23 +27,48 @@ const species = z.strictObject(
 
 const NAMES = says('a list of nominal names', '[1x4, 1x5]');
 
-const stockItem = z.strictObject(
+const WIDTH = fixedLength('the real width, of a tongue-and-groove board with its tongue');
+const SOLD_SAYS = says('the lengths sold, each with its price by species', '8 ft: { pine: 5.50 }');
+
+const stockItemKeys = z.strictObject(
   {
     label: words('the name to print', '1×4').optional(),
     'stands for': z.array(words('a nominal name of another list', '1x4'), NAMES).optional(),
     thickness: fixedLength('the real thickness'),
-    width: fixedLength('the real width, of a tongue-and-groove board with its tongue'),
+    width: WIDTH.optional(),
     profile: oneOf(['square', 'tongue-and-groove'], 'the profile').optional(),
     cover: fixedLength('the width a course covers').optional(),
     tongue: fixedLength('the length of the tongue').optional(),
-    sold: z.record(
-      z.string(),
-      z.record(z.string(), amount, says('prices by species', '{ pine: 5.50 }')),
-      says('the lengths sold, each with its price by species', '8 ft: { pine: 5.50 }'),
-    ),
+    sold: z
+      .record(
+        z.string(),
+        z.record(z.string(), amount, says('prices by species', '{ pine: 5.50 }')),
+        SOLD_SAYS,
+      )
+      .optional(),
+    sheets: z
+      .record(
+        z.string(),
+        z.record(z.string(), amount, says('prices by species', '{ birch plywood: 62.00 }')),
+        says('the sheets sold, each with its price by species', '4 x 8 ft: { birch plywood: 62.00 }'),
+      )
+      .optional(),
+    grain: oneOf(['long', 'across', 'none'], 'along which side of the sheet the grain runs').optional(),
   },
   says('the keys of an item', 'thickness: 3/4 in'),
 );
+
+/** A board needs its width and the lengths sold; a sheet has its sizes in their place. */
+const stockItem = stockItemKeys.superRefine((item, context) => {
+  if (item.sheets !== undefined) return;
+  for (const [key, schema] of [
+    ['width', WIDTH],
+    ['sold', z.record(z.string(), z.unknown(), SOLD_SAYS)],
+  ] as const)
+    if (item[key] === undefined)
+      for (const issue of schema.safeParse(undefined).error?.issues ?? [])
+        context.addIssue({ code: 'custom', path: [key], message: issue.message });
+});
 
 /** A stock list: `content/stock/<key>.yaml`. */
 export const stockList = z.strictObject(
@@ -52,6 +77,7 @@ export const stockList = z.strictObject(
     region: words('where it is sold', 'United States'),
     currency,
     'end trim': fixedLength('what is cut off a rough end before measuring'),
+    'sheet trim': fixedLength('what is cut off each edge of a sheet').optional(),
     'default species': words('a key of the species below', 'pine'),
     species: z.record(z.string(), species, says('species by key', 'pine: { name: Pine }')),
     items: z.record(z.string(), stockItem, says('items by nominal name', '1x4: …')),

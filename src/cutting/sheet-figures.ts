@@ -1,0 +1,48 @@
+/** Sheet layouts as `figures` shows them. */
+import type { SheetPiece } from './sheets/types.ts';
+import type { SheetLayout } from './types.ts';
+
+type Printer = (value: number) => { mm: number; text: string };
+
+/** A rectangle of a sheet and what it is cut into. */
+type PieceFigures = Readonly<Record<string, unknown>>;
+
+const pieceFigures = (piece: SheetPiece, length: Printer): PieceFigures => ({
+  kind: piece.kind,
+  ...(piece.kind === 'part' ? { letter: piece.item, turned: piece.turned } : {}),
+  x: length(piece.x),
+  y: length(piece.y),
+  length: length(piece.length),
+  width: length(piece.width),
+  ...(piece.kind === 'split'
+    ? { cut: piece.cut, pieces: piece.pieces.map((one) => pieceFigures(one, length)) }
+    : {}),
+});
+
+/** A sheet layout as plain data for `figures`; `length` prints a length. */
+export const sheetFigures = (sheet: SheetLayout, length: Printer) => ({
+  stock: sheet.stock.key,
+  species: sheet.species,
+  length: length(sheet.sheetLength),
+  width: length(sheet.sheetWidth),
+  sold: sheet.sizeLabel,
+  count: sheet.count,
+  price: sheet.price,
+  edgeTrim: length(sheet.edgeTrim),
+  ...(sheet.offcut
+    ? { offcut: { length: length(sheet.offcut.length), width: length(sheet.offcut.width) } }
+    : {}),
+  root: pieceFigures(sheet.root, length),
+  cuts: sheet.cuts.map((cut) => ({
+    number: cut.number,
+    kind: cut.kind,
+    piece: cut.piece,
+    setting: length(cut.setting),
+    from: cut.from,
+    x: length(cut.x),
+    y: length(cut.y),
+    reach: length(cut.reach),
+    leaves: cut.leaves.kind,
+    ...(cut.leaves.item === undefined ? {} : { letter: cut.leaves.item }),
+  })),
+});

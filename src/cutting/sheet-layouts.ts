@@ -1,0 +1,238 @@
+/** Sheet layouts of a plan: one job for each sheet and species, solved, and put into the letters of the cut list. */
+import { createHash } from 'node:crypto';
+import { type Diagnostic, fault } from '../diagnostics.ts';
+import type { Part, Plan } from '../model/types.ts';
+import type { SheetSize, StockItem } from '../read/types.ts';
+import { mm, printed, sizeText } from '../units.ts';
+import type { Solver } from './highs.ts';
+import { addUp } from './money.ts';
+import { checkSheets } from './sheets/check.ts';
+import { trimmedBy } from './sheets/kinds.ts';
+import { sheetCuts } from './sheets/sequence.ts';
+import { layoutSheets } from './sheets/sheets.ts';
+import type { SheetItem, SheetJob, SheetResult } from './sheets/types.ts';
+import type { CutList, CutListRow, CuttingLayouts, SheetLayout } from './types.ts';
+
+/** Results kept from an earlier run, by the hash text of their job. */
+export interface SheetMemo {
+  get(key: string): SheetResult | undefined;
+  set(key: string, result: SheetResult): void;
+}
+
+/** Part of each memo key: raise it when the same job may come out another way. */
+const METHOD = 'sheets 1';
+
+/** Levels of cuts that a builder with a track or table saw still follows. */
+const STAGES = 4;
+/** An offcut of a sheet is worth keeping with sides of this or more, mm. */
+const USEFUL = 150;
+/** Sheets whose thickness differs by less stand for each other, as 23/32 in and 3/4 in do, mm. */
+const NEAR = 1;
+/** Sizes nearer than this, in millimetres, are one size. */
+const SAME = 1e-6;
+
+/** Hash text of a job: equal jobs have equal texts. */
+export function sheetKey(job: SheetJob): string {
+  return createHash('sha256').update(METHOD).update(JSON.stringify(job)).digest('hex');
+}
+
+/** A sheet in one species, with the rows of the cut list that are cut from it. */
+interface Panels {
+  readonly stock: StockItem;
+  readonly species: string;
+  readonly sold: readonly SheetSize[];
+  readonly rows: readonly CutListRow[];
+}
+
+/** The jobs of a plan's sheets, one for each stock and species. `layOutSheets` finds their results in its memo, under `sheetKey`. */
+export function sheetJobs(plan: Plan, cuts: CutList): SheetJob[] {
+  return panelsOf(plan, cuts).flatMap((panels) => {
+    const good = panels.rows.filter((row) => rowProblem(plan, panels, row) === undefined);
+    return good.length === 0 ? [] : [jobOf(plan, panels, good)];
+  });
+}
+
+/**
+ * Lays out all parts of a plan that come from sheets. A part that no sheet can hold is an error at the part's place; the others are
+ * laid out all the same.
+ */
+export function layOutSheets(
+  plan: Plan,
+  cuts: CutList,
+  solver: Solver,
+  memo?: SheetMemo,
+): {
+  readonly value: { readonly sheets: readonly SheetLayout[]; readonly proofs: CuttingLayouts['proofs'] };
+  readonly diagnostics: readonly Diagnostic[];
+} {
+  const diagnostics: Diagnostic[] = [];
+  const sheets: SheetLayout[] = [];
+  const proofs: CuttingLayouts['proofs'][number][] = [];
+  for (const panels of panelsOf(plan, cuts)) {
+    const good = panels.rows.filter((row) => {
+      const problem = rowProblem(plan, panels, row);
+      if (problem !== undefined) diagnostics.push(problem);
+      return problem === undefined;
+    });
+    if (good.length === 0) continue;
+    const job = jobOf(plan, panels, good);
+    const key = sheetKey(job);
+    let result = memo?.get(key);
+    // what comes from an earlier run is measured again: a spoilt file must not become a layout
+    if (result === undefined || checkSheets(job, result).length > 0) {
+      result = layoutSheets(job, solver);
+      memo?.set(key, result);
+    }
+    sheets.push(...layoutsOf(panels, good, job, result));
+    proofs.push({
+      stock: panels.stock.key,
+      species: panels.species,
+      status: result.status,
+      gap: result.gap,
+      cost: addUp([result.cost]),
+      bound: result.bound,
+    });
+  }
+  return { value: { sheets, proofs }, diagnostics };
+}
+
+/** In the order in which the cut list names them first. */
+function panelsOf(plan: Plan, cuts: CutList): Panels[] {
+  const groups = new Map<string, CutListRow[]>();
+  for (const row of cuts.rows) {
+    if (!row.stock.sheets) continue;
+    const key = JSON.stringify([row.stock.key, row.species]);
+    const rows = groups.get(key);
+    if (rows) rows.push(row);
+    else groups.set(key, [row]);
+  }
+  return [...groups.values()].map((rows) => {
+    const { stock, species } = rows[0] as CutListRow;
+    const own = plan.stockList.items.find((item) => item.key === stock.key) ?? stock;
+    const sold = (own.sheets ?? []).filter((size) => size.prices[species] !== undefined);
+    return { stock: own, species, sold, rows };
+  });
+}
+
+const turnable = (stock: StockItem, row: CutListRow): boolean => row.turn === true || stock.grain === 'none';
+
+function jobOf(plan: Plan, panels: Panels, rows: readonly CutListRow[]): SheetJob {
+  return {
+    items: rows.map(
+      (row): SheetItem => ({
+        id: row.letter,
+        length: row.length,
+        width: row.width,
+        quantity: row.quantity,
+        turnable: turnable(panels.stock, row),
+      }),
+    ),
+    stocks: panels.sold.map((size) => ({
+      id: size.label,
+      length: size.length,
+      width: size.width,
+      price: size.prices[panels.species] as number,
+    })),
+    kerf: plan.edition.kerf,
+    edgeTrim: plan.stockList.sheetTrim ?? 0,
+    stages: STAGES,
+    useful: USEFUL,
+  };
+}
+
+function layoutsOf(
+  panels: Panels,
+  rows: readonly CutListRow[],
+  job: SheetJob,
+  result: SheetResult,
+): SheetLayout[] {
+  const copyOf = Object.fromEntries(rows.map((row) => [row.letter, row.part]));
+  return result.patterns.map((pattern): SheetLayout => {
+    const size = panels.sold.find((candidate) => candidate.label === pattern.stock) as SheetSize;
+    const { offcut } = pattern;
+    return {
+      stock: panels.stock,
+      species: panels.species,
+      sheetLength: size.length,
+      sheetWidth: size.width,
+      sizeLabel: size.label,
+      count: pattern.count,
+      price: size.prices[panels.species] as number,
+      edgeTrim: mm(job.edgeTrim),
+      root: pattern.root,
+      cuts: sheetCuts(job, pattern),
+      ...(offcut ? { offcut: { length: mm(offcut.length), width: mm(offcut.width) } } : {}),
+      copyOf,
+    };
+  });
+}
+
+// ---- parts that no sheet can hold
+
+function rowProblem(plan: Plan, panels: Panels, row: CutListRow): Diagnostic | undefined {
+  const part = plan.parts.find((candidate) => candidate.key === row.part);
+  if (part === undefined) return undefined;
+  const { stock } = panels;
+  const said = (id: string, expected: string, found: string, hint: string): Diagnostic =>
+    fault(id, part.origin, { expected, found, hint, parts: [part.key], edition: plan.edition.key });
+  const size = (length: number): string => sizeText(printed(length, plan.edition.numbers));
+  const measured = `"${row.name}" ${size(row.length)} long and ${size(row.width)} wide`;
+  if (!(row.length > 0 && row.width > 0 && Number.isFinite(row.length) && Number.isFinite(row.width)))
+    return said(
+      'sheet.size',
+      'a part with a length and a width above 0',
+      measured,
+      'check the faces that its size comes from',
+    );
+  if (Math.min(row.length, row.width) <= plan.edition.kerf)
+    return said(
+      'sheet.kerf',
+      `a part wider than the saw cut of ${size(plan.edition.kerf)}`,
+      measured,
+      'check the faces that its size comes from',
+    );
+  if (panels.sold.length === 0) return said('sheet.not-sold', ...notSold(plan, panels, part));
+  if (panels.sold.some((one) => lies(plan, one, row, turnable(stock, row)))) return undefined;
+  const largest = panels.sold.at(-1) as SheetSize;
+  const turned = panels.sold.some((one) => lies(plan, one, row, true));
+  const trimmed = (plan.stockList.sheetTrim ?? 0) > 0 ? ', with its edges trimmed' : '';
+  return said(
+    turned ? 'sheet.grain' : 'sheet.too-large',
+    turned
+      ? `a part that fits with its grain along that of the sheet: ${size(largest.length)} long and ${size(largest.width)} wide at most${trimmed}`
+      : `a part that a sheet of ${stock.label} can give: the largest sold is ${largest.label}${trimmed}`,
+    measured,
+    turned ? `write "turn: yes" in ${part.key} if its grain may run across` : largerHint(plan, panels, row),
+  );
+}
+
+function lies(plan: Plan, sheet: SheetSize, row: CutListRow, turn: boolean): boolean {
+  const lost = trimmedBy({ kerf: plan.edition.kerf, edgeTrim: plan.stockList.sheetTrim ?? 0 });
+  const fits = (length: number, width: number): boolean =>
+    length <= sheet.length - lost + SAME && width <= sheet.width - lost + SAME;
+  return fits(row.length, row.width) || (turn && fits(row.width, row.length));
+}
+
+function notSold(plan: Plan, panels: Panels, part: Part): [expected: string, found: string, hint: string] {
+  const sold = [...new Set((panels.stock.sheets ?? []).flatMap((entry) => Object.keys(entry.prices)))].sort();
+  return [
+    `${panels.stock.label} in a species that it is sold in`,
+    `"${panels.species}", for which ${plan.stockList.file} has no price`,
+    sold.length > 0
+      ? `write "species: ${sold[0]}" in ${part.key} (sold: ${sold.join(', ')}), or add prices to the stock list`
+      : `add sizes with prices to ${panels.stock.key} in ${plan.stockList.file}`,
+  ];
+}
+
+/** Another sheet of the same thickness that is large enough, or the joint that would help. */
+function largerHint(plan: Plan, panels: Panels, row: CutListRow): string {
+  const larger = plan.stockList.items.find(
+    (item) =>
+      item.key !== panels.stock.key &&
+      Math.abs(item.thickness - panels.stock.thickness) <= NEAR &&
+      (item.sheets ?? []).some((size) => lies(plan, size, row, row.turn === true || item.grain === 'none')),
+  );
+  return larger === undefined
+    ? 'make it of two pieces, joined with a spline or over a support'
+    : `write "stock: ${larger.key}", which is sold large enough`;
+}
