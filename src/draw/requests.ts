@@ -1,19 +1,27 @@
 /** Drawings that the author asks for in the text: a straight view or a pictorial of some of the parts. */
+
+import { sectionParts } from '../geometry/section.ts';
 import type { DrawingRequest } from '../instructions/types.ts';
-import type { Bounds } from '../model/types.ts';
+import type { Bounds, Vec3 } from '../model/types.ts';
 import type { Viewpoint } from '../read/types.ts';
 import { text } from '../text.ts';
 import { type AxisSize, placeAxisSizes } from './axis-dimensions.ts';
+import { clipPicture, type Window } from './clip.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { Obstacles, placeDimensions, type WantedDimension } from './dimensions.ts';
+import { fitted, orderOfWork, takeApart } from './exploded.ts';
+import { hatching } from './hatching.ts';
 import { setLine, textAt } from './lettering.ts';
 import { boxOfMarks, type Mark, segmentsOf } from './marks.ts';
+import { circleArc } from './paper-arcs.ts';
 import { ratioFor, viewpointWords } from './pictorial.ts';
 import { type PrincipalSize, principalSizes } from './principal.ts';
+import { project, viewFrame } from './project.ts';
 import { viewScales } from './scale.ts';
-import { finishedMarks, onPaper } from './shade.ts';
+import { finishedMarks, onPaper, type PaperView, woodMarks } from './shade.ts';
 import { edgesOf, sizeInView, straightMarks, straightView } from './straight.ts';
-import type { Room } from './types.ts';
+import type { Point, Room, ViewFrame, ViewPicture } from './types.ts';
+import { viewPicture } from './view.ts';
 
 /** Room of a requested drawing, mm. */
 const ROOM: Room = { width: 125, height: 120 };
@@ -40,17 +48,31 @@ export function composeRequest(desk: Desk, request: DrawingRequest, place: Place
   const made =
     typeof request.from === 'string'
       ? straight(desk, request, request.from, copies, room)
-      : pictorial(desk, request, request.from, copies, room);
+      : request.apart === true && copies.length > 1
+        ? {
+            marks: fitted(desk, takeApart(desk, copies, orderOfWork(desk), request.from), room),
+            scale: 'not to scale',
+          }
+        : pictorial(desk, request, request.from, copies, room);
   const seen = typeof request.from === 'string' ? `from the ${request.from}` : viewpointWords(request.from);
   return {
     id: request.id,
     kind: 'request',
     title: request.caption,
     caption: [text(request.caption)],
-    alt: `${names}, ${seen}: ${desk.overall(copies)}.`,
+    alt: `${names}, ${[seen, ...manner(desk, request)].join(', ')}: ${desk.overall(copies)}.`,
     ...made,
   };
 }
+
+/** What is done with a view besides looking: `cut at 8″`, `enlarged where leg and apron meet`. */
+const manner = (desk: Desk, { section, detail, apart }: DrawingRequest): string[] => [
+  ...(section ? [`cut at ${desk.words(section.at)}, cut faces hatched`] : []),
+  ...(detail
+    ? [detail.length > 1 ? `enlarged where ${detail.join(' and ')} meet` : `enlarged at ${detail[0]}`]
+    : []),
+  ...(apart ? ['taken apart'] : []),
+];
 
 const namesOf = (desk: Desk, copies: readonly string[]): string => {
   const keys = new Set(copies.map((copy) => desk.parts.get(copy)?.part));
@@ -61,7 +83,8 @@ const namesOf = (desk: Desk, copies: readonly string[]): string => {
 
 /** Sizes for some of the copies: overall ones, or all that the views would carry. */
 function sizesFor(desk: Desk, request: DrawingRequest, copies: readonly string[]): readonly PrincipalSize[] {
-  if (request.sizes === 'none') return [];
+  // Of a detail only a part is seen, and sizes over all would lead out of it.
+  if (request.sizes === 'none' || request.detail) return [];
   const shown = new Map<string, Bounds>();
   for (const copy of copies) {
     const bounds = desk.parts.get(copy)?.bounds;
@@ -78,7 +101,11 @@ function straight(
   copies: readonly string[],
   room: Room,
 ): { marks: Mark[]; scale: string } {
-  const picture = desk.picture(copies, from);
+  const whole = request.section
+    ? sectionPicture(desk, copies, from, request.section.at)
+    : desk.picture(copies, from);
+  const window = windowOf(desk, request, copies, viewFrame(from));
+  const picture = window ? clipPicture(whole, window) : whole;
   const sizes = sizesFor(desk, request, copies);
   let made: { marks: Mark[]; scale: string } = { marks: [], scale: '' };
   for (const scale of viewScales(desk.plan.edition.numbers)) {
@@ -105,15 +132,91 @@ function straight(
       wanted,
       obstacles,
     );
-    const marks = [...straightMarks(view), ...placed.marks];
+    const map = ([u, v]: Point): Point => [u * scale.ratio, -v * scale.ratio];
+    const hatch = request.section ? hatching(picture, map) : [];
+    const ring: Mark[] = window
+      ? [{ kind: 'arcs', role: 'thin', arcs: [circleArc(map(window.centre), window.radius * scale.ratio)] }]
+      : [];
+    const marks = [...hatch, ...straightMarks(view), ...ring, ...placed.marks];
     const box = boxOfMarks(marks);
     const said = setLine([text('Scale '), ...scale.line]);
     marks.push(textAt(said, [box.left, box.bottom + 6 + said.ascent], { quiet: true }));
     made = { marks, scale: scale.label };
-    const whole = boxOfMarks(marks);
-    if (whole.right - whole.left <= room.width - 1 && whole.bottom - whole.top <= room.height - 1) break;
+    const all = boxOfMarks(marks);
+    if (all.right - all.left <= room.width - 1 && all.bottom - all.top <= room.height - 1) break;
   }
   return made;
+}
+
+const ringOf = (window: Circle, view: PaperView): Mark => ({
+  kind: 'arcs',
+  role: 'thin',
+  arcs: [circleArc(view.point(window.centre), window.radius * view.ratio)],
+});
+
+/** The piece behind a plane across the view, all before it taken away. */
+function sectionPicture(
+  desk: Desk,
+  copies: readonly string[],
+  from: Exclude<DrawingRequest['from'], Viewpoint>,
+  at: number,
+): ViewPicture {
+  const frame = viewFrame(from);
+  const parts = copies.flatMap((copy) => desk.parts.get(copy) ?? []);
+  const offset = at * (frame.toViewer[0] + frame.toViewer[1] + frame.toViewer[2]);
+  const left = sectionParts(parts, { normal: frame.toViewer, offset }, desk.input.solids);
+  return viewPicture(left, frame, desk.input.solids, { hidden: false, arcs: true });
+}
+
+type Circle = Extract<Window, { kind: 'circle' }>;
+
+/** Clear of what a detail shows, mm, and the least that it shows. */
+const BESIDE = 12;
+
+/** The circle that a detail shows: about the place where its first two parts come nearest, or about a whole board. */
+function windowOf(
+  desk: Desk,
+  request: DrawingRequest,
+  copies: readonly string[],
+  frame: ViewFrame,
+): Circle | undefined {
+  if (!request.detail) return undefined;
+  const named = (name: string): Bounds[] =>
+    copies.flatMap((copy) => {
+      const part = desk.partByKey.get(desk.parts.get(copy)?.part ?? '');
+      const bounds = desk.parts.get(copy)?.bounds;
+      return bounds && part && (part.key === name || part.assembly === name) ? [bounds] : [];
+    });
+  const [first, second] = request.detail;
+  const boards = named(first ?? '');
+  const others = second === undefined ? [] : named(second);
+  let best: { bounds: Bounds; gap: number } | undefined;
+  for (const a of boards)
+    for (const b of others) {
+      const shared = shareOf(a, b);
+      if (!best || shared.gap < best.gap - 1e-6) best = shared;
+    }
+  const bounds = best?.bounds ?? boards[0];
+  if (!bounds) return undefined;
+  const corners = [bounds.min, bounds.max].flatMap((x) =>
+    [bounds.min, bounds.max].flatMap((y) =>
+      [bounds.min, bounds.max].map((z) => project([x[0], y[1], z[2]], frame)),
+    ),
+  );
+  const us = corners.map(([u]) => u);
+  const vs = corners.map(([, v]) => v);
+  const centre: Point = [(Math.min(...us) + Math.max(...us)) / 2, (Math.min(...vs) + Math.max(...vs)) / 2];
+  const half = Math.hypot(Math.max(...us) - Math.min(...us), Math.max(...vs) - Math.min(...vs)) / 2;
+  return { kind: 'circle', centre, radius: half * 1.25 + BESIDE };
+}
+
+/** What two boards share, or the space between them, and how far apart they are. */
+function shareOf(a: Bounds, b: Bounds): { bounds: Bounds; gap: number } {
+  const low = a.min.map((v, i) => Math.max(v, b.min[i] as number));
+  const high = a.max.map((v, i) => Math.min(v, b.max[i] as number));
+  const gap = Math.hypot(...low.map((v, i) => Math.max(0, v - (high[i] as number))));
+  const pick = (of: typeof Math.min): Vec3 => low.map((v, i) => of(v, high[i] as number)) as unknown as Vec3;
+  return { bounds: { min: pick(Math.min), max: pick(Math.max) }, gap };
 }
 
 function pictorial(
@@ -123,7 +226,8 @@ function pictorial(
   copies: readonly string[],
   room: Room,
 ): { marks: Mark[]; scale: string } {
-  const picture = desk.picture(copies, from);
+  const window = windowOf(desk, request, copies, viewFrame(from));
+  const picture = window ? clipPicture(desk.picture(copies, from), window) : desk.picture(copies, from);
   const boxes = copies.flatMap((copy) => desk.parts.get(copy)?.bounds ?? []);
   const sizes = sizesFor(desk, request, copies).map(
     (size): AxisSize => ({
@@ -137,7 +241,7 @@ function pictorial(
   let marks: Mark[] = [];
   for (let round = 0; round < 8; round++) {
     const view = onPaper(picture, ratio);
-    marks = finishedMarks(view, desk.parts);
+    marks = window ? [...woodMarks(view, desk.parts), ringOf(window, view)] : finishedMarks(view, desk.parts);
     const edges = marks.filter(
       (m) => m.kind === 'lines' && (m.role.startsWith('pictorial') || m.role.startsWith('outline')),
     );

@@ -1,12 +1,16 @@
-/** Drawings an author asks for: `::drawing[Caption]{from="front left above" show="leg, apron" sizes="overall"}`. */
+/**
+ * Drawings an author asks for: `::drawing[Caption]{from="front left above" show="leg, apron" sizes="overall"}`, with `hide`,
+ * `section="at leg.back"`, `detail="leg, apron"` and `apart`.
+ */
 import { type Diagnostic, fault, type Origin, type Outcome } from '../diagnostics.ts';
 import type { Plan } from '../model/types.ts';
+import { printed, sizeText } from '../units.ts';
 import type { DrawingRequest } from './types.ts';
 import { nearest } from './words.ts';
 
 const STRAIGHT = ['front', 'back', 'left', 'right', 'top', 'bottom'] as const;
 const SIZES = ['overall', 'all', 'none'] as const;
-const KNOWN = ['from', 'show', 'sizes'];
+const KNOWN = ['from', 'show', 'hide', 'sizes', 'section', 'detail', 'apart'];
 
 interface Asked {
   readonly id: string;
@@ -23,7 +27,7 @@ export function readRequest(asked: Asked, plan: Plan): Outcome<DrawingRequest> {
     const near = nearest(key, KNOWN);
     diagnostics.push(
       fault('drawing.attribute', asked.origin, {
-        expected: `from, show or sizes in the braces of ::drawing`,
+        expected: 'from, show, hide, sizes, section, detail or apart in the braces of ::drawing',
         found: key,
         hint:
           near === undefined
@@ -42,7 +46,39 @@ export function readRequest(asked: Asked, plan: Plan): Outcome<DrawingRequest> {
     );
   }
   const from = readFrom(asked.attributes.from ?? 'front right above', asked.origin, diagnostics);
-  const show = readShow(asked.attributes.show ?? '', plan, asked.origin, diagnostics);
+  const named = (key: 'show' | 'hide' | 'detail'): string[] =>
+    readNames(key, asked.attributes[key] ?? '', plan, asked.origin, diagnostics);
+  const hidden = namesParts(plan, named('hide'));
+  // What is hidden is left out of what is shown; with nothing named all is shown.
+  const wanted = named('show');
+  const show =
+    hidden.length === 0
+      ? wanted
+      : namesParts(plan, wanted.length > 0 ? wanted : plan.parts.map((part) => part.key)).filter(
+          (key) => !hidden.includes(key),
+        );
+  if (hidden.length > 0 && show.length === 0)
+    diagnostics.push(
+      fault('drawing.hide', asked.origin, {
+        expected: 'something left to draw',
+        found: `hide="${asked.attributes.hide}", which hides all that is shown`,
+        hint: 'name fewer parts in hide',
+      }),
+    );
+  const detail = named('detail');
+  const section = readSection(asked, from, show, plan, diagnostics);
+  const apart =
+    asked.attributes.apart !== undefined &&
+    asked.attributes.apart !== null &&
+    asked.attributes.apart !== 'no';
+  if (apart && typeof from === 'string')
+    diagnostics.push(
+      fault('drawing.apart', asked.origin, {
+        expected: 'a viewpoint with apart, since a straight view shows no way in',
+        found: `from="${from}"`,
+        hint: 'from="front right above" apart',
+      }),
+    );
   const sizes = (asked.attributes.sizes ?? 'overall').trim();
   const known = SIZES.find((value) => value === sizes);
   if (known === undefined) {
@@ -61,6 +97,9 @@ export function readRequest(asked: Asked, plan: Plan): Outcome<DrawingRequest> {
     show,
     sizes: known ?? 'overall',
     origin: asked.origin,
+    ...(section === undefined ? {} : { section }),
+    ...(detail.length === 0 ? {} : { detail }),
+    ...(apart && typeof from !== 'string' ? { apart: true as const } : {}),
   };
   return { value, diagnostics };
 }
@@ -86,7 +125,96 @@ function readFrom(written: string, origin: Origin, diagnostics: Diagnostic[]): D
   return { depth: depth ?? 'front', side: side ?? 'right', height: height ?? 'above' };
 }
 
-function readShow(written: string, plan: Plan, origin: Origin, diagnostics: Diagnostic[]): string[] {
+/** Which direction of the piece a straight view looks along, as the words of a formula have it. */
+const ALONG = {
+  front: 'deep',
+  back: 'deep',
+  left: 'across',
+  right: 'across',
+  top: 'up',
+  bottom: 'up',
+} as const;
+
+/** `section="at leg.back"`: a length or a formula, along the direction in which the view looks. */
+function readSection(
+  asked: Asked,
+  from: DrawingRequest['from'],
+  show: readonly string[],
+  plan: Plan,
+  diagnostics: Diagnostic[],
+): { at: number } | undefined {
+  const written = asked.attributes.section;
+  if (written === undefined || written === null) return undefined;
+  const formula = /^at\s+(.+)$/u.exec(written.trim())?.[1];
+  if (formula === undefined || typeof from !== 'string') {
+    diagnostics.push(
+      fault('drawing.section', asked.origin, {
+        expected:
+          typeof from === 'string'
+            ? 'section="at …" with a length or a formula'
+            : 'a straight view with a section',
+        found: typeof from === 'string' ? `"${written}"` : 'a viewpoint from a corner',
+        hint: 'from="front" section="at outline.depth / 2"',
+      }),
+    );
+    return undefined;
+  }
+  const { quantity, problem } = plan.evaluate(formula, asked.origin);
+  if (problem) {
+    diagnostics.push(problem);
+    return undefined;
+  }
+  const whole = { deep: plan.outline.depth, across: plan.outline.width, up: plan.outline.height }[
+    ALONG[from]
+  ];
+  if (quantity?.kind !== 'length' || quantity.value <= 0 || quantity.value >= whole) {
+    diagnostics.push(
+      fault('drawing.section', asked.origin, {
+        expected: `a length inside the piece, ${ALONG[from]} from 0 to ${sizeText(printed(whole, plan.edition.numbers))}`,
+        found:
+          quantity?.kind === 'length'
+            ? sizeText(printed(quantity.value, plan.edition.numbers))
+            : `"${formula}"`,
+        hint: 'section="at outline.depth / 2"',
+      }),
+    );
+    return undefined;
+  }
+  const axis = ({ across: 0, deep: 1, up: 2 } as const)[ALONG[from]];
+  const { value } = quantity;
+  const parts =
+    show.length === 0 ? plan.parts : plan.parts.filter((part) => namesParts(plan, show).includes(part.key));
+  const cuts = parts.some(({ copies }) =>
+    copies.some(({ bounds }) => bounds.min[axis] < value - 0.01 && value + 0.01 < bounds.max[axis]),
+  );
+  if (!cuts) {
+    diagnostics.push(
+      fault('drawing.section', asked.origin, {
+        expected: 'a section that cuts some of the parts shown',
+        found: `${sizeText(printed(value, plan.edition.numbers))}, where it passes none of them`,
+        hint: 'name a place inside a part, such as section="at leg.front + leg.thickness / 2"',
+      }),
+    );
+    return undefined;
+  }
+  return { at: value };
+}
+
+/** Keys of the parts that names of parts and of assemblies stand for. */
+const namesParts = (plan: Plan, names: readonly string[]): string[] =>
+  plan.parts
+    .filter(
+      (part) => names.includes(part.key) || (part.assembly !== undefined && names.includes(part.assembly)),
+    )
+    .map((part) => part.key);
+
+function readNames(
+  key: 'show' | 'hide' | 'detail',
+  written: string,
+  plan: Plan,
+  origin: Origin,
+  diagnostics: Diagnostic[],
+): string[] {
   const names = written
     .split(',')
     .map((name) => name.trim())
@@ -96,8 +224,8 @@ function readShow(written: string, plan: Plan, origin: Origin, diagnostics: Diag
     if (known.includes(name)) return true;
     const near = nearest(name, known);
     diagnostics.push(
-      fault('drawing.show', origin, {
-        expected: 'parts or assemblies of this plan in show="…", with commas between',
+      fault(`drawing.${key}`, origin, {
+        expected: `parts or assemblies of this plan in ${key}="…", with commas between`,
         found: `"${name}"`,
         hint:
           near === undefined

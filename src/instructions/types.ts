@@ -41,6 +41,12 @@ export interface DrawingRequest {
   readonly show: readonly string[];
   /** Dimensions: overall only, all that the view gets by itself, or none. */
   readonly sizes: 'overall' | 'all' | 'none';
+  /** Cut by a plane across the way one looks, mm along that direction of the piece; all before it is taken away. */
+  readonly section?: { readonly at: number };
+  /** Enlarged: where these parts meet, or the whole of a single one. */
+  readonly detail?: readonly string[];
+  /** Taken apart, with the letters of the cut list. */
+  readonly apart?: true;
   readonly origin: Origin;
 }
 
