@@ -72,6 +72,10 @@ function fitNotes(fits: readonly SawCut[], words: Words): Line[] {
     const parallel =
       second && first.plane.normal.every((v, i) => Math.abs(v + (second.plane.normal[i] as number)) < 1e-6);
     const how = second ? (parallel ? ', parallel' : ', leaning towards each other') : longWords(first);
+    const { mitre, tilt } = first.saw;
+    // A cut that is a plain mitre or a plain bevel is called so.
+    if (tilt <= 0.05) return [text(`${words.mitre} ${which} ${angleText(mitre)}${how}`)];
+    if (mitre <= 0.05) return [text(`bevel ${which} ${angleText(tilt)}${how}`)];
     return [text(`cut ${which}: ${sawText(first, words.mitre)}${how}`)];
   });
 }
@@ -168,8 +172,7 @@ function taperNote(all: readonly SawCut[], words: Words): Line {
 const OWN = ['length', 'width', 'thickness'] as const;
 
 function boxNote(one: BoxCut, words: Words): Line {
-  const { part, size: blank } = words;
-  const far = farCorner(blank);
+  const far = farCorner(words.size);
   const extent = (axis: 0 | 1 | 2): number => (one.max[axis] as number) - (one.min[axis] as number);
   if (one.name === 'rebate') {
     const taken = (one.taken ?? []).flatMap(([face, amount], i): Run[] => [

@@ -42,8 +42,9 @@ describe('potting bench, imperial', () => {
     // from the back of the front apron, 1-3/4, to the front of the back apron, 20-1/2
     ['bearer', ['0.75 x 3.5 x 18.75']],
     ['low-bearer', ['0.75 x 3.5 x 18.75']],
-    // 18 to fill with 3-1/2 boards and 1/2 gaps: five, the ends (18 - 4 x 1/2 - 3 x 3-1/2) / 2 = 2-3/4; 48 - 2 x 1 long
-    ['slat', ['0.75 x 2.75 x 46', '0.75 x 3.5 x 46']],
+    // front of the front legs, 1, to the back of the back legs, 22: 21 to fill with 5-1/2 boards and 1/2 gaps: four, the ends
+    // (21 - 3 x 1/2 - 2 x 5-1/2) / 2 = 4-1/4; 48 - 2 x 1 long
+    ['slat', ['0.75 x 4.25 x 46', '0.75 x 5.5 x 46']],
     // front to the back boards: 22 - 1-1/2 - 3/4 = 19-3/4; four with 1/4 gaps, the ends (19-3/4 - 3/4 - 11) / 2 = 4
     ['top-board', ['0.75 x 4 x 48', '0.75 x 5.5 x 48']],
     // from the top of the back apron, 35-1/4, to the pot shelf, 49-1/4
@@ -55,8 +56,8 @@ describe('potting bench, imperial', () => {
 
   test('screws', () => {
     // pockets, two at each end of: 2 end aprons, 2 low end rails, 4 long rails, 2 bearers = 10 boards x 2 ends x 2
-    // others: slats 5 x (2 rails x 2 + 1), top boards 4 x (2 aprons x 2 + 2), back boards 3 x (2 + 2), pot shelf 2 x 2 + 2 x 1
-    expect(fasteners(plan)).toEqual({ 'pocket screws': 40, screws: 25 + 24 + 12 + 6 });
+    // others: slats 4 x (2 rails x 2 + 1), top boards 4 x (2 aprons x 2 + 2), back boards 3 x (2 + 2), pot shelf 2 x 2 + 2 x 1
+    expect(fasteners(plan)).toEqual({ 'pocket screws': 40, screws: 20 + 24 + 12 + 6 });
   });
 });
 
@@ -72,8 +73,8 @@ describe('potting bench, metric', () => {
     ['front-apron', ['20 x 95 x 1060']],
     // 445 + 45 - 20
     ['bearer', ['20 x 95 x 470']],
-    // 445 with 95 mm boards and 12 mm gaps: five, the ends (445 - 48 - 285) / 2 = 56
-    ['slat', ['20 x 56 x 1150', '20 x 95 x 1150']],
+    // 560 - 25 = 535 with 145 mm boards and 12 mm gaps: four, the ends (535 - 36 - 290) / 2 = 104.5
+    ['slat', ['20 x 104.5 x 1150', '20 x 145 x 1150']],
     // 560 - 45 - 23 = 492 with 145 mm boards and 6 mm gaps: four, the ends (492 - 18 - 290) / 2 = 92
     ['top-board', ['20 x 92 x 1200', '20 x 145 x 1200']],
     // 1270 - 20 - 880
@@ -83,7 +84,7 @@ describe('potting bench, metric', () => {
   ])('%s', (key, expected) => expect(sizes(plan, key)).toEqual(expected));
 
   test('screws: the same places, other lumber', () => {
-    expect(fasteners(plan)).toEqual({ 'pocket screws': 40, screws: 67 });
+    expect(fasteners(plan)).toEqual({ 'pocket screws': 40, screws: 62 });
   });
 });
 
@@ -91,14 +92,15 @@ describe('nest box', () => {
   const inch = planOf(shop, 'nest-box', 'imperial');
   const metric = planOf(shop, 'nest-box', 'metric');
   test.each([
-    ['back-panel', '0.75 x 5.5 x 14', '20 x 145 x 350'],
-    ['side', '0.75 x 5.5 x 9.5', '20 x 145 x 240'],
+    ['back-panel', '0.75 x 5.5 x 15', '20 x 145 x 380'],
+    // as high as the back of the box; the slope is cut from it
+    ['side', '0.75 x 5.5 x 10.25', '20 x 145 x 260'],
     // the floor between the sides: 5-1/2 - 2 x 3/4; 145 - 2 x 20
     ['base', '0.75 x 5.5 x 4', '20 x 145 x 105'],
-    // sides less the gap for air: 9-1/2 - 1/4; 240 - 6
-    ['front-panel', '0.75 x 5.5 x 9.25', '20 x 145 x 234'],
-    // 5-1/2 + 3/4 + 1-1/4; 145 + 20 + 30
-    ['roof', '0.75 x 5.5 x 7.5', '20 x 145 x 195'],
+    // the sides' front edges, 5-1/2 tan 10 = 0.970 lower, less the gap for air, down to an eighth: 10.25 - 0.970 - 0.25 = 9.030;
+    // 260 - 145 tan 10 (25.567) - 6 = 228.433, down to a millimetre
+    ['front-panel', '0.75 x 5.5 x 9', '20 x 145 x 228'],
+    ['roof', '0.75 x 5.5 x 7.75', '20 x 145 x 200'],
   ])('%s', (key, inches, millimetres) => {
     expect(sizes(inch, key)).toEqual([inches]);
     expect(sizes(metric, key)).toEqual([millimetres]);
@@ -118,9 +120,24 @@ describe('nest box', () => {
     const floor = bounds('base');
     expect(floor.max[0] - floor.min[0]).toBeGreaterThanOrEqual(least - 1e-6);
     expect(floor.max[1] - floor.min[1]).toBeGreaterThanOrEqual(least);
-    const height = bounds('roof').min[2] - floor.max[2];
-    expect(height).toBeGreaterThanOrEqual(8 * 25.4);
-    expect(height).toBeLessThanOrEqual(10 * 25.4);
+    // Height inside, under the slope of the roof, at the back and at the front of the room.
+    const under = plan.parts
+      .find((part) => part.key === 'roof')!
+      .copies[0]!.faces!.find((face) => face.side === 'reverse')!;
+    const heightAt = (y: number) => (under.offset - under.normal[1] * y) / under.normal[2] - floor.max[2];
+    for (const height of [heightAt(floor.min[1]), heightAt(floor.max[1])]) {
+      expect(height).toBeGreaterThanOrEqual(8 * 25.4);
+      expect(height).toBeLessThanOrEqual(10 * 25.4);
+    }
+    expect(heightAt(floor.max[1]) - heightAt(floor.min[1])).toBeCloseTo(
+      (floor.max[1] - floor.min[1]) * Math.tan(Math.PI / 18),
+      6,
+    );
+    // The hole that is bored is the one that is spoken of, its middle so high above the floor.
+    const front = plan.parts.find((part) => part.key === 'front-panel')!.copies[0]!;
+    const hole = front.shape.find((one) => one.kind === 'hole')!;
+    expect(hole.diameter).toBeCloseTo(size('hole-size'), 9);
+    expect(front.bounds.min[2] + hole.entry[0] - floor.max[2]).toBeCloseTo(size('hole-height'), 9);
     expect(size('hole-height')).toBeGreaterThanOrEqual(6 * 25.4);
     expect(size('hole-height')).toBeLessThanOrEqual(8 * 25.4);
     expect(size('hole-height') - size('hole-size') / 2).toBeGreaterThanOrEqual(125);

@@ -67,7 +67,7 @@ describe('a leg that leans one way', () => {
       low!.plane.normal.map((v, i) => v + high!.plane.normal[i]!).map((v) => Math.abs(v) < 1e-12),
     ).toEqual([true, true, true]);
     expect(cutList(of).rows.map((row) => row.notes.map(lineText).join('; '))).toEqual([
-      'rip to 45 mm; cut both ends: miter gauge 10°, parallel',
+      'rip to 45 mm; miter both ends 10°, parallel',
     ]);
   });
   it('has four copies that are one row: turned round, its mirror image is itself', () => {
