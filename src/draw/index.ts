@@ -6,6 +6,7 @@ import { partRows } from './part-rows.ts';
 import { composePart } from './part-sheet.ts';
 import { composePictorial } from './pictorial.ts';
 import { composeRequest } from './requests.ts';
+import { composeSheets } from './sheet-layouts.ts';
 import { composeStep, type StepScene, sampleScenes, stepScenes } from './step.ts';
 import type { Drawing, DrawingSet } from './types.ts';
 import { composeViews } from './views.ts';
@@ -22,12 +23,14 @@ export function drawPlan(input: DrawInput): DrawingSet {
 function drawingsFor(desk: Desk, place: Place): Drawing[] {
   if (desk.input.parts.length === 0) return [];
   const scenes = stepScenes(desk);
+  const layouts = composeLayouts(desk, place);
   const composed: (Composed | undefined)[] = [
     composePictorial(desk, 'cover', place),
     composePictorial(desk, 'summary', place),
     composeViews(desk, place),
     composeExploded(desk, place),
-    ...composeLayouts(desk, place),
+    ...layouts,
+    ...composeSheets(desk, place, layouts.length),
     ...scenes.map((scene) => composeStep(desk, scene, place)),
     ...partRows(desk).map((rows) => composePart(desk, rows, place)),
     ...desk.input.instructions.requests.map((request) => composeRequest(desk, request, place)),

@@ -268,7 +268,8 @@ function offcutMarks(desk: Desk, board: BoardLayout, box: Box): { marks: Mark[];
   return { marks: hatch(box), ...(label ? { label } : {}) };
 }
 
-const rectangle = (box: Box): Mark => ({
+/** A tinted rectangle. */
+export const rectangle = (box: Box): Mark => ({
   kind: 'fill',
   fill: 'board',
   loops: [
@@ -282,7 +283,7 @@ const rectangle = (box: Box): Mark => ({
 });
 
 /** Lines at 45 degrees, cut at the box: no clip path, so that nothing in the file needs a name. */
-function hatch(box: Box): Mark[] {
+export function hatch(box: Box): Mark[] {
   const { left, right, top, bottom } = box;
   const lines: Segment[] = [];
   const step = HATCH * Math.SQRT2;

@@ -1,0 +1,268 @@
+/** Cutting layouts of sheets: to scale with the grain from left to right, pieces lettered, cuts numbered, what is left over hatched. */
+import type { SheetCut, SheetOffcut, SheetPart, SheetPiece } from '../cutting/sheets/types.ts';
+import type { SheetLayout } from '../cutting/types.ts';
+import { type Line, type Run, text } from '../text.ts';
+import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
+import { hatch, rectangle } from './layouts.ts';
+import { LETTER_SIZE, type Lettering, NUMBER_SIZE, setLine, TEXT_SIZE, textAt } from './lettering.ts';
+import { boxOfMark, boxOfMarks, line, type Mark, moved } from './marks.ts';
+import { type Box, boxesMeet } from './plane.ts';
+import { layoutScales, type Scale } from './scale.ts';
+import type { Point } from './types.ts';
+
+/** Between the blocks of two sheets, and between the lines of a list, mm of paper. */
+const BETWEEN = 7;
+const LINE = 5.2;
+const ENTRY = 5;
+/** Clear paper around lettering in a piece, mm. */
+const CLEAR = 0.8;
+
+/** All sheets of the plan, as many a drawing as its room holds; ids follow those of the `before` drawings of boards. */
+export function composeSheets(desk: Desk, place: Place, before: number): Composed[] {
+  const sheets = desk.input.layouts.sheets ?? [];
+  if (sheets.length === 0) return [];
+  const room =
+    place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 300 } : desk.sheetRoom({ letter: 165, a4: 180 });
+  const longest = Math.max(...sheets.map((sheet) => sheet.sheetLength));
+  const widest = Math.max(...sheets.map((sheet) => sheet.sheetWidth));
+  const scales = layoutScales(desk.plan.edition.numbers);
+  // a sheet as high as half the room leaves place for its lists
+  const scale =
+    scales.find((one) => longest * one.ratio <= room.width - 2 && widest * one.ratio <= room.height * 0.62) ??
+    (scales.at(-1) as Scale);
+  const pages: { sheets: SheetLayout[]; marks: Mark[]; height: number }[] = [];
+  for (const sheet of sheets) {
+    const block = sheetBlock(desk, sheet, scale, room.width - 2);
+    const box = boxOfMarks(block);
+    const height = box.bottom - box.top;
+    let page = pages.at(-1);
+    if (page === undefined || page.height + BETWEEN + height > room.height - 1) {
+      page = { sheets: [], marks: [], height: -BETWEEN };
+      pages.push(page);
+    }
+    page.marks.push(...moved(block, 0, page.height + BETWEEN - box.top));
+    page.height += BETWEEN + height;
+    page.sheets.push(sheet);
+  }
+  const title = `${desk.plan.front.title}: sheet layouts`;
+  return pages.map((page, index): Composed => {
+    const of = pages.length > 1 ? `, ${index + 1} of ${pages.length}` : '';
+    return {
+      id: `layout-${before + index + 1}`,
+      kind: 'layout',
+      title: `${title}${of}`,
+      caption: [
+        text(
+          `Sheet layouts${of}. The grain runs from left to right. Cut in the order of the numbers: thick lines are crosscuts, thin lines rips; hatched pieces are left over.`,
+        ),
+      ],
+      alt: altOf(desk, page.sheets, scale),
+      marks: page.marks,
+      scale: scale.label,
+    };
+  });
+}
+
+const leavesOf = (piece: SheetPiece): (SheetPart | SheetOffcut)[] =>
+  piece.kind === 'split' ? piece.pieces.flatMap(leavesOf) : [piece];
+
+/** One sheet with its name above and its cuts in words below, its left top corner at the origin. */
+function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale, width: number): Mark[] {
+  const off = sheet.edgeTrim > 0 ? sheet.edgeTrim + desk.input.layouts.kerf : 0;
+  const right = sheet.sheetLength * scale.ratio;
+  const bottom = sheet.sheetWidth * scale.ratio;
+  const boxOfPiece = (piece: SheetPiece): Box => ({
+    left: (off + piece.x) * scale.ratio,
+    right: (off + piece.x + piece.length) * scale.ratio,
+    // widths count from the lower edge
+    top: bottom - (off + piece.y + piece.width) * scale.ratio,
+    bottom: bottom - (off + piece.y) * scale.ratio,
+  });
+  const fills: Mark[] = [];
+  const hatched: Mark[] = [];
+  const words: Mark[] = [];
+  const taken: Box[] = [];
+  for (const leaf of leavesOf(sheet.root)) {
+    const box = boxOfPiece(leaf);
+    if (leaf.kind === 'part') fills.push(rectangle(box));
+    const said = leaf.kind === 'part' ? partWords(desk, leaf, box) : offcutWords(desk, leaf, box);
+    words.push(...said);
+    const own = said.length === 0 ? undefined : grown(boxOfMarks(said), CLEAR);
+    if (own) taken.push(own);
+    if (leaf.kind === 'offcut') hatched.push(...hatchAround(box, own));
+  }
+  const cuts = sheet.cuts.filter((cut) => cut.kind !== 'trim');
+  const ends = cuts.map((cut) => cutLine(cut, scale, bottom));
+  const crosscuts = ends.filter((_, index) => cuts[index]?.kind === 'crosscut');
+  const rips = ends.filter((_, index) => cuts[index]?.kind === 'rip');
+  const frame = line('visible', [
+    [0, 0],
+    [right, 0],
+    [right, bottom],
+    [0, bottom],
+    [0, 0],
+  ]);
+  const numbers = cuts.flatMap((cut, index) => numberOn(cut, ends[index] as [Point, Point], taken));
+  const title = setLine([text(sheet.stock.label)], LETTER_SIZE, 600);
+  const more = setLine([text(sheet.count > 1 ? `${sheet.sizeLabel} × ${sheet.count}` : sheet.sizeLabel)]);
+  return [
+    ...fills,
+    ...hatched,
+    ...(rips.length > 0 ? [line('thin', ...rips)] : []),
+    ...(crosscuts.length > 0 ? [line('stroke', ...crosscuts)] : []),
+    frame,
+    ...numbers,
+    ...words,
+    textAt(title, [0, -2.6]),
+    textAt(more, [title.width + 2.5, -2.6], { quiet: true }),
+    ...listUnder(cutWords(desk, sheet), bottom + 6.2, width),
+  ];
+}
+
+const grown = (box: Box, by: number): Box => ({
+  left: box.left - by,
+  right: box.right + by,
+  top: box.top - by,
+  bottom: box.bottom + by,
+});
+
+/** The hatch of an offcut, clear of its lettering. */
+function hatchAround(box: Box, words: Box | undefined): Mark[] {
+  if (words === undefined) return hatch(box);
+  return [
+    { ...box, right: words.left },
+    { ...box, left: words.right },
+    { left: words.left, right: words.right, top: box.top, bottom: words.top },
+    { left: words.left, right: words.right, top: words.bottom, bottom: box.bottom },
+  ].flatMap((one) => (one.right - one.left > 0.3 && one.bottom - one.top > 0.3 ? hatch(one) : []));
+}
+
+/** A cut on the paper, from where the blade comes in. */
+function cutLine(cut: SheetCut, scale: Scale, bottom: number): [Point, Point] {
+  const x = cut.x * scale.ratio;
+  const y = bottom - cut.y * scale.ratio;
+  const reach = cut.reach * scale.ratio;
+  return cut.kind === 'rip'
+    ? [
+        [x, y],
+        [x + reach, y],
+      ]
+    : [
+        [x, y],
+        [x, y - reach],
+      ];
+}
+
+/** Letter and size of a part where there is room for them: in one line, in two, or the letter alone; upright in a narrow strip. */
+function partWords(desk: Desk, part: SheetPart, box: Box): Mark[] {
+  const [length, width] = part.turned ? [part.width, part.length] : [part.length, part.width];
+  const letter: Run = { kind: 'letter', letter: part.item };
+  const size: Line = [desk.size(length), text(' × '), desk.size(width)];
+  const both = setLine([letter, text('  '), ...size]);
+  const alone = setLine([letter], LETTER_SIZE, 600);
+  const small = setLine([letter], NUMBER_SIZE, 600);
+  const under = setLine(size);
+  const middle: Point = [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
+  const room = { width: box.right - box.left - 2 * CLEAR, height: box.bottom - box.top - 2 * CLEAR };
+  const holds = (lettering: Lettering): boolean =>
+    lettering.width <= room.width && lettering.ascent + lettering.descent <= room.height;
+  const stacked = LETTER_SIZE + under.ascent + under.descent + 1;
+  if (Math.max(alone.width, under.width) <= room.width && stacked <= room.height)
+    return [
+      textAt(alone, [middle[0], middle[1] - 0.6], { anchor: 'middle' }),
+      textAt(under, [middle[0], middle[1] + under.ascent + 1], { anchor: 'middle' }),
+    ];
+  const one = [both, alone, small].find(holds);
+  if (one !== undefined)
+    return [textAt(one, [middle[0], middle[1] + 0.33 * TEXT_SIZE], { anchor: 'middle' })];
+  return [];
+}
+
+function offcutWords(desk: Desk, offcut: SheetOffcut, box: Box): Mark[] {
+  const said = setLine([desk.size(offcut.length), text(' × '), desk.size(offcut.width), text(' over')]);
+  if (said.width + 5 > box.right - box.left || said.ascent + said.descent + 2 > box.bottom - box.top)
+    return [];
+  return [
+    textAt(said, [(box.left + box.right) / 2, (box.top + box.bottom) / 2 + 0.33 * TEXT_SIZE], {
+      anchor: 'middle',
+    }),
+  ];
+}
+
+/** A cut's number on its line, near where it begins, clear of all lettering; none where there is no room: the list has it. */
+function numberOn(cut: SheetCut, [from, to]: [Point, Point], taken: Box[]): Mark[] {
+  const lettering = setLine([text(`${cut.number}`)], NUMBER_SIZE, 600);
+  const long = Math.hypot(to[0] - from[0], to[1] - from[1]);
+  const own = cut.kind === 'rip' ? lettering.width : lettering.ascent + lettering.descent;
+  const first = own / 2 + 1;
+  for (const at of [first, first + 4, long / 4, long / 2, (3 * long) / 4, long - first]) {
+    if (at < first - 1e-9 || at > long - first + 1e-9) continue;
+    const share = at / long;
+    const x = from[0] + (to[0] - from[0]) * share;
+    const y = from[1] + (to[1] - from[1]) * share;
+    const mark = textAt(lettering, [x, y + lettering.ascent / 2], { anchor: 'middle', quiet: true });
+    const patch = grown(boxOfMark(mark), 0.35);
+    if (taken.some((box) => boxesMeet(box, patch, 0.2))) continue;
+    taken.push(patch);
+    return [{ ...rectangle(patch), fill: 'paper' } as Mark, mark];
+  }
+  return [];
+}
+
+/** Each cut in words: `1 crosscut 30″ (A)`; equal settings that follow each other together: `2, 3 rip 16″ (2 × B)`. */
+function cutWords(desk: Desk, sheet: SheetLayout): Line[] {
+  const groups: { kind: SheetCut['kind']; setting: number; numbers: number[]; items: string[] }[] = [];
+  for (const cut of sheet.cuts) {
+    const last = groups.at(-1);
+    const same = last && last.kind === cut.kind && Math.abs(last.setting - cut.setting) < 1e-6;
+    const group = same ? last : { kind: cut.kind, setting: cut.setting, numbers: [], items: [] };
+    if (!same) groups.push(group);
+    group.numbers.push(cut.number);
+    if (cut.leaves.item !== undefined && !group.items.includes(cut.leaves.item))
+      group.items.push(cut.leaves.item);
+  }
+  return groups.map(({ kind, setting, numbers, items }): Line => {
+    const first = numbers[0] as number;
+    const last = numbers.at(-1) as number;
+    const which = first === last ? `${first}` : last === first + 1 ? `${first}, ${last}` : `${first}–${last}`;
+    return [
+      text(`${which}  ${kind === 'trim' ? 'trim to' : kind} `),
+      desk.size(setting),
+      ...items.flatMap((letter): Line => [text(' '), { kind: 'letter', letter }]),
+    ];
+  });
+}
+
+/** Entries in rows, left to right, from a height on. */
+function listUnder(entries: readonly Line[], top: number, width: number): Mark[] {
+  let [x, y] = [0, top];
+  return entries.map((entry) => {
+    const lettering = setLine(entry);
+    if (x > 0 && x + lettering.width > width) [x, y] = [0, y + LINE];
+    const mark = textAt(lettering, [x, y], { quiet: true });
+    x += lettering.width + ENTRY;
+    return mark;
+  });
+}
+
+function altOf(desk: Desk, sheets: readonly SheetLayout[], scale: Scale): string {
+  const told = sheets.map((sheet) => {
+    const counts = new Map<string, { part: SheetPart; count: number }>();
+    for (const leaf of leavesOf(sheet.root)) {
+      if (leaf.kind !== 'part') continue;
+      const known = counts.get(leaf.item);
+      if (known) known.count++;
+      else counts.set(leaf.item, { part: leaf, count: 1 });
+    }
+    const pieces = [...counts.values()].map(({ part, count }) => {
+      const [length, width] = part.turned ? [part.width, part.length] : [part.length, part.width];
+      return `${count > 1 ? `${count} of ` : ''}${part.item} ${desk.words(length)} by ${desk.words(width)}`;
+    });
+    const alike = sheet.count > 1 ? `${sheet.count} sheets` : 'one sheet';
+    const over = sheet.offcut
+      ? `; ${desk.words(sheet.offcut.length)} by ${desk.words(sheet.offcut.width)} left over`
+      : '';
+    return `${sheet.stock.label}, ${sheet.sizeLabel}, ${alike}, ${sheet.cuts.length} cuts: ${pieces.join(', ')}${over}.`;
+  });
+  return `Sheets to scale, ${scale.label}, with their parts. ${told.join(' ')}`;
+}
