@@ -123,7 +123,7 @@ function pockets(plan: Plan, place: JointPlace, board: Board): Made | Diagnostic
   const axis = add(scale(onward, Math.cos(POCKET_ANGLE)), scale(face, -Math.sin(POCKET_ANGLE)));
   const thick = farCorner(copy.size)[axisOfSide(side)];
   const surface = board.place.point(isFar(side) ? farCorner(copy.size) : [0, 0, 0]);
-  const across = cross(onward, face);
+  const across = forward(cross(onward, face));
   const patch = patchOf(contact);
   const span = reach(patch, across);
   const height = dot(surface, face) - thick / 2;
@@ -170,6 +170,12 @@ function pockets(plan: Plan, place: JointPlace, board: Board): Made | Diagnostic
   return { points, holes };
 }
 
+/** A vector or its opposite: the one that points more to the right, the back or the top, so that rows begin at the left, front or floor. */
+function forward(vector: Vec3): Vec3 {
+  const largest = vector.reduce((best, v) => (Math.abs(v) > Math.abs(best) + 1e-9 ? v : best), 0);
+  return largest < 0 ? scale(vector, -1) : vector;
+}
+
 /** How far along `onward` the plane of the contact lies from a point. */
 const onContact = (point: Vec3, onward: Vec3, contact: Contact, patch: readonly Vec3[]): number =>
   (dot(contact.normal, patch[0] as Vec3) - dot(contact.normal, point)) / dot(contact.normal, onward);
@@ -203,7 +209,7 @@ function straight(place: JointPlace, first: Board, second: Board): Made {
   )
     .map((own) => first.place.vector(own))
     .filter((axis) => Math.abs(dot(axis, normal)) < 0.7)
-    .map((axis) => unit(subtract(axis, scale(normal, dot(axis, normal)))))
+    .map((axis) => forward(unit(subtract(axis, scale(normal, dot(axis, normal))))))
     .map((axis) => ({ axis, span: reach(patch, axis) }))
     .sort((a, b) => b.span.high - b.span.low - (a.span.high - a.span.low));
   const [along] = axes;

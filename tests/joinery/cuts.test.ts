@@ -1,0 +1,111 @@
+/** Where fasteners go, worked by hand from the sizes of the boards; pocket angle and bit as in check values T5.3 (practice, no source). */
+import { describe, expect, test } from 'vitest';
+import { spread } from '../../src/joinery/cuts.ts';
+import { findJoinery } from '../../src/joinery/index.ts';
+import type { Hole } from '../../src/model/shape.ts';
+import type { Plan } from '../../src/model/types.ts';
+import { built, metric, shop } from '../resolve/shop.ts';
+
+/** Two posts 900 apart over all, a rail of 18 × 95 between them, its front 10 behind theirs. Metric: 1000 × 500 × 750. */
+const plan = (joint: string): Plan =>
+  built(
+    {
+      parts: `post:
+  stock: 45x95
+  runs: up
+  wide face: left
+  at: { bottom: floor, top: top, left: left, front: front }
+  copies: mirrored left-right
+rail:
+  stock: 18x95
+  runs: across
+  wide face: front
+  between: post
+  at: { top: top, front: front + 10 mm }`,
+      joints: joint,
+    },
+    metric,
+  );
+
+const holes = (of: Plan, copy: string): Hole[] =>
+  [...(findJoinery(of, shop.hardware).cuts?.get(copy) ?? [])].filter(
+    (one): one is Hole => one.kind === 'hole',
+  );
+
+describe('spacing', () => {
+  test('half a spacing from the edges, never more than 50 mm', () => {
+    expect(spread(0, 100, 1)).toEqual([50]);
+    expect(spread(0, 100, 2)).toEqual([25, 75]);
+    expect(spread(0, 90, 3)).toEqual([15, 45, 75]);
+    expect(spread(0, 600, 3)).toEqual([50, 300, 550]);
+  });
+});
+
+describe('pocket holes', () => {
+  const of = plan('- { join: rail, to: post, by: pocket screws, count: 2, from: back }');
+  const { places, diagnostics } = findJoinery(of, shop.hardware);
+
+  test('come out in the middle of the thickness, a quarter of the width from each edge', () => {
+    expect(diagnostics).toEqual([]);
+    // The rail is 655 to 750 high: 655 + 95 / 4 and 750 - 95 / 4; 18 thick from 10 to 28: the middle at 19. Its left end at x = 45.
+    expect(places[0]?.points?.map(({ at }) => at.map((v) => Number(v.toFixed(6))))).toEqual([
+      [45, 19, expect.closeTo(655 + 23.75, 6)],
+      [45, 19, expect.closeTo(750 - 23.75, 6)],
+    ]);
+    // towards the post, and from the back of the rail to its front
+    const [x, y, z] = places[0]!.points![0]!.axis;
+    expect(x).toBeCloseTo(-Math.cos(Math.PI / 12), 12);
+    expect(y).toBeCloseTo(-Math.sin(Math.PI / 12), 12);
+    expect(z).toBeCloseTo(0, 12);
+  });
+
+  test('are bored from the back with a 9.5 mm bit at 15 degrees', () => {
+    const bored = holes(of, 'rail.1');
+    expect(bored).toHaveLength(4);
+    for (const one of bored) {
+      expect(one.name).toBe('pocket');
+      expect(one.face).toBe('back');
+      expect(one.diameter).toBeCloseTo(9.5, 9);
+      // The entry lies on the back (z = 0 of a board whose wide face looks to the front), 9 / tan 15 from the end.
+      expect(one.entry[2]).toBeCloseTo(0, 9);
+      const fromEnd = Math.min(one.entry[0], 910 - one.entry[0]);
+      expect(fromEnd).toBeCloseTo(9 / Math.tan(Math.PI / 12), 6);
+      // wide to the shoulder, then narrow and out of the end
+      expect(one.beyond!.diameter).toBe(4);
+      expect(one.depth! + one.beyond!.depth).toBeGreaterThan(9 / Math.sin(Math.PI / 12));
+    }
+    expect(holes(of, 'post.1')).toEqual([]);
+  });
+
+  test('bored from a face that the joint looks through are a fault', () => {
+    const wrong = findJoinery(
+      plan('- { join: rail, to: post, by: pocket screws, from: left }'),
+      shop.hardware,
+    );
+    expect(wrong.diagnostics.map((one) => [one.id, one.message])).toEqual([
+      [
+        'joint.from',
+        'expected pocket holes in a face of rail beside the joint: bottom, top, back, front, found left',
+      ],
+    ]);
+  });
+});
+
+describe('screws', () => {
+  test('pass the first board and have a pilot in the second', () => {
+    const of = plan('- { join: post, to: rail, by: screws, count: 2, from: left, with: wood-screw-40 }');
+    const { places, diagnostics } = findJoinery(of, shop.hardware);
+    expect(diagnostics).toEqual([]);
+    // In a row along the 95 of the rail's end, in the middle of its 18: y = 19.
+    expect(places[0]?.points?.map(({ at }) => at.map((v) => Number(v.toFixed(6))))).toEqual([
+      [45, 19, expect.closeTo(655 + 23.75, 6)],
+      [45, 19, expect.closeTo(750 - 23.75, 6)],
+    ]);
+    const [clearance] = holes(of, 'post.1');
+    expect(clearance).toMatchObject({ name: 'clearance', face: 'left' });
+    expect(clearance!.depth).toBeUndefined();
+    const pilots = holes(of, 'rail.1');
+    expect(pilots.map((one) => one.name)).toEqual(['pilot', 'pilot', 'pilot', 'pilot']);
+    expect(pilots[0]!.diameter).toBeLessThan(clearance!.diameter);
+  });
+});
