@@ -241,7 +241,7 @@ try {
   );
   table(
     'Solids and hidden lines',
-    (await benchHiddenLines()).map(({ name, ms }) => [name, ms]),
+    (await benchHiddenLines()).map(({ name, ms, more }) => [name, ms, more ?? ''] as const),
   );
 } finally {
   rmSync(shop, { recursive: true, force: true });

@@ -1,12 +1,15 @@
 /** The demo shop of this repository, read and built: whole plans for tests of all phases. */
-import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { hasErrors } from '../../src/diagnostics.ts';
 import { buildPlan } from '../../src/model/plan.ts';
 import type { Plan } from '../../src/model/types.ts';
 import { readShop } from '../../src/read/shop.ts';
 import type { ShopSource } from '../../src/read/types.ts';
 
-const root = new URL('../../', import.meta.url);
+// Two folders below the root, or one where it is bundled into a program of its own.
+const root = ['../../', '../']
+  .map((up) => new URL(up, import.meta.url))
+  .find((folder) => existsSync(new URL('content/', folder))) as URL;
 
 /** Text files of the demo shop by path, photos as empty text. */
 export function demoFiles(): Map<string, string> {

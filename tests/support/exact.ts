@@ -4,6 +4,7 @@
  * the tools a board is shaped with, never from our solids, faces or edges.
  */
 import { createRequire } from 'node:module';
+import type { AnyShape } from 'replicad';
 import init, { type OpenCascadeInstance, type TopoDS_Shape } from 'replicad-opencascadejs';
 import type { ViewFrame } from '../../src/draw/types.ts';
 import { blankTool, type Shaping, type Tool } from '../../src/geometry/tools.ts';
@@ -28,7 +29,7 @@ export interface Exact {
   solid(size: BlankSize, shapings: readonly Shaping[], frame: Frame, blank?: Tool): ExactSolid;
   /** All edges of all solids as the kernel projects them: duplicates and all. Curves as chords within `sagitta` mm. */
   project(solids: readonly ExactSolid[], frame: ViewFrame, sagitta?: number): Stroke[];
-  /** The projection alone, for timing: nothing is read out. */
+  /** The projection as the kernel's own modelling library (replicad) gives it, for timing: edges as that library's objects. */
   projectOnly(solids: readonly ExactSolid[], frame: ViewFrame): void;
   free(solids: readonly ExactSolid[]): void;
 }
@@ -51,10 +52,24 @@ function freeing<T>(work: (keep: Keep) => T): T {
 export async function loadExact(): Promise<Exact> {
   const wasm = createRequire(import.meta.url).resolve('replicad-opencascadejs/wasm');
   const oc = await init({ locateFile: () => wasm });
+  const library = await import('replicad');
+  library.setOC(oc as unknown as Parameters<typeof library.setOC>[0]);
   return {
     solid: (size, shapings, frame, blank) => solid(oc, size, shapings, frame, blank),
     project: (solids, frame, sagitta = 0.005) => project(oc, solids, frame, sagitta),
-    projectOnly: (solids, frame) => void freeing((keep) => projected(oc, keep, solids, frame)),
+    projectOnly: (solids, frame) => {
+      const all = new oc.TopoDS_Compound();
+      const builder = new oc.TopoDS_Builder();
+      builder.MakeCompound(all);
+      for (const each of solids) builder.Add(all, each.shape);
+      const shape = library.cast(all) as AnyShape;
+      const camera = new library.ProjectionCamera([0, 0, 0], [...frame.toViewer], [...frame.right]);
+      const { visible, hidden } = library.makeProjectedEdges(shape, camera);
+      for (const edge of [...visible, ...hidden]) edge.delete();
+      camera.delete();
+      shape.delete();
+      builder.delete();
+    },
     free: (solids) => {
       for (const each of solids) each.shape.delete();
     },
@@ -244,6 +259,22 @@ function projected(
   return keep(new oc.HLRBRep_HLRToShape(algo));
 }
 
+/** Sharp edges and the outlines of curved surfaces; edges where surfaces run into each other are no lines of a drawing. */
+function edgesOf(oc: OpenCascadeInstance, keep: Keep, found: ReturnType<typeof projected>) {
+  const all = [
+    [found.VCompound(), false],
+    [found.OutLineVCompound(), false],
+    [found.HCompound(), true],
+    [found.OutLineHCompound(), true],
+  ] as const;
+  return all.filter(([compound]) => {
+    keep(compound);
+    if (compound.IsNull()) return false;
+    oc.BRepLib.BuildCurves3d(compound);
+    return true;
+  });
+}
+
 function project(
   oc: OpenCascadeInstance,
   solids: readonly ExactSolid[],
@@ -251,18 +282,8 @@ function project(
   sagitta: number,
 ): Stroke[] {
   return freeing((keep) => {
-    const found = projected(oc, keep, solids, frame);
     const strokes: Stroke[] = [];
-    // Sharp edges and the outlines of curved surfaces; edges where surfaces run into each other are no lines of a drawing.
-    for (const [compound, hidden] of [
-      [found.VCompound(), false],
-      [found.OutLineVCompound(), false],
-      [found.HCompound(), true],
-      [found.OutLineHCompound(), true],
-    ] as const) {
-      keep(compound);
-      if (compound.IsNull()) continue;
-      oc.BRepLib.BuildCurves3d(compound);
+    for (const [compound, hidden] of edgesOf(oc, keep, projected(oc, keep, solids, frame))) {
       const explorer = keep(
         new oc.TopExp_Explorer(compound, oc.TopAbs_ShapeEnum.TopAbs_EDGE, oc.TopAbs_ShapeEnum.TopAbs_SHAPE),
       );
