@@ -138,7 +138,7 @@ function leaningBody(context: Context, facts: PartFacts, { axes, straight, cut }
       low === undefined || high === undefined
         ? undefined
         : (high - low - sides.extent) / sides.slope + sides.own;
-  } else across = stock?.cover;
+  } else across = stock?.sheets ? undefined : stock?.cover;
   if (across === undefined) return undefined;
   const solved = across - sides.own;
   const bases = [0, 1].flatMap((j) =>
