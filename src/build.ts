@@ -22,6 +22,7 @@ import { proofPlan } from './proof/index.ts';
 import { type Darkroom, darkroom, type KeptPictures } from './publish/darkroom.ts';
 import { packageFiles } from './publish/package.ts';
 import { pdfName } from './publish/pdf.ts';
+import { templatesName } from './publish/pdf-templates.ts';
 import { siteFiles } from './publish/site.ts';
 import { pageFonts } from './publish/theme.ts';
 import type { OutputFile, PlanBundle, Theme } from './publish/types.ts';
@@ -283,9 +284,10 @@ function packageOf(
   pdfs: ReadonlyMap<string, Uint8Array>,
 ): OutputFile[] {
   const own = bundle.editions.flatMap(({ finished }) => {
-    const name = pdfName(finished.plan);
-    const content = pdfs.get(name);
-    return content === undefined ? [] : [{ name, content }];
+    return [pdfName(finished.plan), templatesName(finished.plan)].flatMap((name) => {
+      const content = pdfs.get(name);
+      return content === undefined ? [] : [{ name, content }];
+    });
   });
   return packageFiles(bundle, own, source.shop);
 }

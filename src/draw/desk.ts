@@ -41,6 +41,8 @@ export interface Composed {
   readonly marks: readonly Mark[];
   readonly scale: string;
   readonly projection?: 'third angle' | 'first angle';
+  /** Clear paper around it, mm; half a millimetre where nothing is said. */
+  readonly margin?: number;
 }
 
 /** The drawing table of a plan. */
@@ -139,7 +141,7 @@ export class Desk {
     const id = `${plan.slug}-${plan.edition.key}-${composed.id}${place === 'narrow' ? '-narrow' : ''}`;
     const { svg, width, height } = writeSvg({
       marks: composed.marks,
-      margin: 0.5,
+      margin: composed.margin ?? 0.5,
       id: id.replace(/[^A-Za-z0-9_-]/g, '-'),
       title: composed.title,
       description: composed.alt,

@@ -8,6 +8,7 @@ import { composePictorial } from './pictorial.ts';
 import { composeRequest } from './requests.ts';
 import { composeSheets } from './sheet-layouts.ts';
 import { composeStep, type StepScene, sampleScenes, stepScenes } from './step.ts';
+import { composeTemplates } from './template.ts';
 import type { Drawing, DrawingSet } from './types.ts';
 import { composeViews } from './views.ts';
 
@@ -39,8 +40,9 @@ function drawingsFor(desk: Desk, place: Place): Drawing[] {
   return composed.flatMap((drawing) => (drawing ? [desk.finish(drawing, place)] : []));
 }
 
-/** Drawings for the page that sells the plan: they carry no size and no scale. */
+/** Full-size templates, and drawings for the page that sells the plan, which carry no size and no scale. */
 const forPages = (desk: Desk, scenes: readonly StepScene[]): (Composed | undefined)[] => [
+  ...composeTemplates(desk),
   composePictorial(desk, 'plate', 'sheet'),
   ...sampleScenes(scenes).map((scene) => composeStep(desk, scene, 'sheet', 'sample')),
 ];

@@ -79,17 +79,17 @@ function sawFeatures(index: number, cut: Of<'saw'>, size: BlankSize, say: Saying
     const { length, leaves } = cut.taper;
     const narrow = nx > 0 ? size.length : 0;
     const [from, to] = narrow === 0 ? [0, length] : [size.length - length, size.length];
+    const thick = cut.side === 'face' || cut.side === 'reverse';
     if (length < size.length - SAME)
       features.push({
         kind: 'size',
-        on: 'face',
+        on: thick ? 'edge' : 'face',
         axis: 0,
         from,
         to,
         text: [say.size(length)],
         of: [`${index} length`],
       });
-    const thick = cut.side === 'face' || cut.side === 'reverse';
     const whole = thick ? size.thickness : size.width;
     const low = cut.side === 'low edge' || cut.side === 'reverse';
     features.push({

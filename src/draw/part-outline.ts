@@ -84,9 +84,14 @@ export function outlineFeatures(
 }
 
 export function edgeWords(index: number, work: Of<'edge'>, say: Saying): FeatureWords {
-  const which = work.said
-    .map((word) => (word === 'all' ? 'All edges' : word === 'long' ? 'Long edges' : `Edge ${word}`))
-    .join(', ');
+  const edges = work.said.filter((word) => word !== 'all' && word !== 'long');
+  const which = [
+    ...(work.said.includes('all') ? ['All edges'] : []),
+    ...(work.said.includes('long') ? ['Long edges'] : []),
+    ...(edges.length > 0
+      ? [`${edges.length > 1 || !edges[0]?.includes(' ') ? 'Edges' : 'Edge'} ${edges.join(', ')}`]
+      : []),
+  ].join(', ');
   return {
     kind: 'words',
     text: [text(`${which} ${work.name === 'round' ? 'rounded, R ' : 'chamfered, '}`), say.size(work.size)],

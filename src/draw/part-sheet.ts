@@ -199,12 +199,6 @@ function annotated(board: Drawable, side: BoardSide, breaks: Breaks): Annotated 
   const own = board.features.filter((feature) => feature.kind !== 'words' && feature.on === side);
   const marks: Mark[] = [...view.marks];
   const left: { text: Line; of: readonly string[] }[] = [];
-  for (const feature of own) {
-    if (feature.kind !== 'angle') continue;
-    const angle = angleMarks(view, feature, obstacles, breaks.ratio);
-    if (angle) marks.push(...angle);
-    else left.push(feature);
-  }
   const byWanted = new Map<WantedDimension, FeatureSize>();
   for (const feature of own)
     if (feature.kind === 'size') byWanted.set(wantedSize(board, view, feature), feature);
@@ -213,6 +207,19 @@ function annotated(board: Drawable, side: BoardSide, breaks: Breaks): Annotated 
   for (const want of placed.left) {
     const feature = byWanted.get(want) as FeatureSize;
     left.push({ text: sizeInWords(feature), of: feature.of });
+  }
+  for (const feature of own) {
+    if (feature.kind !== 'angle') continue;
+    const angle = angleMarks(view, feature, obstacles, breaks.ratio);
+    if (angle) marks.push(...angle);
+    else
+      left.push({
+        text: [
+          ...feature.text,
+          text(feature.of[0]?.endsWith('mitre') ? ' across the face' : ' through the thickness'),
+        ],
+        of: feature.of,
+      });
   }
   const around: Box = {
     left: view.box.left - 30,

@@ -3,9 +3,9 @@ import { text } from '../text.ts';
 import { clipPicture } from './clip.ts';
 import type { Desk } from './desk.ts';
 import { setLine, textAt } from './lettering.ts';
-import { boxOfMark, type Mark, moved, textQuad } from './marks.ts';
+import { boxOfMark, type Mark, moved, segmentsOf, textQuad } from './marks.ts';
 import { circleArc } from './paper-arcs.ts';
-import { type Box, boxesMeet, distance } from './plane.ts';
+import { type Box, distance, quadOfBox, shapesMeet } from './plane.ts';
 import { onPaper, type PaperView, stepMarks } from './shade.ts';
 import type { Point, Room } from './types.ts';
 
@@ -29,8 +29,8 @@ export function detailMarks(
   if (letter === undefined) return [];
   const own = RADIUS / ENLARGED;
   const ring: Mark = { kind: 'arcs', role: 'thin', arcs: [circleArc(spot, own)] };
-  const tag = tagBeside(letter, spot, own, boxes);
-  const place = freePlace(around.marks, boxes, around.room, [spot, own]);
+  const tag = tagBeside(letter, spot, own, around.marks);
+  const place = freePlace(tag ? [...around.marks, tag, ring] : around.marks, boxes, around.room, [spot, own]);
   if (!tag || !place) return [];
   return [ring, tag, ...enlarged(view, spot, own, place, letter, added)];
 }
@@ -48,26 +48,29 @@ function smallHole(view: PaperView, added: ReadonlySet<string>): Point | undefin
   return places[0];
 }
 
-function tagBeside(letter: string, at: Point, radius: number, boxes: readonly Box[]): Mark | undefined {
+/** The detail's letter beside its circle, clear of all lines and texts. */
+function tagBeside(letter: string, at: Point, radius: number, marks: readonly Mark[]): Mark | undefined {
   const set = setLine([text(letter)], undefined, 600);
-  for (let turn = 0; turn < 16; turn++) {
-    const angle = (turn * Math.PI) / 8 - Math.PI / 4;
-    for (const far of [3, 5, 8, 12]) {
+  const lines = marks.flatMap(segmentsOf);
+  const quads = marks.flatMap((mark) =>
+    mark.kind === 'text' ? [textQuad(mark)] : mark.kind === 'circle' ? [quadOfBox(boxOfMark(mark))] : [],
+  );
+  for (const far of [3, 4.5, 6, 9])
+    for (let turn = 0; turn < 16; turn++) {
+      const angle = (turn * Math.PI) / 8 - Math.PI / 4;
       const centre: Point = [
         at[0] + (radius + far) * Math.cos(angle),
         at[1] + (radius + far) * Math.sin(angle),
       ];
       const mark = textAt(set, [centre[0], centre[1] + 1.25], { anchor: 'middle' });
-      const box = boxOfMark(mark);
-      if (boxes.some((other) => !isLarge(other) && boxesMeet(box, other, 0.6))) continue;
-      if (textQuad(mark).some((corner) => distance(corner, at) < radius + 0.8)) continue;
-      if (far > 3 || !boxes.some((other) => boxesMeet(box, other, 0.6))) return mark;
+      const quad = textQuad(mark);
+      if (lines.some((l) => shapesMeet(quad, l, 0.6)) || quads.some((other) => shapesMeet(quad, other, 0.6)))
+        continue;
+      if (quad.some((corner) => distance(corner, at) < radius + 0.8)) continue;
+      return mark;
     }
-  }
   return undefined;
 }
-
-const isLarge = (box: Box): boolean => box.right - box.left > 60 || box.bottom - box.top > 60;
 
 /** A clear place for the enlarged circle: beside the picture, within the room. */
 function freePlace(

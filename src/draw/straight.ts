@@ -38,7 +38,13 @@ export function straightView(
   ).sort(byLength);
   const thinner = new Thinner();
   // A line shorter than the least distance of two lines shows as a speck.
-  const visible = edges.flatMap((s) => thinner.take(s, TOGETHER));
+  // Chords of curves are short, so slanting pieces are judged by the line that they make together.
+  const slanting = (s: Segment): boolean => !isLevel(s) && !isUpright(s);
+  const curves = chain(edges.filter(slanting))
+    .map((points) => points.slice(1).map((p, i): Segment => [points[i] as Point, p]))
+    .filter((own) => own.reduce((sum, s) => sum + distance(...s), 0) >= TOGETHER)
+    .flat();
+  const visible = [...edges.filter((s) => !slanting(s)).flatMap((s) => thinner.take(s, TOGETHER)), ...curves];
   const hidden = behind.flatMap((s) => thinner.take(s, LEAST_HIDDEN)).flatMap(dashed);
   const round = (wanted: boolean): PaperArc[] =>
     (picture.arcs ?? [])
@@ -72,6 +78,9 @@ export const straightMarks = (view: StraightView): Mark[] => [
     ? [{ kind: 'arcs' as const, role: 'visible' as const, arcs: view.arcs.visible }]
     : []),
 ];
+
+const isLevel = ([a, b]: Segment): boolean => Math.abs(a[1] - b[1]) < 1e-6;
+const isUpright = ([a, b]: Segment): boolean => Math.abs(a[0] - b[0]) < 1e-6;
 
 /** Level and upright pieces that follow one another on one line, joined over gaps too small to print. */
 function joined(segments: readonly Segment[]): Segment[] {

@@ -2,7 +2,8 @@
 import type { Vec3 } from '../model/types.ts';
 import type { Line } from '../text.ts';
 
-/** `plate` drawings are for pages that sell a plan, without sizes: `plate`, and `sample-<step>`. They are on no sheet. */
+/** `plate` drawings are for pages that sell a plan, without sizes: `plate`, and `sample-<step>`. They are on no sheet.
+ * Nor are `template`s, which make a PDF of their own at full size. */
 export type DrawingKind =
   | 'views'
   | 'pictorial'
@@ -11,7 +12,8 @@ export type DrawingKind =
   | 'part'
   | 'layout'
   | 'request'
-  | 'plate';
+  | 'plate'
+  | 'template';
 
 /** The room a drawing is composed for: line widths and lettering keep their paper size whatever the room. */
 export interface Room {

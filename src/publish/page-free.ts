@@ -22,6 +22,7 @@ import {
 import { blockText } from './page-public.ts';
 import { stepsSection } from './page-steps.ts';
 import { byEdition, lineNodes, proseByEdition } from './page-words.ts';
+import { templatesName } from './pdf-templates.ts';
 import { figure, pageSvg, plateLines } from './svg-page.ts';
 import type { FinishedPlan } from './types.ts';
 
@@ -243,23 +244,27 @@ function downloads(matter: PlanMatter): Content {
   return el(
     'ul.plain',
     {},
-    bundle.editions.flatMap(({ edition }) => {
-      const name = pdfName(bundle.slug, edition);
-      const pdf = pdfs.get(name);
-      if (pdf === undefined) return [];
-      return [
-        el(
-          'li',
-          {},
+    bundle.editions.flatMap(({ edition, finished }) =>
+      [
+        { name: pdfName(bundle.slug, edition), what: 'Plan' },
+        { name: templatesName(finished.plan), what: 'Full-size templates' },
+      ].flatMap(({ name, what }) => {
+        const pdf = pdfs.get(name);
+        if (pdf === undefined) return [];
+        return [
           el(
-            'a',
-            { href: name, type: 'application/pdf' },
-            `Plan in ${unitName(edition).toLowerCase()}, ${paperName(edition.paper)}`,
+            'li',
+            {},
+            el(
+              'a',
+              { href: name, type: 'application/pdf' },
+              `${what} in ${unitName(edition).toLowerCase()}, ${paperName(edition.paper)}`,
+            ),
+            el('span.label', {}, ` PDF, ${kilobytes(pdf)}`),
           ),
-          el('span.label', {}, ` PDF, ${kilobytes(pdf)}`),
-        ),
-      ];
-    }),
+        ];
+      }),
+    ),
   );
 }
 

@@ -157,7 +157,7 @@ export function sheetData(finished: FinishedPlan, shop: Shop, tokens: ThemeToken
 
 /** Drawings that go on sheets: those for the pages that sell a plan don't. */
 export const onSheets = ({ drawings }: DrawingSet): Drawing[] =>
-  drawings.filter(({ kind }) => kind !== 'plate');
+  drawings.filter(({ kind }) => kind !== 'plate' && kind !== 'template');
 
 /** The pictures of the finished piece on the cover and at a glance. */
 const COVERS: readonly string[] = ['pictorial', 'pictorial-small'];

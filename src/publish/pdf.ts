@@ -22,6 +22,7 @@ const ABOVE: Readonly<Record<Drawing['kind'], number>> = {
   part: 17,
   request: 17,
   plate: 0,
+  template: 0,
 };
 
 /** The largest drawing of a kind that a sheet has room for, in paper millimetres. */

@@ -14,6 +14,7 @@ import {
   stamp,
 } from './page-pictures.ts';
 import { smallPages } from './page-small.ts';
+import { templatesName } from './pdf-templates.ts';
 import { plateLines } from './svg-page.ts';
 import { type PageFont, pageFonts, siteStyles } from './theme.ts';
 import type { OutputFile, PlanBundle, Shop, Theme } from './types.ts';
@@ -123,11 +124,11 @@ async function planFiles(
   files.push(...(plate?.files ?? []), ...(card?.files ?? []), ...page.files);
   files.push({ path: `${folder}/index.html`, content: page.html });
   if (bundle.free)
-    for (const { edition } of bundle.editions) {
-      const name = pdfName(bundle.slug, edition);
-      const pdf = input.pdfs.get(name);
-      if (pdf !== undefined) files.push({ path: `${folder}/${name}`, content: pdf });
-    }
+    for (const { edition, finished } of bundle.editions)
+      for (const name of [pdfName(bundle.slug, edition), templatesName(finished.plan)]) {
+        const pdf = input.pdfs.get(name);
+        if (pdf !== undefined) files.push({ path: `${folder}/${name}`, content: pdf });
+      }
   return { files, ...(plate === undefined ? {} : { plate: plate.picture }) };
 }
 

@@ -2,6 +2,7 @@
 import type { Diagnostic } from '../diagnostics.ts';
 import { pdfName, planPdf } from '../publish/pdf.ts';
 import { glyphsOf } from '../publish/pdf-letters.ts';
+import { templatesName, templatesPdf } from '../publish/pdf-templates.ts';
 import type { PlanBundle, Shop, Theme } from '../publish/types.ts';
 import type { TypstCompiler, TypstResult } from '../publish/typst.ts';
 import { type Cache, keyOf } from './cache.ts';
@@ -81,6 +82,9 @@ function runThrough(input: PdfInput, compile: (job: PdfJob) => TypstResult): Mad
       const made = planPdf({ finished, shop, theme, typst });
       diagnostics.push(...made.diagnostics);
       if (made.value !== undefined) byName.set(pdfName(finished.plan), made.value);
+      const templates = templatesPdf({ finished, shop, theme, typst });
+      diagnostics.push(...templates.diagnostics);
+      if (templates.value !== undefined) byName.set(templatesName(finished.plan), templates.value);
     }
   return { byName, diagnostics };
 }
