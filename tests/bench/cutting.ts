@@ -4,7 +4,10 @@
  */
 import { layoutBoards } from '../../src/cutting/boards.ts';
 import { loadSolver } from '../../src/cutting/highs.ts';
+import { layoutSheets } from '../../src/cutting/sheets/sheets.ts';
+import type { SheetJob } from '../../src/cutting/sheets/types.ts';
 import type { BoardItem, BoardJob, BoardStock } from '../../src/cutting/types.ts';
+import { classJob } from '../cutting/support/classes.ts';
 import { cases as published } from '../cutting/support/published.ts';
 import { randomFrom } from '../cutting/support/random.ts';
 
@@ -205,13 +208,60 @@ const academic: readonly (readonly [name: string, jobs: readonly BoardJob[]])[] 
   ['uniform, 250 pieces', [uniform(250)]],
 ];
 
+/** Parts of cabinets on sheets of 1220 × 2440 mm, with half sheets: about so many, a third of which may turn. */
+function cabinets(number: number, parts: number): SheetJob {
+  const random = randomFrom(number);
+  const items: SheetJob['items'][number][] = [];
+  for (let left = parts; left > 0; ) {
+    const quantity = Math.min(left, random(1, 6));
+    left -= quantity;
+    const [length, width] = [random(25, 90) * 10, random(10, 60) * 10];
+    items.push({ id: `part ${items.length}`, length, width, quantity, turnable: random(0, 2) === 0 });
+  }
+  return {
+    items,
+    stocks: [
+      { id: 'whole', length: 2440, width: 1220, price: 62 },
+      { id: 'half', length: 1220, width: 1220, price: 36 },
+    ],
+    kerf: 3,
+    edgeTrim: 5,
+    stages: 4,
+    useful: 150,
+  };
+}
+
+/** Five cases of a class of 40 parts; the gap is over all of them. */
+const classes = (kind: number): SheetJob[] => [1, 2, 3, 4, 5].map((number) => classJob(kind, 40, number));
+
+const sheets: readonly (readonly [name: string, jobs: readonly SheetJob[]])[] = [
+  ['sheets: 12 parts', [cabinets(3, 12)]],
+  ['sheets: 30 parts', [cabinets(4, 30)]],
+  ['sheets: 60 parts', [cabinets(5, 60)]],
+  ['sheets: 60 parts, others', [cabinets(6, 60)]],
+  ['sheets: class 1, 5 × 40 parts', classes(1)],
+  ['sheets: class 5, 5 × 40 parts', classes(5)],
+  ['sheets: class 9, 5 × 40 parts', classes(9)],
+];
+
 /** Lays each case out; of a plan with several stocks the times are added and the largest gap is given. */
 export async function benchCutting(): Promise<{ name: string; ms: number; gap: number }[]> {
   const solver = await loadSolver();
-  return [...furniture, ...academic].map(([name, jobs]) => {
+  const boards = [...furniture, ...academic].map(([name, jobs]) => {
     const start = performance.now();
     const results = jobs.map((job) => layoutBoards(job, solver));
     const ms = performance.now() - start;
     return { name, ms, gap: Math.max(...results.map((result) => result.gap)) };
   });
+  return [
+    ...boards,
+    ...sheets.map(([name, jobs]) => {
+      const start = performance.now();
+      const results = jobs.map((job) => layoutSheets(job, solver));
+      const ms = performance.now() - start;
+      const cost = results.reduce((sum, result) => sum + result.cost, 0);
+      const bound = results.reduce((sum, result) => sum + result.bound, 0);
+      return { name, ms, gap: bound > 0 ? (cost - bound) / bound : 0 };
+    }),
+  ];
 }
