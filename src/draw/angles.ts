@@ -13,7 +13,7 @@ const LEAST = 0.4;
 
 /** Marks of an angle at a corner of a board; undefined where there is no clear place for its figure. */
 export function angleMarks(
-  view: BoardView,
+  view: Pick<BoardView, 'at'>,
   feature: FeatureAngle,
   obstacles: Obstacles,
   ratio: number,

@@ -107,6 +107,18 @@ export class Desk {
       : { min: pick('min', Math.min), max: pick('max', Math.max) };
   }
 
+  /** Extents for sizes: of a board that leans, where its foot stands, since its box says nothing that can be measured. */
+  measured(part: PlacedPart): Bounds {
+    const { bounds, frame, vertices } = part;
+    if (Math.max(...frame.length.map(Math.abs)) > 1 - 1e-6) return bounds;
+    const feet = vertices.filter((v) => v[2] < bounds.min[2] + 1);
+    const at = (axis: 0 | 1, of: (...values: number[]) => number): number => of(...feet.map((v) => v[axis]));
+    return {
+      min: [at(0, Math.min), at(1, Math.min), bounds.min[2]],
+      max: [at(0, Math.max), at(1, Math.max), bounds.max[2]],
+    };
+  }
+
   letter(copy: string): string {
     return this.input.cutList.letters[copy] ?? '';
   }

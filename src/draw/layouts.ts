@@ -115,7 +115,9 @@ function boardBlock(desk: Desk, board: BoardLayout, scale: Scale, column: number
   ]);
   const numbers = cutNumbers(cuts.map(([[x]]) => x));
   const name = nameMarks(board, column, numbers.length > 0 ? boxOfMarks(numbers).top : 0);
-  const under = labelsUnder(labels, { left: 0, right: roomRight, top: height });
+  // Beside the board stands its name: labels may run under the board's left end, but not into that.
+  const left = column > 0 ? Math.min(column, boxOfMarks(name).right + 2.2) : 0;
+  const under = labelsUnder(labels, { left, right: roomRight, top: height });
   return [
     ...fills,
     ...hatched,

@@ -87,8 +87,8 @@ function sizesFor(desk: Desk, request: DrawingRequest, copies: readonly string[]
   if (request.sizes === 'none' || request.detail) return [];
   const shown = new Map<string, Bounds>();
   for (const copy of copies) {
-    const bounds = desk.parts.get(copy)?.bounds;
-    if (bounds) shown.set(copy, bounds);
+    const part = desk.parts.get(copy);
+    if (part) shown.set(copy, desk.measured(part));
   }
   const all = principalSizes(desk.plan, shown, desk.bounds(copies));
   return request.sizes === 'overall' ? all.filter((size) => size.kind === 'overall') : all;

@@ -4,6 +4,7 @@ import { type Line, text } from '../text.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { Obstacles, placeDimensions, type Side, type WantedDimension } from './dimensions.ts';
 import { centreMarks } from './holes.ts';
+import { leanMarks } from './lean-angles.ts';
 import { setLine, textAt } from './lettering.ts';
 import { boxOfMark, boxOfMarks, line, type Mark, moved, segmentsOf } from './marks.ts';
 import { placeNotes, type WantedNote } from './notes.ts';
@@ -31,7 +32,7 @@ export function composeViews(desk: Desk, place: Place): Composed {
     place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 330 } : desk.sheetRoom({ letter: 202, a4: 220 });
   const sizes = principalSizes(
     desk.plan,
-    new Map(desk.input.parts.map((part) => [part.copy, part.bounds])),
+    new Map(desk.input.parts.map((part) => [part.copy, desk.measured(part)])),
     desk.bounds(desk.all),
   );
   const { edition } = desk.plan;
@@ -193,6 +194,7 @@ function dimensioned(
     obstacles,
   );
   marks.push(...placed.marks);
+  if (name !== 'top') marks.push(...leanMarks(desk, view, obstacles));
   if (name !== 'side')
     marks.push(
       ...placeNotes(
