@@ -9,6 +9,7 @@ import { checkBoards } from './check.ts';
 import { usableLength } from './grid.ts';
 import type { Solver } from './highs.ts';
 import { addUp } from './money.ts';
+import { noneLeft } from './none-left.ts';
 import { layOutSheets, type SheetMemo } from './sheet-layouts.ts';
 import type {
   BoardItem,
@@ -88,6 +89,7 @@ export function layOutPlan(
       memo?.set(key, result);
     }
     boards.push(...boardLayouts(plan, lumber, good, result));
+    diagnostics.push(...noneLeft(plan, good, result.unplaced));
     proofs.push({
       stock: lumber.stock.key,
       species: lumber.species,
@@ -122,11 +124,15 @@ function lumberOf(plan: Plan, cuts: CutList): Lumber[] {
   }
   return [...groups.values()].map((rows) => {
     const { stock, species } = rows[0] as CutListRow;
-    const sold = stock.lengths
+    const own = plan.stockList.items.find((item) => item.key === stock.key) ?? stock;
+    const longest = plan.edition.longestBoard ?? Infinity;
+    const sold = own.lengths
       .filter((entry) => entry.prices[species] !== undefined)
+      // what is there already needs no vehicle
+      .filter((entry) => entry.own !== undefined || entry.length <= longest + SAME)
       .sort((a, b) => a.length - b.length);
     return {
-      stock: plan.stockList.items.find((item) => item.key === stock.key) ?? stock,
+      stock: own,
       species,
       sold,
       rows,
@@ -153,6 +159,7 @@ function jobOf(plan: Plan, lumber: Lumber, rows: readonly CutListRow[]): BoardJo
       length: entry.length,
       width: lumber.stock.width,
       price: entry.prices[lumber.species] as number,
+      ...(entry.own === undefined ? {} : { limit: entry.own }),
     })),
     kerf: plan.edition.kerf,
     endTrim: plan.stockList.endTrim,
@@ -203,6 +210,7 @@ function boardLayouts(
       offcut: mm(pattern.offcut),
       endTrim: plan.stockList.endTrim,
       price: entry.prices[lumber.species] as number,
+      ...(entry.own === undefined ? {} : { own: true }),
     };
   });
 }
@@ -236,6 +244,14 @@ function rowProblem(plan: Plan, lumber: Lumber, row: CutListRow): Diagnostic | u
       `"${row.name}" ${size(row.length)} long and ${size(row.width)} wide`,
       'check the faces that its size comes from',
     );
+  const longestBoard = plan.edition.longestBoard;
+  if (lumber.sold.length === 0 && longestBoard !== undefined && isSold(lumber))
+    return said(
+      'board.vehicle',
+      `a board of ${lumber.stock.label} no longer than ${size(longestBoard)}, the edition's "longest board"`,
+      'none that is sold',
+      'raise "longest board", or have longer boards cut at the yard',
+    );
   if (lumber.sold.length === 0) return said('board.not-sold', ...notSold(plan, lumber, part));
   if (row.width > lumber.stock.width + SAME)
     return said(
@@ -265,6 +281,9 @@ function layoutFits(length: number, board: number, plan: Plan, step: number): bo
   const trim = endTrim > 0 ? up(endTrim) + up(plan.edition.kerf) : 0;
   return up(length) <= Math.floor(board / step + SAME) - trim;
 }
+
+const isSold = ({ stock, species }: Lumber): boolean =>
+  stock.lengths.some((entry) => entry.prices[species] !== undefined);
 
 function notSold(plan: Plan, lumber: Lumber, part: Part): [expected: string, found: string, hint: string] {
   const sold = [...new Set(lumber.stock.lengths.flatMap((entry) => Object.keys(entry.prices)))].sort();

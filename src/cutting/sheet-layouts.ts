@@ -6,6 +6,7 @@ import type { SheetSize, StockItem } from '../read/types.ts';
 import { mm, printed, sizeText } from '../units.ts';
 import type { Solver } from './highs.ts';
 import { addUp } from './money.ts';
+import { noneLeft } from './none-left.ts';
 import { checkSheets } from './sheets/check.ts';
 import { trimmedBy } from './sheets/kinds.ts';
 import { sheetCuts } from './sheets/sequence.ts';
@@ -84,6 +85,7 @@ export function layOutSheets(
       memo?.set(key, result);
     }
     sheets.push(...layoutsOf(panels, good, job, result));
+    diagnostics.push(...noneLeft(plan, good, result.unplaced));
     proofs.push({
       stock: panels.stock.key,
       species: panels.species,
@@ -132,6 +134,7 @@ function jobOf(plan: Plan, panels: Panels, rows: readonly CutListRow[]): SheetJo
       length: size.length,
       width: size.width,
       price: size.prices[panels.species] as number,
+      ...(size.own === undefined ? {} : { limit: size.own }),
     })),
     kerf: plan.edition.kerf,
     edgeTrim: plan.stockList.sheetTrim ?? 0,
@@ -158,6 +161,7 @@ function layoutsOf(
       sizeLabel: size.label,
       count: pattern.count,
       price: size.prices[panels.species] as number,
+      ...(size.own === undefined ? {} : { own: true }),
       edgeTrim: mm(job.edgeTrim),
       root: pattern.root,
       cuts: sheetCuts(job, pattern),

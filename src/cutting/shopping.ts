@@ -59,6 +59,7 @@ function holdsAll(cuts: CutList, layouts: CuttingLayouts): boolean {
 function boardRows(plan: Plan, boards: readonly BoardLayout[]): ShoppingRow[] {
   const groups = new Map<string, { board: BoardLayout; quantity: number }>();
   for (const board of boards) {
+    if (board.own) continue;
     const key = JSON.stringify([board.stock.key, board.species, board.lengthLabel]);
     const group = groups.get(key);
     if (group) group.quantity += board.count;
@@ -95,6 +96,7 @@ const fine = (style: NumberStyle): NumberStyle =>
 function sheetRows(plan: Plan, sheets: readonly SheetLayout[]): ShoppingRow[] {
   const groups = new Map<string, { sheet: SheetLayout; quantity: number }>();
   for (const sheet of sheets) {
+    if (sheet.own) continue;
     const key = JSON.stringify([sheet.stock.key, sheet.species, sheet.sizeLabel]);
     const group = groups.get(key);
     if (group) group.quantity += sheet.count;

@@ -134,6 +134,8 @@ export interface BoardLayout {
   readonly offcut: Length;
   readonly endTrim: Length;
   readonly price: number;
+  /** True for boards that are on hand and not bought. */
+  readonly own?: true;
 }
 
 /** A crosscut of such a board, with its strips from edge to edge. */
@@ -161,6 +163,8 @@ export interface SheetLayout {
   readonly sizeLabel: string;
   readonly count: number;
   readonly price: number;
+  /** True for pieces that are on hand and not bought. */
+  readonly own?: true;
   /** Cut off each edge, and a kerf with it; 0 where the edges are good. */
   readonly edgeTrim: Length;
   /** The sheet inside its trimmed edges, as a tree of through cuts; items are letters of the cut list. */

@@ -1,6 +1,7 @@
 /** A plan for one edition: parts placed, joints, hardware and steps looked up. */
 import type { Diagnostic, Outcome } from '../diagnostics.ts';
 import { hasErrors } from '../diagnostics.ts';
+import { withOwn } from '../read/own-stock.ts';
 import type { Edition, PlanSource, ShopSource } from '../read/types.ts';
 import { resolvePlan } from '../resolve/resolve.ts';
 import { hardwareOf, jointsOf, type Names } from './joints.ts';
@@ -34,7 +35,7 @@ export function buildPlan(source: PlanSource, edition: Edition, shop: ShopSource
     file: source.file,
     front: source.front,
     edition,
-    stockList: plan.stockList,
+    stockList: withOwn(plan.stockList, shop.onHand ?? []),
     outline: plan.outline,
     sizes: plan.sizes,
     parts: withAssemblies(parts, steps),

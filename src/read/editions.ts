@@ -77,6 +77,7 @@ function changed(base: Edition, entry: Entry | undefined): Edition {
   if (entry === undefined) return base;
   const node = entry.value;
   const word = <T extends string>(key: string, other: T): T => (textOf(node, key) as T | undefined) ?? other;
+  const longest = lengthAt(node, 'longest board');
   const fraction = FRACTIONS.find((one) => one === textOf(node, 'fraction'));
   const denominator = fraction === undefined ? base.numbers.denominator : Number(fraction.slice(2));
   return {
@@ -91,6 +92,7 @@ function changed(base: Edition, entry: Entry | undefined): Edition {
     paper: word('paper', base.paper),
     projection: word('projection', base.projection),
     kerf: lengthAt(node, 'kerf') ?? base.kerf,
+    ...(longest === undefined ? {} : { longestBoard: longest }),
     language: word('language', base.language),
   };
 }

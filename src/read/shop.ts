@@ -3,6 +3,8 @@ import { type Diagnostic, fault, type Outcome, sortDiagnostics } from '../diagno
 import type { HardwareItem, PlanSource, Shop, ShopSource, StockList } from './types.ts';
 
 export const SHOP_FILE = 'content/shop.yaml';
+/** Boards and sheets that are there already, where a shop keeps such a list. */
+const ON_HAND_FILE = 'content/on-hand.yaml';
 
 /**
  * Reads a shop. `files` holds every file of its folder by path with forward slashes: texts with their text, pictures with an
@@ -60,12 +62,17 @@ export async function readShop(files: ReadonlyMap<string, string>): Promise<Outc
     if (read.value) plans.push(read.value);
   }
 
+  const ownText = files.get(ON_HAND_FILE);
+  const own =
+    ownText === undefined ? undefined : (await import('./on-hand.ts')).readOnHand(ownText, stockLists);
+  if (own) diagnostics.push(...own.diagnostics);
   const shop = readShopFile(SHOP_FILE, files.get(SHOP_FILE), stockKeys, slugs);
   diagnostics.push(...shop.diagnostics);
   diagnostics.push(...between(shop.value, plans));
   const said = sortDiagnostics(diagnostics);
   if (shop.value === undefined) return { value: undefined, diagnostics: said };
-  return { value: { shop: shop.value, stockLists, hardware, plans }, diagnostics: said };
+  const onHand = own && own.value.length > 0 ? { onHand: own.value } : {};
+  return { value: { shop: shop.value, stockLists, hardware, ...onHand, plans }, diagnostics: said };
 }
 
 const keyTwice = (item: HardwareItem, first: HardwareItem): Diagnostic =>

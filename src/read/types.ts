@@ -254,6 +254,8 @@ export interface Edition {
   readonly projection: 'third angle' | 'first angle';
   /** Saw kerf for layouts. */
   readonly kerf: Length;
+  /** Longest board that is bought: what the vehicle holds. No limit where absent. */
+  readonly longestBoard?: Length;
   /** Language tag for the PDF: en-US, en-GB. */
   readonly language: string;
 }
@@ -264,6 +266,8 @@ export interface StockLength {
   readonly label: string;
   /** Price by species key. A species without a price isn't sold in this length. */
   readonly prices: Readonly<Record<string, number>>;
+  /** Only of boards on hand: how many there are. */
+  readonly own?: number;
 }
 
 export interface StockItem {
@@ -298,6 +302,24 @@ export interface SheetSize {
   readonly label: string;
   /** Price by species key. */
   readonly prices: Readonly<Record<string, number>>;
+  /** Only of pieces on hand: how many there are. */
+  readonly own?: number;
+}
+
+/** A board or a piece of a sheet that is there already. */
+export interface OwnPiece {
+  /** Nominal name, of any stock list. */
+  readonly stock: string;
+  /** Key of its species; the list's default where absent. */
+  readonly species?: string;
+  /** Of a sheet along the grain. */
+  readonly length: Length;
+  /** Only of a sheet. */
+  readonly width?: Length;
+  /** As written: `60 in`. */
+  readonly label: string;
+  readonly count: number;
+  readonly origin: Origin;
 }
 
 export interface Species {
@@ -354,5 +376,7 @@ export interface ShopSource {
   readonly shop: Shop;
   readonly stockLists: readonly StockList[];
   readonly hardware: readonly HardwareItem[];
+  /** What the maker has already; nothing where absent. */
+  readonly onHand?: readonly OwnPiece[];
   readonly plans: readonly PlanSource[];
 }

@@ -16,6 +16,8 @@ export interface Sheets {
 
 /** Looks at a rectangle before the search gives up. */
 const LOOKS = 3_000_000;
+/** A job of few parts is searched through sooner: looks a part. */
+const LOOKS_A_PART = 60_000;
 /** Fillings of a sheet of which the best is taken. */
 const TRIES = 12;
 /** Most remembered sheets. */
@@ -172,8 +174,10 @@ export function searchSheets(yard: Yard, reached: (cost: number) => boolean, sol
   }
   let now = best;
   let idle = 0;
-  let nextPick = LOOKS / 6;
-  while (!done(best) && search.meter.looks < (missingOf(best) > 0 ? LOOKS / 8 : LOOKS)) {
+  const parts = demand.reduce((sum, count) => sum + count, 0);
+  const most = Math.min(LOOKS, LOOKS_A_PART * parts);
+  let nextPick = most / 6;
+  while (!done(best) && search.meter.looks < (missingOf(best) > 0 ? most / 8 : most)) {
     const next = takeApart(yard, search, now, limits, idle);
     const difference = compare(yard, next, now);
     // a step sideways now and then, so that it doesn't stay in the first hollow

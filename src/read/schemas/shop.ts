@@ -15,6 +15,7 @@ const edition = z.strictObject(
     paper: oneOf(['letter', 'a4'], 'the paper').optional(),
     projection: oneOf(['third angle', 'first angle'], 'how the views are placed').optional(),
     kerf: fixedLength('what the saw takes').optional(),
+    'longest board': fixedLength('the longest board that the vehicle holds').optional(),
     language: pattern('a language tag', /^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-[A-Z]{2})?$/u, 'en-US').optional(),
   },
   says('the keys of an edition', 'stock: north-american-softwood'),
