@@ -48,6 +48,7 @@ export function principalSizes(
       ...levels(flat, whole).slice(0, 3),
       ...supports(copies, whole),
       ...depths(flat, whole),
+      ...seats(copies, flat, whole),
       ...heights(copies, flat, whole),
       ...spacings(plan, bounds),
     ].filter((size, _, all) => !saidByDepth(size, all)),
@@ -131,6 +132,20 @@ function depths(flat: readonly Placed[], whole: Bounds): PrincipalSize[] {
       const full = to - from > whole.max[1] - whole.min[1] - SAME;
       return full ? [] : [{ axis: 1, from, to, kind: 'depth' }];
     });
+}
+
+/** Over splayed legs the top is smaller than the feet stand apart: its own width and depth. */
+function seats(copies: readonly Placed[], flat: readonly Placed[], whole: Bounds): PrincipalSize[] {
+  const splayed = copies.some(
+    ({ copy, part }) => part.runs === 'up' && Math.max(...copy.frame.length.map(Math.abs)) < 1 - 1e-6,
+  );
+  const top = flat.filter(({ bounds }) => bounds.max[2] > whole.max[2] - SAME);
+  if (!splayed || top.length === 0) return [];
+  return ([0, 1] as const).flatMap((axis): PrincipalSize[] => {
+    const from = Math.min(...top.map(({ bounds }) => bounds.min[axis]));
+    const to = Math.max(...top.map(({ bounds }) => bounds.max[axis]));
+    return to - from > whole.max[axis] - whole.min[axis] - SAME ? [] : [{ axis, from, to, kind: 'depth' }];
+  });
 }
 
 /** Tops of what stands upright and carries nothing flat, the highest first, and where a box hangs above the floor. */

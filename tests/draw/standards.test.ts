@@ -18,6 +18,7 @@ const WIDTHS = [0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1, 1.4, 2];
 const HEIGHTS = [1.8, 2.5, 3, 3.5, 5];
 
 const sets = new Map<string, DrawingSet>();
+const slanting = new Set<string>();
 const each = (): [string, Drawing][] =>
   [...sets].flatMap(([name, set]) =>
     [...set.drawings, ...set.narrow.map((d) => ({ ...d, id: `${d.id}, narrow` }))].map(
@@ -27,7 +28,13 @@ const each = (): [string, Drawing][] =>
 
 beforeAll(async () => {
   await loadSvg();
-  for (const { name, work } of await demoWorks(repository)) sets.set(name, drawPlan(work));
+  for (const { name, work } of await demoWorks(repository)) {
+    sets.set(name, drawPlan(work));
+    const copies = work.plan.parts.flatMap((part) => part.copies);
+    // Boards that lean, or are cut out of square, have edges in other directions.
+    if (copies.some((copy) => copy.faces !== undefined || copy.shape.some(({ kind }) => kind === 'outline')))
+      slanting.add(name);
+  }
   sets.set('sample', drawPlan(workOf(samplePlan)));
   sets.set('bench', drawPlan(workOf(benchPlan(pottingBench))));
   sets.set('metric bench', drawPlan(workOf(benchPlan(metricBench))));
@@ -149,6 +156,7 @@ describe('pictorials', () => {
     for (const [name, drawing] of each()) {
       if (drawing.kind !== 'pictorial') continue;
       expect(drawing.scale).toBe('not to scale');
+      if ([...slanting].some((plan) => name.startsWith(`${plan} `))) continue;
       for (const l of readSvg(drawing.svg).lines) {
         if (!['k-p', 'k-o'].includes(l.role) || Math.hypot(l.a[0] - l.b[0], l.a[1] - l.b[1]) < 3) continue;
         const angle = ((((Math.atan2(l.b[1] - l.a[1], l.b[0] - l.a[0]) * 180) / Math.PI) % 180) + 180) % 180;
