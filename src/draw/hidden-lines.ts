@@ -76,10 +76,9 @@ function linesAndArcs(
     const right = edges.ends[first + 3] as number;
     const copy = edges.ends[first + 4] as number;
     const length = edges.length[edge] as number;
-    const seenLeft = seen.facing[left] === 1;
-    const seenRight = seen.facing[right] === 1;
-    // Behind both its faces an edge can't be seen: its own board is in front of it.
-    const behind = !seenLeft && !seenRight;
+    const [facingLeft, facingRight] = [seen.facing[left] as number, seen.facing[right] as number];
+    // Behind both its faces an edge can't be seen: its own board is in front of it. (The far edge of a face seen edge-on can.)
+    const behind = facingLeft < 0 && facingRight < 0;
     if (behind && !withHidden) continue;
     setSegment(line, seen, edges.ends[first] as number, edges.ends[first + 1] as number);
     const hidden = behind ? [0, 1] : cleaned(covered(occluders, line, true, left, right), length);
@@ -96,8 +95,8 @@ function linesAndArcs(
     if (whole) continue;
     const visible = rest(hidden);
     add(visible, 'visible');
-    if (seenLeft && seenRight) continue;
-    moveBeside(line, length, seenLeft);
+    if (facingLeft > 0 && facingRight > 0) continue;
+    moveBeside(line, length, facingLeft > facingRight);
     const beside = rest(cleaned(covered(occluders, line, false, -1, -1), length));
     if (beside.length > 0) add(snapped(beside, visible, SNAPPED / length), 'outline');
   }

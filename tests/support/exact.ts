@@ -100,6 +100,8 @@ function solid(
       tidy.Build();
       body = keep(tidy.Shape());
     }
+    // Cuts don't note where surfaces run into each other; without that, the projection draws such edges as sharp.
+    oc.BRepLib.EncodeRegularity(body, (2 * Math.PI) / 180);
     return { shape: copyOf(oc, body), volume: volumeOf(oc, keep, body) };
   });
 }

@@ -156,8 +156,9 @@ class Net {
   private readonly cells = new Map<string, Chord[]>();
 
   add(chord: Chord): void {
-    this.chords.push(chord);
     const { a, b } = chord;
+    if (distance(a, b) < 1e-9) return;
+    this.chords.push(chord);
     const n = Math.max(1, Math.ceil(distance(a, b) / 4));
     const keys = new Set<string>();
     for (let k = 0; k <= n; k++) {
