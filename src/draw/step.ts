@@ -171,7 +171,9 @@ function annotated(
   const shownCopies = new Set(shown(desk, scene));
   const ways = apart ? waysIn(apart.exploded, view) : [];
   const marks = [...ways, ...stepMarks(view, added)];
-  const fasteners = apart ? undefined : fastenerMarks(desk, scene.step.index, view, shownCopies);
+  // A sample on the page that sells the plan shows neither sizes nor screws.
+  const fasteners =
+    apart || use === 'sample' ? undefined : fastenerMarks(desk, scene.step.index, view, shownCopies);
   if (fasteners) marks.push(...fasteners.marks);
   const surfaces = view.picture.faces.map((face) => face.loops.map((loop) => loop.map(view.point)));
   const strong = {
