@@ -28,7 +28,11 @@ export function bracePose(context: Context, facts: PartFacts, brace: BraceSource
   const { key, runs, rip } = source;
   const ends = (['from', 'to'] as const).map((name) => endOf(context, facts, name, brace[name]));
   const [from, to] = ends;
-  const width = rip ? numberOf(context, `${key}.width`, rip, 'length') : stock?.sheets ? undefined : stock?.cover;
+  const width = rip
+    ? numberOf(context, `${key}.width`, rip, 'length')
+    : stock?.sheets
+      ? undefined
+      : stock?.cover;
   if (!from || !to || width === undefined || !stock) return undefined;
   const third = thirdDirection(facts);
   const wrong = (
