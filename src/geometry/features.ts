@@ -40,7 +40,10 @@ export function features(body: ShapedBody, tools: readonly Tool[]): ShapedPart {
       const left = group[t] as number;
       const right = other < 0 ? left : (group[Math.floor(other / 3)] as number);
       if (a > b || left === right) continue;
-      const smooth = runsInto(faces[left] as SolidFace, faces[right] as SolidFace, vertices[a] as Vec3);
+      // Where two roundings meet in a mitre they part from the same tangent: both ends of an edge must run in for it to be none.
+      const smooth = [a, b].every((end) =>
+        runsInto(faces[left] as SolidFace, faces[right] as SolidFace, vertices[end] as Vec3),
+      );
       edges.push({ a, b, left, right, smooth });
     }
   });
