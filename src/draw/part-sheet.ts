@@ -16,7 +16,7 @@ import { setLine, textAt } from './lettering.ts';
 import { boxOfMark, boxOfMarks, type Mark, moved } from './marks.ts';
 import { featuresOf, madeByHand } from './part-features.ts';
 import { copyOf, sameMirrored } from './part-rows.ts';
-import { grainMarks } from './part-words.ts';
+import { grainMarks, sizeInWords } from './part-words.ts';
 import { type Box, boxesMeet } from './plane.ts';
 import { type Scale, viewScales } from './scale.ts';
 import type { Point, Room } from './types.ts';
@@ -206,7 +206,7 @@ function annotated(board: Drawable, side: BoardSide, breaks: Breaks): Annotated 
   marks.push(...placed.marks);
   for (const want of placed.left) {
     const feature = byWanted.get(want) as FeatureSize;
-    left.push({ text: sizeInWords(feature), of: feature.of });
+    left.push({ text: sizeInWords(board.copy.size, feature), of: feature.of });
   }
   for (const feature of own) {
     if (feature.kind !== 'angle') continue;
@@ -236,11 +236,6 @@ function annotated(board: Drawable, side: BoardSide, breaks: Breaks): Annotated 
   if (side === 'face') marks.push(...grainMarks(board.desk, board.row, view, obstacles));
   return { view, marks, left };
 }
-
-const AXIS_WORDS = ['along the length', 'across the width', 'through the thickness'] as const;
-
-/** A size without a place at the view: `from one end 120 along the length`. */
-const sizeInWords = (feature: FeatureSize): Line => [...feature.text, text(` ${AXIS_WORDS[feature.axis]}`)];
 
 function wantedSize(board: Drawable, view: BoardView, feature: FeatureSize): WantedDimension {
   const at = (value: number): Point =>

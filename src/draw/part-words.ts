@@ -1,12 +1,33 @@
 /** What a part's sheet says on the board itself: its show face in words, and the way of the grain. */
 import type { CutListRow } from '../cutting/types.ts';
-import { text } from '../text.ts';
+import type { BlankSize } from '../model/types.ts';
+import { type Line, text } from '../text.ts';
 import type { BoardView } from './board-views.ts';
 import type { Desk } from './desk.ts';
 import type { Obstacles } from './dimensions.ts';
+import type { FeatureSize } from './feature.ts';
 import { setLine, textAt } from './lettering.ts';
 import { line, type Mark, textQuad } from './marks.ts';
 import type { Point } from './types.ts';
+
+const OVERALL_WORDS = ['long over all', 'wide over all', 'thick over all'] as const;
+const FROM_WORDS = [
+  ['from the left end', 'from the right end', 'along the length'],
+  ['from the lower edge', 'from the upper edge', 'across the width'],
+  ['from the back', 'from the show face', 'through the thickness'],
+] as const;
+
+/** A size without a place at the view, in words: `69 from the upper edge to the middle of the hole`. */
+export function sizeInWords(size: BlankSize, feature: FeatureSize): Line {
+  const { axis, from, to, of } = feature;
+  const whole = [size.length, size.width, size.thickness][axis] as number;
+  const name = of[0] ?? '';
+  if (name.startsWith('overall')) return [...feature.text, text(` ${OVERALL_WORDS[axis]}`)];
+  const words = FROM_WORDS[axis];
+  const where = from < 0.05 ? words[0] : to > whole - 0.05 ? words[1] : words[2];
+  const what = /^\d+ [xyz]$/.test(name) ? ` to the middle of the hole${of.length > 1 ? 's' : ''}` : '';
+  return [...feature.text, text(` ${where}${what}`)];
+}
 
 /** Length of the grain arrow, mm. */
 const ARROW = 16;
