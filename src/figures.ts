@@ -7,7 +7,7 @@
  * are plain arrays of millimetres: across from the left, deep from the front, up from the floor. Lists keep the order of the
  * plan. Where something doesn't apply, its field is left out.
  */
-import { sheetFigures } from './cutting/sheet-figures.ts';
+import { sheetFigures, useFigures } from './cutting/sheet-figures.ts';
 import type { CutListRow, CuttingLayouts, ShoppingList } from './cutting/types.ts';
 import type { Joinery } from './joinery/types.ts';
 import type { Bounds, Copy, Frame, Part, Plan, Quantity, ShapeOperation } from './model/types.ts';
@@ -262,6 +262,7 @@ function layoutFigures(layouts: CuttingLayouts, length: Printer) {
       'sheets',
       layouts.sheets?.map((sheet) => sheetFigures(sheet, length)),
     ),
+    ...useFigures(layouts, length),
     proofs: layouts.proofs.map(({ stock, species, status, gap, cost, bound }) => ({
       stock,
       species,

@@ -24,6 +24,8 @@ export interface GridStock {
   readonly stock: BoardStock;
   /** Length that can be used and one kerf, in grid steps. */
   readonly capacity: number;
+  /** The same before it was rounded down to what all lengths share: the offcut is measured by it. */
+  readonly room: number;
   /** Index of its width. */
   readonly width: number;
   /** Infinity where there is no limit. */
@@ -62,6 +64,8 @@ export interface Grid {
   readonly pieces: readonly PieceType[];
   readonly stocks: readonly GridStock[];
   readonly widths: readonly GridWidth[];
+  /** Steps of the resolution in one step of the grid: what all lengths are whole multiples of. */
+  readonly shared: number;
   /** Ids of pieces that no board can hold, one entry a piece. */
   readonly unplaced: readonly string[];
 }
@@ -180,6 +184,7 @@ export function gridOf(job: BoardJob): Grid {
     ({ stock, length }): GridStock => ({
       stock,
       capacity: Math.floor((length + kerf) / shared),
+      room: (length + kerf) / shared,
       width: widths.indexOf(stock.width),
       limit: stock.limit ?? Infinity,
     }),
@@ -192,6 +197,7 @@ export function gridOf(job: BoardJob): Grid {
     pieces,
     stocks,
     widths: widths.map((width, index) => gridWidth(width, pieces, longest[index] as number, kerf, step)),
+    shared,
     unplaced,
   };
 }

@@ -72,7 +72,7 @@ export function board(stock: number, sections: readonly LaidSection[]): LaidBoar
 
 /** Room left at the end of a board and one kerf, in grid steps. */
 export function leftOver(grid: Grid, one: LaidBoard): number {
-  return stockOf(grid, one.stock).capacity - one.sections.reduce((sum, part) => sum + part.size, 0);
+  return stockOf(grid, one.stock).room - one.sections.reduce((sum, part) => sum + part.size, 0);
 }
 
 /** Of all boards the longest room left, with one kerf, in grid steps. */

@@ -1,6 +1,7 @@
-/** Sheet layouts as `figures` shows them. */
+/** Sheet layouts, the use of material and what is left over, as `figures` shows them. */
+import { keptPieces, materialUse } from './left-over.ts';
 import type { SheetPiece } from './sheets/types.ts';
-import type { SheetLayout } from './types.ts';
+import type { CuttingLayouts, SheetLayout } from './types.ts';
 
 type Printer = (value: number) => { mm: number; text: string };
 
@@ -46,3 +47,29 @@ export const sheetFigures = (sheet: SheetLayout, length: Printer) => ({
     ...(cut.leaves.item === undefined ? {} : { letter: cut.leaves.item }),
   })),
 });
+
+const millionths = (value: number): number => Math.round(value * 1e6) / 1e6;
+
+/** How much of what is bought is used, and what is worth keeping. */
+export function useFigures(layouts: CuttingLayouts, length: Printer) {
+  const use = materialUse(layouts);
+  return {
+    ...(use
+      ? {
+          use: {
+            bought: millionths(use.bought),
+            parts: millionths(use.parts),
+            kept: millionths(use.kept),
+            waste: millionths(use.waste),
+          },
+        }
+      : {}),
+    offcuts: keptPieces(layouts).map((piece) => ({
+      stock: piece.stock,
+      species: piece.species,
+      length: length(piece.length),
+      width: length(piece.width),
+      count: piece.count,
+    })),
+  };
+}

@@ -4,6 +4,7 @@ import type { Plan } from '../model/types.ts';
 import type { HardwareItem } from '../read/types.ts';
 import { type Line, type Run, text } from '../text.ts';
 import { type NumberStyle, printed } from '../units.ts';
+import { packagesByArea } from './coverage.ts';
 import { addUp, cents } from './money.ts';
 import type { SheetPiece } from './sheets/types.ts';
 import type {
@@ -144,7 +145,7 @@ function hardwareRows(plan: Plan, joinery: Joinery, currency: string): ShoppingR
   };
   // fasteners first, as they come; then hinges, hooks and the rest in the plan's order
   for (const { item, count } of joinery.fasteners) need(item, count);
-  for (const { item, count } of plan.hardware) need(item, count);
+  for (const use of plan.hardware) need(use.item, packagesByArea(plan, joinery, use));
   return [...needed.values()].map(({ item, count }) => {
     const inPackage = Math.max(1, item.package);
     const quantity = Math.ceil(count / inPackage - 1e-9);

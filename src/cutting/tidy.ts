@@ -58,7 +58,7 @@ function noWorse(grid: Grid, weights: Weights, next: Laid, laid: Laid): boolean 
   return (
     next.missing.every((count) => count === 0) &&
     weightOf(next, weights) <= weightOf(laid, weights) + 1e-9 &&
-    longestOffcut(grid, next) >= longestOffcut(grid, laid)
+    longestOffcut(grid, next) >= longestOffcut(grid, laid) - 1e-9
   );
 }
 
@@ -91,7 +91,7 @@ function lengthenOffcut(
   grid.stocks.forEach((stock, index) => {
     const limit = plan.limits[index];
     columns.push({
-      cost: -stock.capacity,
+      cost: -stock.room,
       upper: 1,
       rows: [weightRow, oneRow, roomRows[stock.width] as number, ...(limit === undefined ? [] : [limit])],
       values: [weights.boards[index] as number, 1, stock.capacity, ...(limit === undefined ? [] : [1])],
@@ -113,7 +113,7 @@ function lengthenOffcut(
   const start = offcutStart(grid, choice, content, laid, columns.length);
   const answer = solver.integer(
     { rows, columns, ...(start === undefined ? {} : { start }) },
-    { ...limitsFor(columns.length), gap: 0.999, prove: true },
+    { ...limitsFor(columns.length), gap: 0.999 / grid.shared, prove: true },
   );
   const { values } = answer;
   if (values === undefined) return laid;
@@ -202,12 +202,12 @@ function fewerPatterns(
   const columns: Column[] = plain.map((column, index) => {
     const one = choice.boards[index];
     if (one === undefined) return { ...column, cost: 0 };
-    const left = stockOf(grid, one.stock).capacity - lengthOf(grid, one);
+    const left = stockOf(grid, one.stock).room - lengthOf(grid, one);
     const own = next({ upper: 0 });
     return {
       cost: 0,
-      rows: [...column.rows, weightRow, own, ...(left >= longest ? [offcutRow] : [])],
-      values: [...column.values, column.cost, 1, ...(left >= longest ? [1] : [])],
+      rows: [...column.rows, weightRow, own, ...(left >= longest - 1e-9 ? [offcutRow] : [])],
+      values: [...column.values, column.cost, 1, ...(left >= longest - 1e-9 ? [1] : [])],
     };
   });
   const firstOwn = offcutRow + 1;

@@ -86,6 +86,7 @@ function readItem(
     price: priceOf(valueAt(node, 'price')),
     regions: textsOf(node, 'sold in').map((region) => region.text),
     ...(link === undefined ? {} : { link }),
+    ...coversOf(textOf(node, 'covers')),
     outdoors: outdoors === 'yes' || outdoors === 'true',
     origin: key.origin,
   };
@@ -98,6 +99,16 @@ function lengthsOf(text: string | undefined): Pick<HardwareItem, 'length' | 'len
   const [left, right] = lengths;
   if (left === undefined) return {};
   return right === undefined ? { length: left } : { length: left, lengths: { inch: left, mm: right } };
+}
+
+/** Square metres in a square foot: 0.3048², exact. */
+const SQUARE_FOOT = 0.09290304;
+
+/** `10 m2` or `110 sq ft` as m². */
+function coversOf(text: string | undefined): Pick<HardwareItem, 'covers'> {
+  const [amount, ...unit] = text?.split(' ') ?? [];
+  const area = Number(amount) * (unit.join(' ') === 'sq ft' ? SQUARE_FOOT : 1);
+  return area > 0 ? { covers: area } : {};
 }
 
 function sizesOf(text: string | undefined): Pick<HardwareItem, 'size' | 'sizes'> {

@@ -367,6 +367,8 @@ export interface HardwareItem {
   /** Editions or regions it is sold in; all where empty. */
   readonly regions: readonly string[];
   readonly link?: string;
+  /** Of glue and finish: m² that a package covers, of a finish in one coat. */
+  readonly covers?: number;
   readonly outdoors: boolean;
   readonly origin: Origin;
 }

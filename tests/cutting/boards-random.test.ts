@@ -46,7 +46,7 @@ function wholeBoards(number: number): BoardJob {
 }
 
 describe('whole boards against an arc-flow model', () => {
-  const CASES = 120;
+  const CASES = 300;
   it(`${CASES} random jobs: the same cost, number of boards and longest offcut`, () => {
     let impossible = 0;
     for (let number = 1; number <= CASES; number++) {

@@ -1,0 +1,37 @@
+/** Glue and finish by area: what parts have of surface, and joints of contact. */
+import type { Joinery } from '../joinery/types.ts';
+import type { HardwareUse, Part, Plan } from '../model/types.ts';
+
+/** Surface of all faces of a part's copies as blanks, mm²; holes and shaped edges are not taken off. */
+const surfaceOf = (part: Part): number =>
+  part.copies.reduce((sum, { size }) => {
+    const { length, width, thickness } = size;
+    return sum + 2 * (length * width + length * thickness + width * thickness);
+  }, 0);
+
+/** What faces of one board hide of another where they meet: counted once for each of the two, mm². */
+const hiddenBy = (joinery: Joinery): number =>
+  joinery.places.reduce((sum, place) => sum + 2 * place.contact.area, 0);
+
+/**
+ * Packages of a glue or finish whose item says what it covers: `count` is how many coats. Glue goes on the joints that are glued. A finish
+ * goes on the part that `on` names, or on the whole piece, where what is hidden in
+ * joints takes none.
+ */
+export function packagesByArea(plan: Plan, joinery: Joinery, use: HardwareUse): number {
+  const covers = use.item.covers;
+  if (covers === undefined || covers <= 0) return use.count;
+  if (use.item.fits?.joint === 'glue') {
+    const glued = joinery.places.filter((place) => place.joint.by === 'glue');
+    return packages((use.count * glued.reduce((sum, place) => sum + place.contact.area, 0)) / 1e6, covers);
+  }
+  const key = use.on?.split('.')[0];
+  const part = plan.parts.find((candidate) => candidate.key === key);
+  const area =
+    part === undefined
+      ? plan.parts.reduce((sum, one) => sum + surfaceOf(one), 0) - hiddenBy(joinery)
+      : surfaceOf(part);
+  return packages((use.count * Math.max(0, area)) / 1e6, covers);
+}
+
+const packages = (area: number, covers: number): number => (area <= 0 ? 0 : Math.ceil(area / covers - 1e-9));
