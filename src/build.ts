@@ -20,6 +20,7 @@ import { buildPlan } from './model/plan.ts';
 import type { Plan } from './model/types.ts';
 import { proofPlan } from './proof/index.ts';
 import { type Darkroom, darkroom, type KeptPictures } from './publish/darkroom.ts';
+import type { ModelFile } from './publish/models.ts';
 import { packageFiles } from './publish/package.ts';
 import { pdfName } from './publish/pdf.ts';
 import { templatesName } from './publish/pdf-templates.ts';
@@ -103,7 +104,11 @@ export async function buildShop(input: BuildInput): Promise<Built> {
 
   input.progress.say('making pages and packages');
   const site = await pagesOf(input, source, bundles, theme, pdfs.byName, darkroom(keptPictures(input.cache)));
-  return ended([...site, ...bundles.flatMap((bundle) => packageOf(bundle, source, pdfs.byName))]);
+  const models = await Promise.all(bundles.map((bundle) => modelsOf(bundle, input)));
+  const packages = bundles.flatMap((bundle, index) =>
+    packageOf(bundle, source, pdfs.byName, models[index] ?? []),
+  );
+  return ended([...site, ...packages]);
 }
 
 /** Fonts of the sheets, and the compiler as the pool runs it. */
@@ -277,11 +282,22 @@ export const keptPictures = (cache: Cache): KeptPictures => ({
   put: (key, content) => cache.put(keyOf('picture', key), content),
 });
 
+/** The piece in 3D and its flat boards, for each edition. */
+async function modelsOf(bundle: PlanBundle, { pool }: Pick<Tools, 'pool'>): Promise<ModelFile[]> {
+  const made = await Promise.all(
+    bundle.editions.map(({ finished: { plan, cutList, joinery } }) =>
+      ask(pool, { kind: 'models', plan: bare(plan), cutList, joinery }),
+    ),
+  );
+  return made.flat();
+}
+
 /** What a buyer of a plan receives. */
 function packageOf(
   bundle: PlanBundle,
   source: ShopSource,
   pdfs: ReadonlyMap<string, Uint8Array>,
+  models: readonly ModelFile[],
 ): OutputFile[] {
   const own = bundle.editions.flatMap(({ finished }) => {
     return [pdfName(finished.plan), templatesName(finished.plan)].flatMap((name) => {
@@ -289,7 +305,7 @@ function packageOf(
       return content === undefined ? [] : [{ name, content }];
     });
   });
-  return packageFiles(bundle, own, source.shop);
+  return packageFiles(bundle, [...own, ...models], source.shop);
 }
 
 /** The site as files. `pdfs` by name: only those of free plans get into it. */

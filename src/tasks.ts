@@ -3,14 +3,16 @@ import { layoutBoards } from './cutting/boards.ts';
 import { loadSolver, type Solver } from './cutting/highs.ts';
 import { layoutSheets } from './cutting/sheets/sheets.ts';
 import type { SheetJob, SheetResult } from './cutting/sheets/types.ts';
-import type { BoardJob, BoardResult } from './cutting/types.ts';
+import type { BoardJob, BoardResult, CutList } from './cutting/types.ts';
 import { type DrawInput, drawPlan, loadSvg } from './draw/index.ts';
 import type { DrawingSet } from './draw/types.ts';
 import { loadSolids, type Solids } from './geometry/manifold.ts';
 import { findOverlaps, type PartOverlap } from './geometry/overlaps.ts';
 import { findBroken } from './geometry/pieces.ts';
 import { placeParts } from './geometry/place.ts';
+import type { Joinery } from './joinery/types.ts';
 import type { Plan } from './model/types.ts';
+import { type ModelFile, modelFiles } from './publish/models.ts';
 import { loadTypst, type TypstCompiler, type TypstResult } from './publish/typst.ts';
 
 /** Lays out the boards of one stock. */
@@ -48,7 +50,15 @@ export interface OverlapsTask {
   readonly plan: SentPlan;
 }
 
-export type Task = BoardsTask | SheetsTask | OverlapsTask | DrawTask | PdfTask;
+/** Writes the piece for viewers and its flat boards for machines. */
+export interface ModelsTask {
+  readonly kind: 'models';
+  readonly plan: SentPlan;
+  readonly cutList: CutList;
+  readonly joinery: Joinery;
+}
+
+export type Task = BoardsTask | SheetsTask | OverlapsTask | DrawTask | ModelsTask | PdfTask;
 /** What comes of a task. */
 export type Done<T extends Task> = T extends BoardsTask
   ? BoardResult
@@ -58,7 +68,9 @@ export type Done<T extends Task> = T extends BoardsTask
       ? DrawingSet
       : T extends PdfTask
         ? TypstResult
-        : PartOverlap[];
+        : T extends ModelsTask
+          ? ModelFile[]
+          : PartOverlap[];
 
 // Loaded once a thread. They hold no state that a result depends on.
 let solving: Promise<Solver> | undefined;
@@ -116,6 +128,10 @@ async function performed(task: Task): Promise<Done<Task>> {
       // Pilot and clearance holes are for sheets of single parts; pictorials show pockets only.
       const parts = placeParts(plan, loaded, task.input.joinery);
       return drawPlan({ ...task.input, plan, parts, solids: loaded });
+    }
+    case 'models': {
+      const plan = whole(task.plan);
+      return modelFiles(plan, task.cutList, placeParts(plan, await solids(), task.joinery));
     }
     case 'pdf':
       typst ??= loadTypst(task.fonts);

@@ -198,7 +198,7 @@ function chained(pieces: readonly FlatPiece[]): { loops: FlatPiece[][]; loose: F
 }
 
 /** Area inside a loop, positive counter-clockwise: the polygon of its ends, and the segments between arcs and their chords. */
-function signedArea(pieces: readonly FlatPiece[]): number {
+export function signedArea(pieces: readonly FlatPiece[]): number {
   let twice = 0;
   for (const piece of pieces) {
     const points = piece.kind === 'curve' ? piece.through : [piece.from, piece.to];

@@ -13,7 +13,8 @@ import { line, type Mark } from './marks.ts';
 import { circleArc, type PaperArc } from './paper-arcs.ts';
 import { copyOf } from './part-rows.ts';
 import { inside, type Segment } from './plane.ts';
-import { type FlatPiece, flatOutline, pointsOf, sweepOf } from './template-outline.ts';
+import { isSawnToShape, shapedOutline } from './shaped-outline.ts';
+import { type FlatPiece, pointsOf, sweepOf } from './template-outline.ts';
 import type { Point } from './types.ts';
 
 /** The part of a template on one sheet, Letter and A4 alike, mm. */
@@ -32,32 +33,16 @@ export const tilesOf = (width: number, height: number): { columns: number; rows:
 export function composeTemplates(desk: Desk): Composed[] {
   return desk.input.cutList.rows.flatMap((row) => {
     const copy = copyOf(desk, row);
-    if (copy === undefined || !copy.shape.some((shape) => shape.kind === 'outline')) return [];
+    if (copy === undefined || !isSawnToShape(copy)) return [];
     const made = templateOf(desk, row, copy);
     return made === undefined ? [] : [made];
-  });
-}
-
-/** The outlines of a board as its plan draws them. */
-function outlinesOf(copy: Copy): { pieces: FlatPiece[] }[] {
-  return copy.shape.flatMap((shape) => {
-    if (shape.kind !== 'outline') return [];
-    let from = shape.start;
-    const pieces = shape.stretches.map(({ to, arc }): FlatPiece => {
-      const piece: FlatPiece = arc ? { kind: 'arc', from, to, ...arc } : { kind: 'line', from, to };
-      from = to;
-      return piece;
-    });
-    return [{ pieces }];
   });
 }
 
 function templateOf(desk: Desk, row: CutListRow, copy: Copy): Composed | undefined {
   const part = desk.parts.get(copy.id);
   if (!part || part.vertices.length === 0) return undefined;
-  const found = flatOutline(part);
-  // Rounded edges leave no sharp outline in the solid: then it is the one that the plan draws.
-  const flat = found.closed && found.loops.length > 0 ? found : { ...found, loops: outlinesOf(copy) };
+  const flat = shapedOutline(part, copy);
   if (flat.loops.length === 0) return undefined;
   const [length, width] = [copy.size.length, copy.size.width];
   const count = ({ columns, rows }: ReturnType<typeof tilesOf>): number => columns * rows;

@@ -7,16 +7,16 @@ import { csv } from './csv.ts';
 import { dateParts } from './pdf-data.ts';
 import type { FinishedPlan, OutputFile, PlanBundle, Shop } from './types.ts';
 
-/** A PDF and the name it is packed under. */
-export interface PackagedPdf {
+/** A file made elsewhere (sheets, templates, models) and the name it is packed under. */
+export interface PackedFile {
   readonly name: string;
   readonly content: Uint8Array;
 }
 
 /** The package of a plan: `packages/<slug>.zip`. Entries are sorted and dated by the newest revision, so the bytes are stable. */
-export function packageFiles(bundle: PlanBundle, pdfs: readonly PackagedPdf[], shop: Shop): OutputFile[] {
+export function packageFiles(bundle: PlanBundle, made: readonly PackedFile[], shop: Shop): OutputFile[] {
   const { slug, front } = bundle;
-  const contents = new Map<string, Uint8Array>(pdfs.map(({ name, content }) => [name, content]));
+  const contents = new Map<string, Uint8Array>(made.map(({ name, content }) => [name, content]));
   for (const { edition, finished } of bundle.editions) {
     contents.set(`${slug}-${edition.key}-cut-list.csv`, strToU8(cutListCsv(finished)));
     contents.set(`${slug}-${edition.key}-shopping-list.csv`, strToU8(shoppingCsv(finished)));

@@ -1,0 +1,57 @@
+/** Files for machines and viewers: the finished piece in 3D, and the flat shape of each board that is sawn to an outline. */
+import type { CutList } from '../cutting/types.ts';
+import { isSawnToShape, shapedOutline } from '../draw/shaped-outline.ts';
+import type { PlacedPart } from '../geometry/types.ts';
+import { arrivals } from '../joinery/index.ts';
+import type { Plan } from '../model/types.ts';
+import { dxfOf } from './dxf.ts';
+import { type GlbCopy, glbOf } from './glb.ts';
+
+/** A file of a package. */
+export interface ModelFile {
+  readonly name: string;
+  readonly content: Uint8Array;
+}
+
+/** `<slug>-<edition>.glb`, and `<slug>-<edition>-part-A.dxf` for each board with an outline of its own that closes. */
+export async function modelFiles(
+  plan: Plan,
+  cutList: CutList,
+  parts: readonly PlacedPart[],
+): Promise<ModelFile[]> {
+  const base = `${plan.slug}-${plan.edition.key}`;
+  const when = arrivals(plan);
+  const copies = new Map(
+    plan.parts.flatMap((part) => part.copies.map((copy) => [copy.id, { part, copy }] as const)),
+  );
+  const model = parts.flatMap((solid): GlbCopy[] => {
+    const found = copies.get(solid.copy);
+    if (!found) return [];
+    const step = when.get(found.part.key)?.inPlace;
+    return [
+      {
+        part: solid,
+        width: found.copy.size.width,
+        name: found.part.name,
+        letter: cutList.letters[solid.copy] ?? '',
+        species: found.part.species,
+        ...(step === undefined ? {} : { step }),
+      },
+    ];
+  });
+  const flat = cutList.rows.flatMap((row): ModelFile[] => {
+    const id = row.copies[0] ?? '';
+    const solid = parts.find((part) => part.copy === id);
+    const copy = copies.get(id)?.copy;
+    if (!solid || !copy || !isSawnToShape(copy)) return [];
+    const unit = plan.edition.numbers.system;
+    const text = dxfOf(shapedOutline(solid, copy), {
+      unit,
+      title: `${plan.front.title}, part ${row.letter}, ${row.name}`,
+    });
+    return text === undefined
+      ? []
+      : [{ name: `${base}-part-${row.letter}.dxf`, content: new TextEncoder().encode(text) }];
+  });
+  return [{ name: `${base}.glb`, content: await glbOf(plan.front.title, model) }, ...flat];
+}

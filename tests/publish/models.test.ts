@@ -1,0 +1,56 @@
+/** The files for viewers and machines that a package holds, of the demo plans. */
+import { describe, expect, test } from 'vitest';
+import { cutList } from '../../src/cutting/cut-list.ts';
+import { loadSolids } from '../../src/geometry/manifold.ts';
+import { placeParts } from '../../src/geometry/place.ts';
+import { findJoinery } from '../../src/joinery/index.ts';
+import { modelFiles } from '../../src/publish/models.ts';
+import { demoFiles, planOf, shopOf } from '../support/demo.ts';
+
+const shop = await shopOf(demoFiles());
+const solids = await loadSolids();
+
+async function filesOf(slug: string, edition: string) {
+  const plan = planOf(shop, slug, edition);
+  const parts = placeParts(plan, solids, findJoinery(plan, shop.hardware));
+  return modelFiles(plan, cutList(plan), parts);
+}
+
+/** Values of a group code in a DXF text, by the entity they belong to. */
+function entities(text: string): { kind: string; layer: string; values: Map<number, number> }[] {
+  const lines = text.split('\r\n');
+  const found: { kind: string; layer: string; values: Map<number, number> }[] = [];
+  for (let i = 0; i + 1 < lines.length; i += 2) {
+    const [code, value] = [Number(lines[i]), lines[i + 1]!];
+    if (code === 0) found.push({ kind: value, layer: '', values: new Map() });
+    else if (code === 8) found.at(-1)!.layer = value;
+    else if (code >= 10 && code < 60) found.at(-1)?.values.set(code, Number(value));
+  }
+  return found;
+}
+
+describe('files for viewers and machines', () => {
+  test('a bench has a model and no flat shapes, the coat rack has its board', async () => {
+    expect((await filesOf('potting-bench', 'metric')).map((file) => file.name)).toEqual([
+      'potting-bench-metric.glb',
+    ]);
+    expect((await filesOf('coat-rack', 'imperial')).map((file) => file.name)).toEqual([
+      'coat-rack-imperial.glb',
+      'coat-rack-imperial-part-A.dxf',
+    ]);
+  });
+
+  test('the coat rack’s board: four round ends of 25 mm, its arch, five leaning holes, two bored screw holes', async () => {
+    const file = (await filesOf('coat-rack', 'metric')).find(({ name }) => name.endsWith('.dxf'));
+    const drawn = entities(new TextDecoder().decode(file!.content));
+    const outline = drawn.filter((item) => item.layer === 'OUTLINE');
+    const radii = outline.filter((item) => item.kind === 'ARC').map((item) => item.values.get(40)!);
+    // the arch spans 810 - 2 x 25 = 760 and rises 32: r = (380² + 32²) / (2 x 32) = 2272.25
+    expect(radii.map((r) => Number(r.toFixed(2))).sort((a, b) => a - b)).toEqual([25, 25, 25, 25, 2272.25]);
+    expect(outline.filter((item) => item.kind === 'LINE')).toHaveLength(3);
+    const holes = drawn.filter((item) => item.kind === 'CIRCLE').map((item) => item.values.get(40)!);
+    // 5 mm through holes in the bottom of 12 mm counterbores
+    expect(holes.filter((r) => r === 6)).toHaveLength(2);
+    expect(drawn[0]?.kind).toBe('SECTION');
+  });
+});
