@@ -215,6 +215,8 @@ export function dateParts(date: string | undefined): [number, number, number] | 
 function cutsNote(finished: FinishedPlan): string {
   const { rows, volume } = finished.cutList;
   const pieces = rows.reduce((sum, row) => sum + row.quantity, 0);
+  // a plan of sheets alone has no lumber to measure
+  if (volume.value <= 0) return `${pieces} ${pieces === 1 ? 'piece' : 'pieces'}.`;
   const amount = volume.unit === 'm³' ? volume.value.toFixed(3) : volume.value.toFixed(1);
   return `${pieces} ${pieces === 1 ? 'piece' : 'pieces'}, ${amount} ${volume.unit} of lumber.`;
 }

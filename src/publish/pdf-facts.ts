@@ -49,12 +49,27 @@ function lumberText(finished: FinishedPlan): string {
     byLength.set(board.lengthLabel, { length: board.boardLength, count: (found?.count ?? 0) + board.count });
   }
   const lengths = [...byLength].sort((a, b) => a[1].length - b[1].length);
-  const boards = lengths.reduce((sum, [, { count }]) => sum + count, 0);
-  if (boards === 0) return '';
-  const all = counted(boards, 'board', 'boards');
-  if (lengths.length === 1)
-    return plain(boards === 1 ? `${all}, ${lengths[0]?.[0]}` : `${all}, all ${lengths[0]?.[0]}`);
-  return plain(`${all}: ${lengths.map(([label, { count }]) => `${count} of ${label}`).join(', ')}`);
+  const told = lumberOf(
+    lengths.map(([label, { count }]) => [label, count]),
+    'board',
+  );
+  return plain([told, sheetText(finished)].filter((words) => words !== '').join('; '));
+}
+
+/** `1 sheet, 4 × 8 ft`. */
+function sheetText(finished: FinishedPlan): string {
+  const bySize = new Map<string, number>();
+  for (const sheet of finished.layouts.sheets ?? [])
+    bySize.set(sheet.sizeLabel, (bySize.get(sheet.sizeLabel) ?? 0) + sheet.count);
+  return lumberOf([...bySize], 'sheet');
+}
+
+function lumberOf(sizes: readonly (readonly [label: string, count: number])[], one: string): string {
+  const count = sizes.reduce((sum, [, some]) => sum + some, 0);
+  if (count === 0) return '';
+  const all = counted(count, one, `${one}s`);
+  if (sizes.length === 1) return count === 1 ? `${all}, ${sizes[0]?.[0]}` : `${all}, all ${sizes[0]?.[0]}`;
+  return `${all}: ${sizes.map(([label, some]) => `${some} of ${label}`).join(', ')}`;
 }
 
 /** What the shopping list comes to, at the prices of its region. */

@@ -192,6 +192,7 @@ function useLine(finished: FinishedPlan): SheetLine {
   const { boards } = finished.layouts;
   const bought = boards.reduce((sum, board) => sum + board.boardLength * board.count, 0);
   if (bought === 0) return [];
+  const sheets = finished.layouts.sheets !== undefined;
   const used = boards.reduce(
     (sum, board) => sum + board.count * board.sections.reduce((all, section) => all + section.length, 0),
     0,
@@ -199,7 +200,7 @@ function useLine(finished: FinishedPlan): SheetLine {
   const longest = Math.max(...boards.map((board) => board.offcut));
   const style = finished.plan.edition.numbers;
   return [
-    `The parts take ${percent(used / bought)} of the length bought.`,
+    `The parts take ${percent(used / bought)} of the length ${sheets ? 'of the boards' : 'bought'}.`,
     ...(longest < KEEPING
       ? []
       : [' The longest piece left over is ', sheetSize(printed(longest, style), false), '.']),

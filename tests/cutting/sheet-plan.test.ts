@@ -1,0 +1,114 @@
+/** A plan with parts from a sheet, from its text on: sizes both ways, the grain, turning, and what is said where something is missing. */
+import { describe, expect, it } from 'vitest';
+import { cutList } from '../../src/cutting/cut-list.ts';
+import { diagnosticText } from '../../src/diagnostics.ts';
+import { buildPlan } from '../../src/model/plan.ts';
+import { readShop } from '../../src/read/shop.ts';
+import { demoFiles } from '../support/demo.ts';
+
+const SIDE = `side:
+  stock: ply-3/4
+  species: birch
+  runs: up
+  wide face: left
+  at: { left: left, bottom: floor, top: top, front: front, back: back }
+  copies: mirrored left-right`;
+
+/** Builds a plan of some parts in both editions, from a shop that sells plywood. */
+async function built(parts: string) {
+  const files = new Map(demoFiles());
+  for (const [name, item] of [
+    [
+      'north-american-softwood',
+      '  ply-3/4:\n    thickness: 23/32 in\n    sheets:\n      4 x 8 ft: { birch: 60.00 }\n',
+    ],
+    [
+      'metric-softwood',
+      '  ply-18:\n    stands for: [ply-3/4]\n    thickness: 18 mm\n    sheets:\n      1220 x 2440 mm: { birch: 62.00 }\n',
+    ],
+  ] as const) {
+    const path = `content/stock/${name}.yaml`;
+    const text = files.get(path) as string;
+    files.set(
+      path,
+      text
+        .replace('\nspecies:\n', '\nspecies:\n  birch: { name: Birch plywood }\n')
+        .replace('\nitems:\n', `\nitems:\n${item}`),
+    );
+  }
+  files.set(
+    'content/plans/crate/plan.md',
+    `---
+title: Crate
+number: 900
+summary: A case for tests.
+kind: storage
+price: free
+skill: None
+time: None
+revisions: [{ revision: A, date: 2026-01-09, note: First print. }]
+---
+
+\`\`\`sizes
+outline: { width: 36 in | 900 mm, depth: 11 in | 280 mm, height: 60 in | 1500 mm }
+\`\`\`
+
+\`\`\`parts
+${parts}
+\`\`\`
+
+## Steps
+
+### Stand it up
+
+\`\`\`step
+adds: [side]
+\`\`\`
+
+Stand it up.
+`,
+  );
+  const { value: shop, diagnostics } = await readShop(files);
+  const source = shop?.plans.find((plan) => plan.slug === 'crate');
+  if (shop === undefined || source === undefined)
+    return { plans: [], said: diagnostics.map(diagnosticText).join('\n') };
+  const outcomes = shop.shop.editions.map((edition) => buildPlan(source, edition, shop));
+  return {
+    plans: outcomes.flatMap(({ value }) => value ?? []),
+    said: outcomes.flatMap((one) => one.diagnostics.map(diagnosticText)).join('\n'),
+  };
+}
+
+describe('a part from a sheet', () => {
+  it('has its size from its faces, and its thickness from the sheet of each edition', async () => {
+    const { plans } = await built(SIDE);
+    expect(plans).toHaveLength(2);
+    const rows = plans.map((plan) => cutList(plan).rows[0]);
+    // imperial: 60 × 11 × 23/32 in = 18.25625 mm; metric: 1500 × 280 × 18 mm
+    expect(rows.map((row) => [row?.length, row?.width, row?.thickness, row?.quantity])).toEqual([
+      [expect.closeTo(1524, 6), expect.closeTo(279.4, 6), expect.closeTo(18.25625, 6), 2],
+      [1500, 280, 18, 2],
+    ]);
+    expect(rows.map((row) => row?.rip)).toEqual([undefined, undefined]);
+    expect(rows.map((row) => row?.turn)).toEqual([undefined, undefined]);
+  });
+  it('may turn where its author says so', async () => {
+    const { plans } = await built(`${SIDE}\n  turn: yes`);
+    expect(plans.map((plan) => cutList(plan).rows[0]?.turn)).toEqual([true, true]);
+  });
+  it.each([
+    [
+      'no width',
+      SIDE.replace(', back: back', ''),
+      /a width of "side", since ply-3\/4 is a sheet: both front and back, or "rip", found front alone/,
+    ],
+    [
+      'turning a board',
+      `${SIDE.replace('ply-3/4', '1x12 | 20x120').replace('species: birch', 'species: pine')}\n  turn: yes`,
+      /"turn: yes" is for parts from sheets, found 1x12, a board/,
+    ],
+    ['a species that is not sold', SIDE.replace('species: birch', 'species: pine'), /species\.not-sold/],
+  ])('%s', async (_, parts, message) => {
+    expect((await built(parts)).said).toMatch(message);
+  });
+});
