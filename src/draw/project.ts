@@ -47,6 +47,3 @@ export function frameTowards(direction: Vec3): ViewFrame {
 
 /** Where a point of the piece falls in the view, mm. */
 export const project = (p: Vec3, frame: ViewFrame): Point => [dot(p, frame.right), dot(p, frame.up)];
-
-/** How near a point is to the viewer, mm; larger is nearer. */
-export const nearness = (p: Vec3, frame: ViewFrame): number => dot(p, frame.toViewer);

@@ -3,11 +3,12 @@ import type { CutList } from '../cutting/types.ts';
 import { type Diagnostic, fault, type Origin } from '../diagnostics.ts';
 import { countFasteners, type Joinery, type JointPlace } from '../joinery/index.ts';
 import type { Part, Plan } from '../model/types.ts';
+import { nearest } from '../read/nearest.ts';
 import type { HardwareItem } from '../read/types.ts';
 import { type Run, text } from '../text.ts';
 import { printed } from '../units.ts';
 import type { Inline } from './types.ts';
-import { beginsSentence, capital, countWord, nearest, small } from './words.ts';
+import { beginsSentence, capital, countWord, small } from './words.ts';
 
 /** What a directive may ask about. `step` is the step it stands in: counts of fasteners are that step's there. */
 export interface Context {

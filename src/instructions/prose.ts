@@ -1,11 +1,11 @@
 /** Markdown to blocks: the author's words with their values filled in. */
 import type { AlignType, RootContent } from 'mdast';
 import { type Diagnostic, fault, type Origin } from '../diagnostics.ts';
+import { nearest } from '../read/nearest.ts';
 import { text } from '../text.ts';
 import { answer, type Context, directiveNames } from './directives.ts';
 import { readRequest } from './requests.ts';
 import type { Block, DrawingRequest, Inline } from './types.ts';
-import { nearest } from './words.ts';
 
 /** A node as remark gives it; only what is used here. */
 interface Node {

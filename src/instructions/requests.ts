@@ -4,9 +4,9 @@
  */
 import { type Diagnostic, fault, type Origin, type Outcome } from '../diagnostics.ts';
 import type { Plan } from '../model/types.ts';
+import { nearest } from '../read/nearest.ts';
 import { printed, sizeText } from '../units.ts';
 import type { DrawingRequest } from './types.ts';
-import { nearest } from './words.ts';
 
 const STRAIGHT = ['front', 'back', 'left', 'right', 'top', 'bottom'] as const;
 const SIZES = ['overall', 'all', 'none'] as const;

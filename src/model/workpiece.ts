@@ -2,12 +2,12 @@
 import type { Diagnostic } from '../diagnostics.ts';
 import { fault, type Origin } from '../diagnostics.ts';
 import type { Direction, Face } from '../read/types.ts';
-import { type Convex, convexBox, cornersOf, type Plane, reach } from '../resolve/convex.ts';
+import { type Convex, convexBox, type Plane } from '../resolve/convex.ts';
 import { directionOf, isLow } from '../resolve/directions.ts';
 import { axisOf } from '../resolve/pose-axes.ts';
 import type { PlaceValues, ResolvedShape } from '../resolve/pose-types.ts';
 import { figure } from '../resolve/quantities.ts';
-import { add, dot, scale, subtract } from '../resolve/vectors.ts';
+import { add, dot, scale } from '../resolve/vectors.ts';
 import type { NumberStyle } from '../units.ts';
 import type { Side } from './shape.ts';
 import {
@@ -62,9 +62,6 @@ export const ownVector = ({ axes }: Workpiece, v: Vec3): Vec3 => [
   dot(v, axes.width),
   dot(v, axes.thickness),
 ];
-
-/** A point of the piece in the board's own frame. */
-export const ownPoint = (piece: Workpiece, p: Vec3): Vec3 => ownVector(piece, subtract(p, piece.origin));
 
 /** A plane of the piece in the board's own frame. */
 export const ownPlane = (piece: Workpiece, { normal, offset }: Plane): Plane => ({
@@ -135,9 +132,6 @@ export function alongLength(piece: Workpiece, value: number): number {
 
 /** The face of the piece for a side. */
 export const faceName = (piece: Workpiece, side: Side): Face => faceOfSide(piece.lie, side);
-
-/** Extents of the hull along an own axis. */
-export const hullReach = (piece: Workpiece, axis: Vec3) => reach(cornersOf(piece.hull), axis);
 
 /** The outward unit vector in the board's own frame of a face of the piece, along the board's own nearest axis. */
 export const ownOutward = (piece: Workpiece, face: Face): Vec3 => outwardOf(sideOf(piece.lie, face));

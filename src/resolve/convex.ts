@@ -175,12 +175,3 @@ export function reach(
   }
   return { low, high };
 }
-
-/** Volume of a convex body, mm³. */
-export function volumeOfConvex<T>(body: Convex<T>): number {
-  let sum = 0;
-  for (const { loop } of body)
-    for (let i = 1; i + 1 < loop.length; i++)
-      sum += dot(loop[0] as Triple, cross(loop[i] as Triple, loop[i + 1] as Triple));
-  return sum / 6;
-}

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { CutList } from '../../src/cutting/types.ts';
 import { cautionsOf, weightText, writeInstructions } from '../../src/instructions/index.ts';
 import type { Block, Inline } from '../../src/instructions/types.ts';
-import { countWord, listed, nearest } from '../../src/instructions/words.ts';
+import { countWord, listed } from '../../src/instructions/words.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
 import { parseMarkdown } from '../../src/markdown.ts';
 import type { Plan } from '../../src/model/types.ts';
@@ -200,10 +200,8 @@ describe('cautions', () => {
 });
 
 describe('words', () => {
-  test('counts, lists and near names', () => {
+  test('counts and lists', () => {
     expect([0, 1, 10, 11].map(countWord)).toEqual(['no', 'one', 'ten', '11']);
     expect(listed(['a', 'b', 'c'])).toBe('a, b and c');
-    expect(nearest('top-bord', ['leg', 'top-board'])).toBe('top-board');
-    expect(nearest('zzz', ['leg', 'top-board'])).toBeUndefined();
   });
 });

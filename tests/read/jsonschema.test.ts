@@ -85,7 +85,9 @@ function wrong(value: unknown, schema: Schema, path = ''): string[] {
 
 const schemas = editorSchemas() as Readonly<Record<string, Schema>>;
 const file = (path: string) => readFileSync(path, 'utf8');
-const plans = ['coat-rack', 'nest-box', 'potting-bench', 'step-stool'].map((slug) => file(`content/plans/${slug}/plan.md`));
+const plans = ['coat-rack', 'nest-box', 'potting-bench', 'step-stool'].map((slug) =>
+  file(`content/plans/${slug}/plan.md`),
+);
 
 /** The documents of the demo shop, by the schema they belong to. */
 const documents = new Map<string, unknown[]>([

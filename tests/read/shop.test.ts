@@ -47,7 +47,12 @@ describe('the demo shop', () => {
   });
 
   it('is read whole', () => {
-    expect(shop.plans.map((plan) => plan.slug)).toEqual(['coat-rack', 'nest-box', 'potting-bench', 'step-stool']);
+    expect(shop.plans.map((plan) => plan.slug)).toEqual([
+      'coat-rack',
+      'nest-box',
+      'potting-bench',
+      'step-stool',
+    ]);
     expect(shop.stockLists.map((list) => [list.key, list.currency])).toEqual([
       ['metric-softwood', 'EUR'],
       ['north-american-softwood', 'USD'],
