@@ -51,7 +51,8 @@ const TONGUE_AND_GROOVE: Readonly<Record<string, readonly [number, number, numbe
 
 const file = 'content/stock/north-american-softwood.yaml';
 const { value: list, diagnostics } = readStock('north-american-softwood', file, readFileSync(file, 'utf8'));
-const items = list?.items ?? [];
+const items = (list?.items ?? []).filter((item) => item.sheets === undefined);
+const sheets = (list?.items ?? []).filter((item) => item.sheets !== undefined);
 const asMillimetres = (length: number) => sizeText(printed(length, { system: 'mm', denominator: 16 }));
 
 describe('North American softwood', () => {
@@ -108,8 +109,30 @@ describe('North American softwood', () => {
       }
   });
 
+  it.each(sheets.map((item) => [item.key, item] as const))(
+    '%s is within its performance category (PS 1-19, table 10) and sold in 4 × 8 ft and parts of it',
+    (key, item) => {
+      // least and most, inches, of the categories 23/32, 1/2 and 1/4
+      const range = { 'ply-3/4': [0.688, 0.75], 'ply-1/2': [0.469, 0.531], 'ply-1/4': [0.219, 0.281] }[key];
+      expect(range, `${key} is in no category`).toBeDefined();
+      expect(item.thickness / 25.4).toBeGreaterThanOrEqual(range?.[0] ?? Infinity);
+      expect(item.thickness / 25.4).toBeLessThanOrEqual(range?.[1] ?? 0);
+      // 4 × 8 ft is 1219.2 × 2438.4 mm (arithmetic)
+      const whole = item.sheets?.at(-1);
+      expect([whole?.width, whole?.length]).toEqual([expect.closeTo(1219.2, 9), expect.closeTo(2438.4, 9)]);
+      // a whole sheet costs less than its halves and quarters
+      const price = (label: string): number =>
+        item.sheets?.find((size) => size.label === label)?.prices['birch plywood'] ?? 0;
+      expect(price('4 × 8 ft')).toBeLessThan(2 * price('4 × 4 ft'));
+      expect(price('4 × 4 ft')).toBeLessThan(2 * price('2 × 4 ft'));
+    },
+  );
+
   it('has the densities of the Wood Handbook at 12 % (T4.5, computed from table 5-3b)', () => {
-    const density = Object.fromEntries(list?.species.map((one) => [one.key, one.density]) ?? []);
+    const density = Object.fromEntries(
+      // plywood is in no table of that book
+      list?.species.filter((one) => one.key !== 'birch plywood').map((one) => [one.key, one.density]) ?? [],
+    );
     expect(density).toEqual({ pine: 392, 'western redcedar': 358, 'white oak': 762 });
   });
 });
