@@ -1,4 +1,5 @@
 /** The piece taken apart: boards moved along their way in, in wood tones, with a balloon for each letter of the cut list. */
+import type { Viewpoint } from '../read/types.ts';
 import { text } from '../text.ts';
 import { placeBalloons, type Surroundings, type WantedBalloon } from './balloons.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
@@ -23,12 +24,29 @@ export interface Apart {
 export const orderOfWork = (desk: Desk): string[][] =>
   desk.plan.steps.map((step) => desk.copiesOf(step.adds));
 
-/** Takes some copies apart. */
+/** What was taken apart for a desk already: the sheet and the phone show the same, and so do samples. */
+const taken = new WeakMap<Desk, Map<string, Apart>>();
+
+/** Takes some copies apart, once for all drawings of a desk that show them. */
 export function takeApart(
   desk: Desk,
   copies: readonly string[],
   order: readonly (readonly string[])[],
   from = USUAL_VIEWPOINT,
+): Apart {
+  const known = taken.get(desk) ?? new Map<string, Apart>();
+  taken.set(desk, known);
+  const key = JSON.stringify([copies, order, from]);
+  const apart = known.get(key) ?? takenApart(desk, copies, order, from);
+  known.set(key, apart);
+  return apart;
+}
+
+function takenApart(
+  desk: Desk,
+  copies: readonly string[],
+  order: readonly (readonly string[])[],
+  from: Viewpoint,
 ): Apart {
   const parts = copies.flatMap((copy) => desk.parts.get(copy) ?? []);
   const frame = viewFrame(from);
