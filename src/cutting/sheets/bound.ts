@@ -26,6 +26,8 @@ const ROUNDS = 120;
 const TURNS = 2;
 /** Most starts that are tried with thresholds. */
 const STARTS = 5;
+/** Scales after which the search for a better bound ends. */
+const ENOUGH_SCALES = 32;
 /** Scales that are taken together for the bound. */
 const MOST_SCALES = 16;
 
@@ -72,6 +74,7 @@ export function costBound(yard: Yard, solver: Solver, enough: number): number {
   const scales: Scale[] = [];
   const tried = (found: Scale): boolean => {
     scales.push(found);
+    if (scales.length > ENOUGH_SCALES) return true;
     best = Math.max(best, leastCost(yard.sizes, scales.slice(-MOST_SCALES), solver));
     return best >= enough - 1e-5;
   };

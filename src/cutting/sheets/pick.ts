@@ -5,7 +5,9 @@ import type { Yard } from './kinds.ts';
 import type { Sheets } from './search.ts';
 
 /** Limits of the integer search, in its own steps. */
-const LIMITS = { nodes: 200, pivots: 60_000, gap: 1e-6 };
+const LIMITS = { nodes: 40, pivots: 1000, gap: 1e-6 };
+/** Most sheets to choose among: those that hold most for their price. */
+const CANDIDATES = 500;
 
 /** Picks sheets that hold all parts for the least cost; nothing where that is no better than what is there or can't be found. */
 export function pickBest(
@@ -15,7 +17,14 @@ export function pickBest(
   solver: Solver,
 ): Sheets | undefined {
   if (best.missing.some((count) => count > 0) || best.sheets.length < 2) return undefined;
-  const candidates = [...best.sheets, ...pool];
+  const worth = (sheet: Filled): number =>
+    sheet.area / Math.max(1e-9, (yard.sizes[sheet.size] as Yard['sizes'][number]).stock.price);
+  const likely = pool
+    .map((sheet, index) => ({ sheet, index }))
+    .sort((a, b) => worth(b.sheet) - worth(a.sheet) || a.index - b.index)
+    .slice(0, CANDIDATES)
+    .map(({ sheet }) => sheet);
+  const candidates = [...best.sheets, ...likely];
   const rows: Row[] = yard.kinds.map((kind) => ({ lower: kind.demand }));
   const limitRows = yard.sizes.map((size) =>
     Number.isFinite(size.limit) ? rows.push({ upper: size.limit }) - 1 : undefined,
