@@ -33,7 +33,7 @@ describe('wrong use', () => {
   it('names the plans there are', async () => {
     const ran = await kerfleaf(['proof', 'nestbox', '--shop', demoShop()]);
     expect(ran.code).toBe(2);
-    expect(ran.err).toContain('the plans are nest-box, potting-bench');
+    expect(ran.err).toContain('the plans are coat-rack, nest-box, potting-bench, step-stool');
   });
 
   it('names the editions there are', async () => {
@@ -127,9 +127,9 @@ describe('figures', () => {
       (match) => match[1],
     );
     expect(Object.keys(figures).filter((key) => !documented.includes(key))).toEqual([]);
-    // Box height 9-1/2 in, from the plan: the sides are that long (9.5 × 25.4 mm).
+    // Box height 10-1/4 in, from the plan: the sides are that long (10.25 × 25.4 = 260.35).
     const side = figures.cutList.rows.find((row: { part: string }) => row.part === 'side');
-    expect(side).toMatchObject({ quantity: 2, length: { mm: 241.3, text: '9 1/2″' } });
+    expect(side).toMatchObject({ quantity: 2, length: { mm: 260.35, text: '10 1/4″' } });
     // The board as it stands: 3/4 in thick in the imperial list (PS 20), the left one at the left of the outline.
     const copy = figures.parts.find((part: { key: string }) => part.key === 'side').copies[0];
     expect(copy.bounds.min[0]).toBe(0);
@@ -154,8 +154,8 @@ describe('figures', () => {
     );
     expect(lines.at(-1)).toBe('');
     const side = lines.find((line) => line.includes(',side,'));
-    // Box height 240 mm in the metric edition.
-    expect(side).toMatch(/^[A-Z],side,Side,2,20 mm,145 mm,240 mm,20,145,240,20x145,western redcedar/);
+    // Box height 260 mm in the metric edition.
+    expect(side).toMatch(/^[A-Z],side,Side,2,20 mm,145 mm,260 mm,20,145,260,20x145,western redcedar/);
   });
 });
 
@@ -179,7 +179,7 @@ describe('draft', () => {
     expect((await kerfleaf(['draft', 'tool-tote', '--shop', shop])).code).toBe(0);
     const file = join(shop, 'content/plans/tool-tote/plan.md');
     // The demo plans are numbers 3 and 7.
-    expect(readFileSync(file, 'utf8')).toContain('\nnumber: 8\n');
+    expect(readFileSync(file, 'utf8')).toContain('\nnumber: 10\n');
     expect(readFileSync(join(shop, 'content/shop.yaml'), 'utf8')).toContain('Nettlefield');
     writeFileSync(file, 'mine');
     const again = await kerfleaf(['draft', 'tool-tote', '--shop', shop]);
