@@ -18,6 +18,7 @@ import { localPool } from '../../src/shell/pool.ts';
 import type { Progress } from '../../src/shell/terminal.ts';
 import { perform, type Task } from '../../src/tasks.ts';
 import { benchCutting } from './cutting.ts';
+import { benchDrawings } from './drawings.ts';
 import type { FloorWork } from './floor.ts';
 import { benchHiddenLines } from './hidden-lines.ts';
 
@@ -242,6 +243,14 @@ try {
   table(
     'Solids and hidden lines',
     (await benchHiddenLines()).map(({ name, ms, more }) => [name, ms, more ?? ''] as const),
+  );
+  table(
+    'Drawings of the demo plans',
+    (await benchDrawings()).map(({ name, count, ms, perSecond }) => [
+      `${name} (${count})`,
+      ms,
+      `${perSecond.toFixed(1)} a second`,
+    ]),
   );
 } finally {
   rmSync(shop, { recursive: true, force: true });

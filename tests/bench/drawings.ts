@@ -1,0 +1,47 @@
+/** What each kind of drawing costs: time a drawing and drawings a second, on the demo plans, sheet and phone together. */
+
+import { type Composed, Desk } from '../../src/draw/desk.ts';
+import { composeExploded } from '../../src/draw/exploded.ts';
+import { loadSvg } from '../../src/draw/index.ts';
+import { composeLayouts } from '../../src/draw/layouts.ts';
+import { partRows } from '../../src/draw/part-rows.ts';
+import { composePart } from '../../src/draw/part-sheet.ts';
+import { composePictorial } from '../../src/draw/pictorial.ts';
+import { composeStep, stepScenes } from '../../src/draw/step.ts';
+import { composeTemplates } from '../../src/draw/template.ts';
+import { composeViews } from '../../src/draw/views.ts';
+import { demoWorks, repository } from '../draw/demo-work.ts';
+
+/** Kinds, each composed for a desk; the SVG is written too, as for publishing. */
+const KINDS: Readonly<Record<string, (desk: Desk) => (Composed | undefined)[]>> = {
+  pictorial: (desk) => [composePictorial(desk, 'cover', 'sheet')],
+  views: (desk) => [composeViews(desk, 'sheet')],
+  exploded: (desk) => [composeExploded(desk, 'sheet')],
+  steps: (desk) => stepScenes(desk).map((scene) => composeStep(desk, scene, 'sheet')),
+  layouts: (desk) => [...composeLayouts(desk, 'sheet')],
+  'part sheets': (desk) => partRows(desk).map((rows) => composePart(desk, rows, 'sheet')),
+  templates: (desk) => composeTemplates(desk),
+};
+
+/** Each kind over all demo plans and editions: how many drawings, milliseconds each, drawings a second. */
+export async function benchDrawings(): Promise<
+  { name: string; count: number; ms: number; perSecond: number }[]
+> {
+  await loadSvg();
+  const works = await demoWorks(repository);
+  return Object.entries(KINDS).map(([name, compose]) => {
+    let count = 0;
+    const start = performance.now();
+    for (const { work } of works) {
+      // a desk of its own, so that no kind profits from what another has projected
+      const desk = new Desk(work);
+      for (const composed of compose(desk)) {
+        if (!composed) continue;
+        desk.finish(composed, 'sheet');
+        count++;
+      }
+    }
+    const ms = performance.now() - start;
+    return { name, count, ms: ms / Math.max(1, count), perSecond: (count * 1000) / ms };
+  });
+}
