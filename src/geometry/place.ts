@@ -18,6 +18,24 @@ export interface JointCuts {
   readonly pilots?: boolean;
 }
 
+/** Boards shaped before, by all that they are shaped from: a plan is placed for its proof, its drawings and its models. */
+const MOST_SHAPED = 500;
+const shapedBefore = new WeakMap<Solids, Map<string, ShapedPart>>();
+
+/** A board shaped now or before. The key isn't rounded: what comes out never depends on which plan came first. */
+function shapedOnce(size: BlankSize, shape: readonly ShapeOperation[], solids: Solids): ShapedPart {
+  const before = shapedBefore.get(solids) ?? new Map<string, ShapedPart>();
+  shapedBefore.set(solids, before);
+  const key = JSON.stringify([size, shape]);
+  const known = before.get(key);
+  if (known) return known;
+  const made = shapeBoard(size, laterShapings({ size, shape }), solids, startOf({ size, shape }));
+  // A watched shop is shaped again and again in one thread: old boards are let go.
+  if (before.size >= MOST_SHAPED) before.clear();
+  before.set(key, made);
+  return made;
+}
+
 /** All copies of a plan as solids in the piece's frame, in the order of its parts and of their copies. */
 export function placeParts(plan: Plan, solids: Solids, joints?: JointCuts): PlacedPart[] {
   const shaped = new Map<string, ShapedPart>();
@@ -29,14 +47,7 @@ export function placeParts(plan: Plan, solids: Solids, joints?: JointCuts): Plac
       );
       const shape = [...copy.shape, ...bored];
       const key = JSON.stringify([copy.size, shape], rounded);
-      const own =
-        shaped.get(key) ??
-        shapeBoard(
-          copy.size,
-          laterShapings({ size: copy.size, shape }),
-          solids,
-          startOf({ size: copy.size, shape }),
-        );
+      const own = shaped.get(key) ?? shapedOnce(copy.size, shape, solids);
       shaped.set(key, own);
       return placePart(own, { copy: copy.id, part: part.key, frame: copy.frame, size: copy.size });
     }),
