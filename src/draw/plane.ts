@@ -76,48 +76,68 @@ export const turned = ([x, y]: Point, degrees: number): Point => {
  */
 export function shapesMeet(a: readonly Point[], b: readonly Point[], clear = 0): boolean {
   if (boxesApart(a, b, clear * Math.SQRT2 + 1e-9)) return false;
-  for (const shape of [a, b])
-    for (let i = 0; i < shape.length; i++) {
-      const from = shape[i] as Point;
-      const to = shape[(i + 1) % shape.length] as Point;
-      const along = unit(subtract(to, from));
-      if (along[0] === 0 && along[1] === 0) continue;
-      for (const axis of shape.length === 2
-        ? [[-along[1], along[0]] as Point, along]
-        : [[-along[1], along[0]] as Point])
-        if (apart(a, b, axis, clear)) return false;
-    }
-  return true;
+  return !(apartBySides(a, a, b, clear) || apartBySides(b, a, b, clear));
 }
 
-/** True where the upright boxes around two shapes are more than `clear` apart: then so are the shapes. Most pairs end here. */
-function boxesApart(a: readonly Point[], b: readonly Point[], clear: number): boolean {
-  for (const axis of [0, 1] as const) {
-    let [lowA, highA, lowB, highB] = [Infinity, -Infinity, Infinity, -Infinity];
-    for (const p of a) {
-      if (p[axis] < lowA) lowA = p[axis];
-      if (p[axis] > highA) highA = p[axis];
-    }
-    for (const p of b) {
-      if (p[axis] < lowB) lowB = p[axis];
-      if (p[axis] > highB) highB = p[axis];
-    }
-    if (highA + clear < lowB || highB + clear < lowA) return true;
+/** True where a side of one of two shapes, or the line square to it, shows them apart. */
+function apartBySides(
+  shape: readonly Point[],
+  a: readonly Point[],
+  b: readonly Point[],
+  clear: number,
+): boolean {
+  for (let i = 0; i < shape.length; i++) {
+    const from = shape[i] as Point;
+    const to = shape[(i + 1) % shape.length] as Point;
+    const [x, y] = unit(subtract(to, from));
+    if (x === 0 && y === 0) continue;
+    if (apart(a, b, -y, x, clear) || (shape.length === 2 && apart(a, b, x, y, clear))) return true;
   }
   return false;
 }
 
-function apart(a: readonly Point[], b: readonly Point[], axis: Point, clear: number): boolean {
-  let [lowA, highA, lowB, highB] = [Infinity, -Infinity, Infinity, -Infinity];
-  for (const p of a) {
-    const at = dot(p, axis);
-    lowA = Math.min(lowA, at);
-    highA = Math.max(highA, at);
+/**
+ * True where the upright boxes around two shapes are more than `clear` apart: then so are the shapes. Most pairs end here, so it
+ * is plain arithmetic: the fewest comparisons first, and no lists made.
+ */
+function boxesApart(a: readonly Point[], b: readonly Point[], clear: number): boolean {
+  return apartAlong(a, b, 0, clear) || apartAlong(a, b, 1, clear);
+}
+
+function apartAlong(a: readonly Point[], b: readonly Point[], axis: 0 | 1, clear: number): boolean {
+  let lowA = Infinity;
+  let highA = -Infinity;
+  let lowB = Infinity;
+  let highB = -Infinity;
+  for (let i = 0; i < a.length; i++) {
+    const at = (a[i] as Point)[axis];
+    if (at < lowA) lowA = at;
+    if (at > highA) highA = at;
   }
-  for (const p of b) {
-    const at = dot(p, axis);
-    lowB = Math.min(lowB, at);
-    highB = Math.max(highB, at);
+  for (let i = 0; i < b.length; i++) {
+    const at = (b[i] as Point)[axis];
+    if (at < lowB) lowB = at;
+    if (at > highB) highB = at;
+  }
+  return highA + clear < lowB || highB + clear < lowA;
+}
+
+function apart(a: readonly Point[], b: readonly Point[], x: number, y: number, clear: number): boolean {
+  let lowA = Infinity;
+  let highA = -Infinity;
+  let lowB = Infinity;
+  let highB = -Infinity;
+  for (let i = 0; i < a.length; i++) {
+    const p = a[i] as Point;
+    const at = p[0] * x + p[1] * y;
+    if (at < lowA) lowA = at;
+    if (at > highA) highA = at;
+  }
+  for (let i = 0; i < b.length; i++) {
+    const p = b[i] as Point;
+    const at = p[0] * x + p[1] * y;
+    if (at < lowB) lowB = at;
+    if (at > highB) highB = at;
   }
   return highA + clear <= lowB || highB + clear <= lowA;
 }
