@@ -103,8 +103,11 @@ export async function buildShop(input: BuildInput): Promise<Built> {
   if (hasErrors(found)) return ended();
 
   input.progress.say('making pages and packages');
-  const site = await pagesOf(input, source, bundles, theme, pdfs.byName, darkroom(keptPictures(input.cache)));
-  const models = await Promise.all(bundles.map((bundle) => modelsOf(bundle, input)));
+  // The pool has nothing else to do while this thread writes the pages.
+  const [site, models] = await Promise.all([
+    pagesOf(input, source, bundles, theme, pdfs.byName, darkroom(keptPictures(input.cache))),
+    Promise.all(bundles.map((bundle) => modelsOf(bundle, input))),
+  ]);
   const packages = bundles.flatMap((bundle, index) =>
     packageOf(bundle, source, pdfs.byName, models[index] ?? []),
   );
