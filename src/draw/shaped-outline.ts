@@ -1,7 +1,13 @@
 /** The flat shape that a board is sawn to: from its solid, or from its plan where roundings leave the solid no sharp edge. */
 import type { PlacedPart } from '../geometry/types.ts';
 import type { Copy } from '../model/types.ts';
-import { type FlatLoop, type FlatOutline, type FlatPiece, flatOutline, signedArea } from './template-outline.ts';
+import {
+  type FlatLoop,
+  type FlatOutline,
+  type FlatPiece,
+  flatOutline,
+  signedArea,
+} from './template-outline.ts';
 
 /** True where a board has an outline of lines and arcs: it gets a template, and a file for machines. */
 export const isSawnToShape = (copy: Copy): boolean => copy.shape.some((shape) => shape.kind === 'outline');
