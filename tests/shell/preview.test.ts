@@ -33,9 +33,10 @@ const page = async (path: string) => (await fetch(address + path)).text();
 beforeAll(async () => {
   shop = demoShop();
   // One plan is enough here and builds sooner.
-  rmSync(join(shop, 'content/plans/potting-bench'), { recursive: true });
+  for (const other of ['coat-rack', 'potting-bench', 'step-stool'])
+    rmSync(join(shop, 'content/plans', other), { recursive: true });
   const file = join(shop, 'content/shop.yaml');
-  writeFileSync(file, readFileSync(file, 'utf8').replace(/^checkout:\n.*\n/m, ''));
+  writeFileSync(file, readFileSync(file, 'utf8').replace(/^checkout:\n(?: .*\n)*/m, ''));
   let out = '';
   const terminal = {
     out: (text: string) => {
