@@ -22,6 +22,7 @@ import { proofPlan } from './proof/index.ts';
 import { type Darkroom, darkroom, type KeptPictures } from './publish/darkroom.ts';
 import type { ModelFile } from './publish/models.ts';
 import { packageFiles } from './publish/package.ts';
+import { publicFindings } from './publish/page-public.ts';
 import { pdfName } from './publish/pdf.ts';
 import { templatesName } from './publish/pdf-templates.ts';
 import { siteFiles } from './publish/site.ts';
@@ -92,6 +93,7 @@ export async function buildShop(input: BuildInput): Promise<Built> {
 
   input.progress.say('drawing');
   const bundles = await Promise.all(computed.plans.map((plan) => finishPlan(plan, input)));
+  found.push(...bundles.flatMap(publicFindings));
   const pdfs: MadePdfs = await makePdfs({
     ...input,
     bundles,

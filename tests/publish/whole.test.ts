@@ -130,6 +130,26 @@ describe('the demo shop', () => {
     expect(sold.filter((path) => /\.(?:pdf|zip|csv|svg|json)$/.test(path))).toEqual([]);
   });
 
+  it('says no size of a part on the page that sells the plan: not in words, attributes, data or pictures', () => {
+    const raw = (before.files.get('site/plans/potting-bench/index.html') as Buffer).toString();
+    const words = raw.replace(/<[^>]*>/g, '');
+    for (const edition of ['imperial', 'metric'] as const) {
+      const { outline, cutList } = before.figures[edition];
+      const open = [outline.width.text, outline.depth.text, outline.height.text];
+      const secret = cutList.rows.flatMap((row) => [row.length.text, row.width.text]);
+      const told = [...new Set(secret)].filter((size) => !open.includes(size));
+      expect(told.length).toBeGreaterThan(5);
+      // the finished size is told, so that what is read here is what a reader reads
+      expect(open.some((size) => has(words, size.replace(' mm', '')))).toBe(true);
+      for (const size of told) {
+        expect(has(words, size), `${size} in words`).toBe(false);
+        expect(has(raw, size), `${size} in the file`).toBe(false);
+        if (edition === 'metric') expect(has(words, size.replace(' mm', '')), `${size} bare`).toBe(false);
+      }
+    }
+    expect(raw).not.toContain('<svg');
+  });
+
   it('comes to the same bytes with results kept from earlier runs, and from a run before a change', async () => {
     const cache = memoryCache();
     // `after` was built from nothing; here the cache is filled by the plan as it was before the change.
