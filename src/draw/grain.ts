@@ -71,7 +71,7 @@ export function grainStrokes(loops: Loops, grain: Point, name: string): Mark[] {
         add(times(across, at), times(along, from)),
         add(times(across, at), times(along, from + size)),
       ];
-      strokes.push(...shortened(clipToLoops(stroke, loops), 0.7, 1.5));
+      strokes.push(...shortened(clipToLoops(stroke, loops, sides), 0.7, 1.5));
       from += size + 5 + next() * 26;
     }
   }
@@ -110,6 +110,7 @@ export function ringArcs(
       ),
     );
   const arcs: Point[][] = [];
+  const sides = sidesOf(loops);
   for (
     let radius = -pith.thickness + step * (0.4 + 0.4 * next()), count = 0;
     radius < reach && count < 40;
@@ -122,7 +123,7 @@ export function ringArcs(
         point(radius, (Math.PI * i) / pieces),
         point(radius, (Math.PI * (i + 1)) / pieces),
       ];
-      for (const [a, b] of clipToLoops(chord, loops)) {
+      for (const [a, b] of clipToLoops(chord, loops, sides)) {
         const last = run[run.length - 1];
         if (last && distance(last, a) < 0.01) run.push(b);
         else {

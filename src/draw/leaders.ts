@@ -122,7 +122,7 @@ function isClear(leader: Segment, underline: Segment, quad: Quad, obstacles: Obs
   if (!obstacles.textIsClear(quad) || shapesMeet(quad, leader, 0.3)) return false;
   if (![leader, underline].every((s) => obstacles.lineIsClear(s))) return false;
   if (obstacles.lines.some((l) => shapesMeet(underline, l, 0.6))) return false;
-  return ![leader, underline].some((s) =>
-    [...obstacles.dimensionLines, ...obstacles.extensions].some((d) => crossing(s, d, 0.5)),
-  );
+  const crosses = (d: Segment): boolean =>
+    crossing(leader, d, 0.5) !== undefined || crossing(underline, d, 0.5) !== undefined;
+  return !obstacles.dimensionLines.some(crosses) && !obstacles.extensions.some(crosses);
 }

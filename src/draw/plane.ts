@@ -197,10 +197,14 @@ export function inside(p: Point, loops: readonly (readonly Point[])[]): boolean 
 export const sidesOf = (loops: readonly (readonly Point[])[]): Segment[] =>
   loops.flatMap((loop) => loop.map((p, i): Segment => [p, loop[(i + 1) % loop.length] as Point]));
 
-/** The pieces of a segment that lie inside closed loops (even-odd). */
-export function clipToLoops(segment: Segment, loops: readonly (readonly Point[])[]): Segment[] {
+/** The pieces of a segment that lie inside closed loops (even-odd). `sides` are those of the loops, for who clips many segments. */
+export function clipToLoops(
+  segment: Segment,
+  loops: readonly (readonly Point[])[],
+  sides: readonly Segment[] = sidesOf(loops),
+): Segment[] {
   const cuts = [0, 1];
-  for (const side of sidesOf(loops)) {
+  for (const side of sides) {
     const hit = crossing(segment, side);
     if (hit) cuts.push(Math.min(1, Math.max(0, hit.s)));
   }

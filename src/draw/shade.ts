@@ -65,16 +65,10 @@ export function woodMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart
     });
     const part = parts.get(face.copy);
     const name = `${face.copy} ${face.normal.map((n) => n.toFixed(2)).join(' ')}`;
-    if (end && part)
-      wood.push(
-        ...ringArcs(
-          loops,
-          endFrame(part.frame, face.normal, extents(part).length, view.space),
-          extents(part),
-          name,
-        ),
-      );
-    else if (!end)
+    if (end && part) {
+      const size = extents(part);
+      wood.push(...ringArcs(loops, endFrame(part.frame, face.normal, size.length, view.space), size, name));
+    } else if (!end)
       wood.push(
         ...grainStrokes(
           loops,

@@ -212,10 +212,11 @@ function notesAround(
   }
   const around = { left: -16, top: -16, right: view.width + 24, bottom: view.height + 14 };
   const wanted = notes.map(({ text: said, tips }) => ({ text: said, tips, end: 'arrow' as const }));
+  const surfaces = ground.surfaces.map((loops) => ({ loops, box: boxOf(loops.flat()) }));
   return placeLeaders(wanted, obstacles, around, (box) =>
-    ground.surfaces.some(
-      (loops) =>
-        boxesMeet(boxOf(loops.flat()), box) && quadOfBox(box).some((corner) => inside(corner, loops)),
+    surfaces.some(
+      (surface) =>
+        boxesMeet(surface.box, box) && quadOfBox(box).some((corner) => inside(corner, surface.loops)),
     ),
   ).marks;
 }
