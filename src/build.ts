@@ -262,10 +262,13 @@ export async function finishPlan(plan: ComputedBundle, tools: Tools): Promise<Pl
   return {
     slug: plan.slug,
     front: plan.front,
-    free: Object.keys(plan.front.price).length === 0,
+    free: isFree(plan.front),
     editions,
   };
 }
+
+/** A plan without a price is free: its page is the whole plan. */
+const isFree = (front: FrontMatter): boolean => Object.keys(front.price).length === 0;
 
 function drawingsOf(computed: ComputedPlan, { cache, pool }: Tools): Promise<DrawingSet> {
   const { plan, cutList, layouts, joinery, instructions } = computed;
@@ -277,6 +280,7 @@ function drawingsOf(computed: ComputedPlan, { cache, pool }: Tools): Promise<Dra
     layouts,
     joinery,
     instructions: { ...instructions, ...unsaid, steps },
+    page: isFree(plan.front) ? ('whole' as const) : ('samples' as const),
   };
   return remembered(cache, 'drawings', keyText(input), () => ask(pool, { kind: 'draw', input }));
 }

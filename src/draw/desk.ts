@@ -23,6 +23,11 @@ export interface DrawInput {
   readonly parts: readonly PlacedPart[];
   /** The solid kernel, loaded: visible faces are cut with it. */
   readonly solids: Pick<Solids, 'overlaps' | 'shape' | 'uncovered' | 'united'>;
+  /**
+   * What the plan's page shows: the `whole` plan, which needs each drawing again for a phone, or `samples` without sizes. What the
+   * other kind of page would need is left out; absent, both are drawn.
+   */
+  readonly page?: 'whole' | 'samples';
 }
 
 /** Where a drawing goes: on the sheet, or composed again for a phone. */

@@ -18,7 +18,10 @@ export { loadSvg } from './svg.ts';
 /** Draws a plan: same input, same bytes. `loadSvg` must have been awaited once before. */
 export function drawPlan(input: DrawInput): DrawingSet {
   const desk = new Desk(input);
-  return { drawings: drawingsFor(desk, 'sheet'), narrow: drawingsFor(desk, 'narrow') };
+  return {
+    drawings: drawingsFor(desk, 'sheet'),
+    narrow: input.page === 'samples' ? [] : drawingsFor(desk, 'narrow'),
+  };
 }
 
 function drawingsFor(desk: Desk, place: Place): Drawing[] {
@@ -44,5 +47,7 @@ function drawingsFor(desk: Desk, place: Place): Drawing[] {
 const forPages = (desk: Desk, scenes: readonly StepScene[]): (Composed | undefined)[] => [
   ...composeTemplates(desk),
   composePictorial(desk, 'plate', 'sheet'),
-  ...sampleScenes(scenes).map((scene) => composeStep(desk, scene, 'sheet', 'sample')),
+  ...(desk.input.page === 'whole'
+    ? []
+    : sampleScenes(scenes).map((scene) => composeStep(desk, scene, 'sheet', 'sample'))),
 ];
