@@ -54,4 +54,6 @@ function partsInWords(desk: Desk): string {
 
 /** `from the front, the right and above` */
 export const viewpointWords = (from: Viewpoint): string =>
-  `from the ${from.depth}, the ${from.side} and ${from.height}`;
+  from.turned === undefined || from.raised === undefined
+    ? `from the ${from.depth}, the ${from.side} and ${from.height}`
+    : `from the ${from.depth}, ${from.turned}° to the ${from.side} and ${from.raised}° ${from.height}`;

@@ -27,13 +27,24 @@ const STRAIGHT: Record<Exclude<ViewFrom, Viewpoint>, ViewFrame> = {
   bottom: { right: [1, 0, 0], up: [0, -1, 0], toViewer: [0, 0, -1] },
 };
 
-/** The frame of a view. Viewpoints give the isometric view of that corner, its axes 120° apart (ISO 5456-3), z upright. */
+const DEGREE = Math.PI / 180;
+
+/** The frame of a view. Viewpoints give the isometric view of that corner, its axes 120° apart (ISO 5456-3), z upright; with
+ * angles of their own, the view from there. */
 export function viewFrame(from: ViewFrom): ViewFrame {
   if (typeof from === 'string') return STRAIGHT[from];
-  return frameTowards([
+  const [across, deep, up] = [
     from.side === 'right' ? 1 : -1,
     from.depth === 'back' ? 1 : -1,
     from.height === 'above' ? 1 : -1,
+  ];
+  if (from.turned === undefined || from.raised === undefined) return frameTowards([across, deep, up]);
+  const [turned, raised] = [from.turned * DEGREE, from.raised * DEGREE];
+  const level = Math.cos(raised);
+  return frameTowards([
+    across * Math.sin(turned) * level,
+    deep * Math.cos(turned) * level,
+    up * Math.sin(raised),
   ]);
 }
 

@@ -95,7 +95,8 @@ export function readRequest(asked: Asked, plan: Plan): Outcome<DrawingRequest> {
     caption: asked.caption,
     from,
     show,
-    sizes: known ?? 'overall',
+    // Along axes that are shortened unlike, no size could be read.
+    sizes: typeof from !== 'string' && from.turned !== undefined ? 'none' : (known ?? 'overall'),
     origin: asked.origin,
     ...(section === undefined ? {} : { section }),
     ...(detail.length === 0 ? {} : { detail }),
@@ -104,7 +105,50 @@ export function readRequest(asked: Asked, plan: Plan): Outcome<DrawingRequest> {
   return { value, diagnostics };
 }
 
+/** An angle and where it goes: `20 deg left`. */
+const TURN = /(\d{1,3}(?:\.\d{1,3})?)\s*deg\s+(left|right|above|below)/gu;
+
+/** A direction with angles of its own: `front 20 deg left 30 deg above`; undefined where it has none. */
+function readTurned(
+  written: string,
+  origin: Origin,
+  diagnostics: Diagnostic[],
+): DrawingRequest['from'] | undefined {
+  const turns = [...written.matchAll(TURN)].map((match) => ({
+    angle: Number(match[1]),
+    way: match[2] as string,
+  }));
+  if (turns.length === 0) return undefined;
+  const side = turns.filter(({ way }) => way === 'left' || way === 'right');
+  const height = turns.filter(({ way }) => way === 'above' || way === 'below');
+  const rest = written.replace(TURN, ' ').trim().replaceAll(',', ' ').trim();
+  const wrong =
+    side.length > 1 ||
+    height.length > 1 ||
+    turns.some(({ angle }) => angle > 90) ||
+    !(rest === '' || rest === 'front' || rest === 'back');
+  if (wrong) {
+    diagnostics.push(
+      fault('drawing.from', origin, {
+        expected: 'front or back, one angle to the left or right and one above or below, of 90 deg at most',
+        found: `"${written}"`,
+        hint: 'from="front 20 deg left 30 deg above"',
+      }),
+    );
+    return { depth: 'front', side: 'right', height: 'above' };
+  }
+  return {
+    depth: rest === 'back' ? 'back' : 'front',
+    side: side[0]?.way === 'left' ? 'left' : 'right',
+    height: height[0]?.way === 'below' ? 'below' : 'above',
+    turned: side[0]?.angle ?? 0,
+    raised: height[0]?.angle ?? 0,
+  };
+}
+
 function readFrom(written: string, origin: Origin, diagnostics: Diagnostic[]): DrawingRequest['from'] {
+  const turned = readTurned(written, origin, diagnostics);
+  if (turned) return turned;
   const words = written.trim().split(/[\s,]+/);
   const one = STRAIGHT.find((value) => value === written.trim());
   if (one) return one;

@@ -191,6 +191,10 @@ export interface Viewpoint {
   readonly depth: 'front' | 'back';
   readonly side: 'left' | 'right';
   readonly height: 'above' | 'below';
+  /** Degrees from straight before the front or back round to the side; absent: the isometric corner, 45. */
+  readonly turned?: number;
+  /** Degrees above or below level; absent: the isometric corner, 35.26. */
+  readonly raised?: number;
 }
 
 /** Prose under a level-two heading other than Steps. */

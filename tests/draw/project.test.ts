@@ -79,3 +79,22 @@ describe('view frames', () => {
     }
   });
 });
+
+describe('directions by angles', () => {
+  const close = (a: ReturnType<typeof viewFrame>, b: ReturnType<typeof viewFrame>) => {
+    for (const key of ['right', 'up', 'toViewer'] as const)
+      for (const axis of [0, 1, 2] as const) expect(a[key][axis]).toBeCloseTo(b[key][axis], 9);
+  };
+  const from = (depth: 'front' | 'back', side: 'left' | 'right', turned: number, raised: number) =>
+    viewFrame({ depth, side, height: 'above', turned, raised });
+
+  it('come to the views where they meet them', () => {
+    close(from('front', 'right', 0, 0), viewFrame('front'));
+    close(from('front', 'right', 90, 0), viewFrame('right'));
+    close(from('back', 'left', 0, 0), viewFrame('back'));
+    close(from('front', 'right', 0, 90), viewFrame('top'));
+    // the isometric corner: 45 degrees round, asin(1/√3) = 35.264 degrees up
+    const corner = { depth: 'front', side: 'left', height: 'above' } as const;
+    close(from('front', 'left', 45, (Math.asin(1 / Math.sqrt(3)) * 180) / Math.PI), viewFrame(corner));
+  });
+});

@@ -162,6 +162,17 @@ describe('values in running text', () => {
     expect(diagnostics.map((item) => item.id)).toEqual(['drawing.from', 'drawing.show']);
   });
 
+  test('a drawing may be seen from any direction, by two angles', async () => {
+    const { requests, diagnostics } = await instructions(
+      '::drawing[Low]{from="back 20 deg left, 12.5 deg below"}\n\n::drawing[Bad]{from="front 20 deg left 30 deg right"}',
+    );
+    expect(requests[0]).toMatchObject({
+      from: { depth: 'back', side: 'left', height: 'below', turned: 20, raised: 12.5 },
+      sizes: 'none',
+    });
+    expect(diagnostics.map((item) => item.id)).toEqual(['drawing.from']);
+  });
+
   test('HTML is a fault, a comment is not', async () => {
     const { diagnostics } = await instructions('<!-- later -->\n\nSome <b>bold</b> text.');
     expect(diagnostics.map((item) => item.id)).toEqual(['prose.html', 'prose.html']);
