@@ -330,4 +330,36 @@ describe('a part can be made from its sheet', () => {
       expect(count, name).toBeGreaterThanOrEqual(sheets.length);
     }
   }, 60_000);
+
+  it('with a free outline: the coat rack’s arch follows from the numbers printed, in both editions', async () => {
+    for (const { name, work } of await demoWorks(repository, ['coat-rack'])) {
+      const sheet = drawPlan(work).drawings.find((d) => d.id === 'part-A');
+      const said = readSvg(sheet?.svg ?? '').texts.map((one) => one.text.trim());
+      const number = (text: string): number => {
+        const [whole = '0', fraction] = text
+          .replace('″', '')
+          .trim()
+          .split(/ (?=\d+\/)/);
+        const [top, bottom] = (fraction ?? (whole.includes('/') ? whole : '0/1')).split('/').map(Number);
+        return (whole.includes('/') ? 0 : Number(whole)) + (top as number) / (bottom as number);
+      };
+      const radiusOf = (pattern: RegExp): number => {
+        const found = said.flatMap((text) => pattern.exec(text)?.[1] ?? []);
+        expect(found, `${name}: ${pattern} in ${said.join(' | ')}`).toHaveLength(1);
+        return number(found[0] as string);
+      };
+      const inches = work.plan.edition.numbers.system === 'inch';
+      const unit = inches ? INCH : 1;
+      // Four ends rounded alike, the arch on one radius: with length and width over all they leave one shape. Its rise is then
+      // R - sqrt(R^2 - (L/2 - r)^2), which the plan gives as 1-1/4 in or 32 mm; print rounds R by 1/32 in or 1/2 mm at most.
+      const end = radiusOf(/^4 × R ?(.+)$/u);
+      const arch = radiusOf(/^R ?(.+)$/u);
+      const length = inches ? 32 : 810;
+      expect(said, name).toContain(inches ? '32″' : '810');
+      const half = length / 2 - end;
+      const rise = arch - Math.sqrt(arch ** 2 - half ** 2);
+      expect(end * unit, name).toBeCloseTo(inches ? INCH : 25, 6);
+      expect(Math.abs(rise - (inches ? 1.25 : 32)), name).toBeLessThan(inches ? 0.002 : 0.02);
+    }
+  }, 60_000);
 });
