@@ -29,8 +29,10 @@ import { siteFiles } from './publish/site.ts';
 import { pageFonts } from './publish/theme.ts';
 import type { OutputFile, PlanBundle, Theme } from './publish/types.ts';
 import { FONT_FILES } from './publish/typst.ts';
+import { perVariant } from './publish/variants.ts';
 import { readShop } from './read/shop.ts';
 import type { Edition, FrontMatter, PlanSource, ShopSource } from './read/types.ts';
+import { inVariants } from './read/variants.ts';
 import { type Cache, fromCache, keyOf, keyText, remembered, toCache } from './shell/cache.ts';
 import { readContent, themeNamed } from './shell/folder.ts';
 import { type MadePdfs, makePdfs, type PdfJob } from './shell/pdfs.ts';
@@ -51,7 +53,7 @@ export interface BuildInput {
   readonly pool: Pool<Task>;
 }
 
-/** A plan computed in each edition. Without an edition where the plan has faults there. */
+/** A plan computed in each edition, of each variant in turn. Without an edition where the plan has faults there. */
 export interface ComputedBundle {
   readonly slug: string;
   readonly front: FrontMatter;
@@ -105,12 +107,14 @@ export async function buildShop(input: BuildInput): Promise<Built> {
   if (hasErrors(found)) return ended();
 
   input.progress.say('making pages and packages');
+  // Each variant is a package of its own, and all are on one page.
+  const packed = bundles.flatMap(perVariant);
   // The pool has nothing else to do while this thread writes the pages.
   const [site, models] = await Promise.all([
     pagesOf(input, source, bundles, theme, pdfs.byName, darkroom(keptPictures(input.cache))),
-    Promise.all(bundles.map((bundle) => modelsOf(bundle, input))),
+    Promise.all(packed.map((bundle) => modelsOf(bundle, input))),
   ]);
-  const packages = bundles.flatMap((bundle, index) =>
+  const packages = packed.flatMap((bundle, index) =>
     packageOf(bundle, source, pdfs.byName, models[index] ?? []),
   );
   return ended([...site, ...packages]);
@@ -144,10 +148,13 @@ export async function computeShop(input: BuildInput): Promise<ComputedShop> {
     source.plans
       .filter(({ slug }) => wanted(slug))
       .map(async (plan) => {
-        const all = await Promise.all(keys.map((edition) => computePlan(plan, edition, source, input)));
-        found.push(...all.flatMap((one) => one.diagnostics));
+        const wanted = inVariants(plan).flatMap((one) => keys.map((edition) => ({ one, edition })));
+        const all = await Promise.all(
+          wanted.map(({ one, edition }) => computePlan(one, edition, source, input)),
+        );
+        found.push(...all.flatMap((made) => made.diagnostics));
         const editions = all.flatMap(({ value }, index) =>
-          value === undefined ? [] : [{ edition: keys[index] as Edition, computed: value }],
+          value === undefined ? [] : [{ edition: wanted[index]?.edition as Edition, computed: value }],
         );
         return { slug: plan.slug, front: plan.front, editions };
       }),
@@ -156,11 +163,17 @@ export async function computeShop(input: BuildInput): Promise<ComputedShop> {
   return { source, ...(theme.value === undefined ? {} : { theme: theme.value }), plans, diagnostics };
 }
 
-/** Said once where it holds for all editions, in the order of the files. */
+/** Said once where it holds for all editions and variants, in the order of the files. */
 const finalReport = (found: readonly Diagnostic[], source: ShopSource): Diagnostic[] =>
-  sortDiagnostics(mergeEditions(found, source.shop.editions.length));
+  sortDiagnostics(
+    mergeEditions(
+      found,
+      source.shop.editions.length,
+      (file) => source.plans.find((plan) => plan.file === file)?.variants.length ?? 1,
+    ),
+  );
 
-/** One plan in one edition, from its text to its instructions, and all findings. No value where it can't be built. */
+/** One plan in one edition and variant, from its text to its instructions, and all findings. No value where it can't be built. */
 export async function computePlan(
   source: PlanSource,
   edition: Edition,
@@ -169,7 +182,7 @@ export async function computePlan(
 ): Promise<{ value?: ComputedPlan; diagnostics: readonly Diagnostic[] }> {
   const built = buildPlan(source, edition, shop);
   const plan = built.value;
-  if (plan === undefined) return { diagnostics: built.diagnostics };
+  if (plan === undefined) return { diagnostics: ofVariant(source, built.diagnostics) };
   const joinery = findJoinery(plan, shop.hardware);
   const list = cutList(plan);
   const laid = await layoutsOf(plan, list, tools);
@@ -179,18 +192,22 @@ export async function computePlan(
   const overlaps = await remembered(tools.cache, 'overlaps', keyText(plan.parts), () =>
     ask(tools.pool, { kind: 'overlaps', plan: bare(plan) }),
   );
-  const diagnostics = [
+  const diagnostics = ofVariant(source, [
     ...built.diagnostics,
     ...joinery.diagnostics,
     ...laid.diagnostics,
     ...instructions.diagnostics,
     ...proofPlan({ plan, joinery, cutList: list, layouts, overlaps }),
-  ];
+  ]);
   return {
     value: { plan, joinery, cutList: list, layouts, shopping, instructions, diagnostics },
     diagnostics,
   };
 }
+
+/** Findings marked with the variant they were made in. */
+const ofVariant = ({ variant }: PlanSource, list: readonly Diagnostic[]): readonly Diagnostic[] =>
+  variant === undefined ? list : list.map((item) => ({ ...item, variant: variant.key }));
 
 /** Board layouts: those of an earlier run where nothing that they depend on has changed, the others solved side by side. */
 async function layoutsOf(
@@ -301,7 +318,7 @@ async function modelsOf(bundle: PlanBundle, { pool }: Pick<Tools, 'pool'>): Prom
   return made.flat();
 }
 
-/** What a buyer of a plan receives. */
+/** What a buyer of a plan receives, of one variant. */
 function packageOf(
   bundle: PlanBundle,
   source: ShopSource,

@@ -27,6 +27,8 @@ export interface Diagnostic {
   readonly hint?: string;
   /** Edition the finding belongs to, where it doesn't hold for all. */
   readonly edition?: string;
+  /** Variant of the plan that it belongs to, where it doesn't hold for all. */
+  readonly variant?: string;
   /** Keys of the parts concerned. */
   readonly parts?: readonly string[];
   /** The published source of the rule, or 'common practice, no source'. */
@@ -73,29 +75,53 @@ export function sortDiagnostics(list: readonly Diagnostic[]): Diagnostic[] {
 
 const compareText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
-/** The same finding said for several editions is said once, without an edition. */
-export function mergeEditions(list: readonly Diagnostic[], editions: number): Diagnostic[] {
+/**
+ * The same finding said for several editions, or for several variants of a plan, is said once, without them. `variants` tells
+ * how many a plan's file has.
+ */
+export function mergeEditions(
+  list: readonly Diagnostic[],
+  editions: number,
+  variants: (file: string) => number = () => 1,
+): Diagnostic[] {
+  const perEdition = merged(list, 'variant', ({ origin }) => variants(origin.file));
+  return merged(perEdition, 'edition', () => editions);
+}
+
+/** Findings that are the same but for one field, told once where all its values have them. */
+function merged(
+  list: readonly Diagnostic[],
+  field: 'edition' | 'variant',
+  wanted: (item: Diagnostic) => number,
+): Diagnostic[] {
+  const other = field === 'edition' ? 'variant' : 'edition';
   const groups = new Map<string, Diagnostic[]>();
   for (const item of list) {
-    const key = JSON.stringify([item.id, item.severity, item.origin, item.message]);
+    const key = JSON.stringify([item.id, item.severity, item.origin, item.message, item[other]]);
     const group = groups.get(key);
     if (group) group.push(item);
     else groups.set(key, [item]);
   }
   return [...groups.values()].flatMap((group) => {
-    const seen = new Map(group.map((item) => [item.edition ?? '', item]));
+    const seen = new Map(group.map((item) => [item[field] ?? '', item]));
     const first = group[0] as Diagnostic;
-    if (seen.has('') || seen.size < editions || editions < 2) return [...seen.values()];
-    const { edition: _, ...rest } = first;
+    const count = wanted(first);
+    if (seen.has('') || seen.size < count || count < 2) return [...seen.values()];
+    const { [field]: _, ...rest } = first;
     return [rest];
   });
+}
+
+/** For which edition and variant a finding holds: ` (metric edition, long)`; nothing where for all. */
+export function holdsFor({ edition, variant }: Diagnostic): string {
+  const said = [edition === undefined ? '' : `${edition} edition`, variant ?? ''].filter(Boolean);
+  return said.length === 0 ? '' : ` (${said.join(', ')})`;
 }
 
 /** One finding as text: `file:line:column: error: … [id]`, then the hint on a line of its own. */
 export function diagnosticText(item: Diagnostic): string {
   const { file, line, column } = item.origin;
-  const edition = item.edition === undefined ? '' : ` (${item.edition} edition)`;
-  const first = `${file}:${line}:${column}: ${item.severity}: ${item.message}${edition} [${item.id}]`;
+  const first = `${file}:${line}:${column}: ${item.severity}: ${item.message}${holdsFor(item)} [${item.id}]`;
   return item.hint === undefined ? first : `${first}\n    ${item.hint.replaceAll('\n', '\n    ')}`;
 }
 

@@ -47,15 +47,20 @@ const frame = (value: Frame) => ({
 const given = <K extends string, V>(key: K, value: V | undefined): { [P in K]?: V } =>
   value === undefined ? {} : ({ [key]: value } as { [P in K]?: V });
 
-/** The figures of a computed plan as plain data, ready for JSON. `editions` are the keys of all that the shop has. */
-export function figures(computed: ComputedPlan, editions: readonly string[]) {
+/** The figures of a computed plan as plain data, ready for JSON. `editions` are the keys of all that the shop has, `variants` those of the plan. */
+export function figures(
+  computed: ComputedPlan,
+  editions: readonly string[],
+  variants: readonly string[] = [],
+) {
   const { plan, cutList, layouts, shopping, joinery, instructions } = computed;
   const length = printer(plan.edition.numbers);
-  const { front, edition, stockList } = plan;
+  const { front, edition, stockList, variant } = plan;
   return {
     format: 'kerfleaf-figures/1',
     plan: {
       slug: plan.slug,
+      ...given('variant', variant),
       file: plan.file,
       title: front.title,
       number: front.number,
@@ -74,6 +79,7 @@ export function figures(computed: ComputedPlan, editions: readonly string[]) {
       currency: stockList.currency,
     },
     editions: [...editions],
+    ...given('variants', variants.length === 0 ? undefined : [...variants]),
     units: { length: 'mm', angle: 'degree', area: 'mm²', volume: 'mm³' },
     outline: {
       width: length(plan.outline.width),
@@ -129,8 +135,11 @@ export function figures(computed: ComputedPlan, editions: readonly string[]) {
 export type Figures = ReturnType<typeof figures>;
 
 /** The JSON text, ending with a line break. */
-export const figuresJson = (computed: ComputedPlan, editions: readonly string[]): string =>
-  `${JSON.stringify(figures(computed, editions), null, 2)}\n`;
+export const figuresJson = (
+  computed: ComputedPlan,
+  editions: readonly string[],
+  variants: readonly string[] = [],
+): string => `${JSON.stringify(figures(computed, editions, variants), null, 2)}\n`;
 
 const planStep = (plan: Plan, index: number) => plan.steps.find((step) => step.index === index);
 

@@ -228,15 +228,26 @@ async function figuresOf(
     terminal.err(reportText(computed.diagnostics.filter((item) => item.severity === 'error')));
     return EXIT.faults;
   }
-  const keys = plan.editions.map(({ edition }) => edition.key);
-  const wanted = plan.editions.find(({ edition }) => edition.key === (command.edition ?? keys[0]));
+  const variants = [...new Set(plan.editions.flatMap(({ computed: made }) => made.plan.variant ?? []))];
+  const variant = command.variant ?? variants[0];
+  const made = plan.editions.filter(({ computed: one }) => one.plan.variant === variant);
+  if (made.length === 0)
+    return refuse(
+      terminal,
+      `there is no variant "${variant}"`,
+      variants.length === 0 ? 'the plan has none' : `the variants are ${variants.join(', ')}`,
+    );
+  const keys = made.map(({ edition }) => edition.key);
+  const wanted = made.find(({ edition }) => edition.key === (command.edition ?? keys[0]));
   if (wanted === undefined)
     return refuse(
       terminal,
       `there is no edition "${command.edition}"`,
       `the editions are ${keys.join(', ')}`,
     );
-  terminal.out(command.format === 'csv' ? figuresCsv(wanted.computed) : figuresJson(wanted.computed, keys));
+  terminal.out(
+    command.format === 'csv' ? figuresCsv(wanted.computed) : figuresJson(wanted.computed, keys, variants),
+  );
   return EXIT.done;
 }
 

@@ -3,7 +3,7 @@
  * last good page, and serving goes on.
  */
 import { type BuildInput, compilerOf, computeShop, finishPlan, keptPictures, pagesOf } from './build.ts';
-import { type Diagnostic, hasErrors } from './diagnostics.ts';
+import { type Diagnostic, hasErrors, holdsFor } from './diagnostics.ts';
 import { type Disk, DiskFault } from './disk.ts';
 import { previewRoom } from './publish/darkroom.ts';
 import { pdfName } from './publish/pdf.ts';
@@ -131,7 +131,7 @@ const errorText = (error: unknown): string =>
 const shownFault = (item: Diagnostic): ShownFault => ({
   place: `${item.origin.file}:${item.origin.line}:${item.origin.column}`,
   severity: item.severity,
-  message: `${item.message}${item.edition === undefined ? '' : ` (${item.edition} edition)`}`,
+  message: `${item.message}${holdsFor(item)}`,
   ...(item.hint === undefined ? {} : { hint: item.hint }),
 });
 

@@ -4,6 +4,7 @@ import type { Solids } from '../geometry/manifold.ts';
 import type { PlacedPart } from '../geometry/types.ts';
 import type { Instructions } from '../instructions/types.ts';
 import type { Joinery } from '../joinery/types.ts';
+import { baseName } from '../model/naming.ts';
 import type { Bounds, Copy, Part, Plan, ShapeOperation, Vec3 } from '../model/types.ts';
 import type { Line, Run } from '../text.ts';
 import { printed, sizeText } from '../units.ts';
@@ -155,7 +156,7 @@ export class Desk {
 
   finish(composed: Composed, place: Place): Drawing {
     const { plan } = this;
-    const id = `${plan.slug}-${plan.edition.key}-${composed.id}${place === 'narrow' ? '-narrow' : ''}`;
+    const id = `${baseName(plan)}-${composed.id}${place === 'narrow' ? '-narrow' : ''}`;
     const { svg, width, height } = writeSvg({
       marks: composed.marks,
       margin: composed.margin ?? 0.5,

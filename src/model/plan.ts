@@ -35,6 +35,7 @@ export function buildPlan(source: PlanSource, edition: Edition, shop: ShopSource
     file: source.file,
     front: source.front,
     edition,
+    ...(source.variant === undefined ? {} : { variant: source.variant.key }),
     stockList: withOwn(plan.stockList, shop.onHand ?? []),
     outline: plan.outline,
     sizes: plan.sizes,

@@ -170,6 +170,8 @@ export interface Plan {
   readonly file: string;
   readonly front: FrontMatter;
   readonly edition: Edition;
+  /** Key of the variant this is, where the plan has some. */
+  readonly variant?: string;
   readonly stockList: StockList;
   readonly outline: { readonly width: Length; readonly depth: Length; readonly height: Length };
   /** The author's named sizes, in the file's order. */

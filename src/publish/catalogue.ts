@@ -5,6 +5,7 @@ import { outlineNodes, planPath, plateAlt, prices, unitName } from './page-parts
 import { type Picture, pictureNode } from './page-pictures.ts';
 import { publicSummary, secretSizes } from './page-public.ts';
 import type { PlanBundle } from './types.ts';
+import { editionsOnce, variantNames } from './variants.ts';
 
 /** A plan in the catalogue with its plate. */
 export interface CatalogueEntry {
@@ -34,7 +35,8 @@ export function cataloguePage(
   language: string,
 ): string {
   const { shop } = site;
-  const editions = entries[0]?.bundle.editions ?? [];
+  const first = entries[0]?.bundle;
+  const editions = first === undefined ? [] : editionsOnce(first);
   const papers = editions
     .map(
       ({ edition }) =>
@@ -139,6 +141,9 @@ function plate(site: SiteSettings, { bundle, plate: picture }: CatalogueEntry, a
       {},
       el('span', {}, `Plan ${front.number}`),
       el('span', {}, catalogueSize(bundle)),
+      ...variantNames(bundle)
+        .slice(1)
+        .map((name) => el('span', {}, `or ${name}`)),
       el('span', {}, front.time),
       el('b', {}, price),
     ),

@@ -3,6 +3,7 @@ import type { CutList } from '../cutting/types.ts';
 import { isSawnToShape, shapedOutline } from '../draw/shaped-outline.ts';
 import type { PlacedPart } from '../geometry/types.ts';
 import { arrivals } from '../joinery/index.ts';
+import { baseName, planTitle } from '../model/naming.ts';
 import type { Plan } from '../model/types.ts';
 import { dxfOf } from './dxf.ts';
 import { type GlbCopy, glbOf } from './glb.ts';
@@ -19,7 +20,7 @@ export async function modelFiles(
   cutList: CutList,
   parts: readonly PlacedPart[],
 ): Promise<ModelFile[]> {
-  const base = `${plan.slug}-${plan.edition.key}`;
+  const base = baseName(plan);
   const when = arrivals(plan);
   const copies = new Map(
     plan.parts.flatMap((part) => part.copies.map((copy) => [copy.id, { part, copy }] as const)),
@@ -47,11 +48,11 @@ export async function modelFiles(
     const unit = plan.edition.numbers.system;
     const text = dxfOf(shapedOutline(solid, copy), {
       unit,
-      title: `${plan.front.title}, part ${row.letter}, ${row.name}`,
+      title: `${planTitle(plan)}, part ${row.letter}, ${row.name}`,
     });
     return text === undefined
       ? []
       : [{ name: `${base}-part-${row.letter}.dxf`, content: new TextEncoder().encode(text) }];
   });
-  return [{ name: `${base}.glb`, content: await glbOf(plan.front.title, model) }, ...flat];
+  return [{ name: `${base}.glb`, content: await glbOf(planTitle(plan), model) }, ...flat];
 }

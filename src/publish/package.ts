@@ -1,6 +1,7 @@
 /** What a buyer receives: one zip a plan, with the sheets of each edition, its lists for a spreadsheet, licence and revisions. */
 import { createHash } from 'node:crypto';
 import { strToU8, type Zippable, zipSync } from 'fflate';
+import { planTitle, variantSlug } from '../model/naming.ts';
 import { lineText } from '../text.ts';
 import { printed, sizeText } from '../units.ts';
 import { csv } from './csv.ts';
@@ -13,9 +14,11 @@ export interface PackedFile {
   readonly content: Uint8Array;
 }
 
-/** The package of a plan: `packages/<slug>.zip`. Entries are sorted and dated by the newest revision, so the bytes are stable. */
+/** The package of a plan, or of one of its variants: `packages/<slug>.zip`. Entries are sorted and dated by the newest revision, so the bytes are stable. */
 export function packageFiles(bundle: PlanBundle, made: readonly PackedFile[], shop: Shop): OutputFile[] {
-  const { slug, front } = bundle;
+  const { front } = bundle;
+  const plan = bundle.editions[0]?.finished.plan;
+  const slug = plan === undefined ? bundle.slug : variantSlug(plan);
   const contents = new Map<string, Uint8Array>(made.map(({ name, content }) => [name, content]));
   for (const { edition, finished } of bundle.editions) {
     contents.set(`${slug}-${edition.key}-cut-list.csv`, strToU8(cutListCsv(finished)));
@@ -25,7 +28,7 @@ export function packageFiles(bundle: PlanBundle, made: readonly PackedFile[], sh
   contents.set('revisions.txt', strToU8(revisionsText(bundle)));
   const names = [...contents.keys()].sort();
   const manifest = {
-    title: front.title,
+    title: plan === undefined ? front.title : planTitle(plan),
     number: front.number,
     revision: front.revisions[0]?.revision ?? '',
     date: front.revisions[0]?.date ?? '',

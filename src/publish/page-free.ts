@@ -10,7 +10,6 @@ import {
   outlineNodes,
   type PlanMatter,
   paperName,
-  pdfName,
   planPath,
   plateAlt,
   platePicture,
@@ -22,9 +21,11 @@ import {
 import { blockText } from './page-public.ts';
 import { stepsSection } from './page-steps.ts';
 import { byEdition, lineNodes, proseByEdition } from './page-words.ts';
+import { pdfName } from './pdf.ts';
 import { templatesName } from './pdf-templates.ts';
 import { figure, pageSvg, plateLines } from './svg-page.ts';
 import type { FinishedPlan } from './types.ts';
+import { variantBefore } from './variants.ts';
 
 const PIECE: Place = { id: 'piece', title: 'The piece' };
 const SHOPPING: Place = { id: 'shopping', title: 'Shopping list' };
@@ -38,7 +39,7 @@ const PRINT: Place = { id: 'print', title: 'To print' };
 /** Remembers the edition for the next page. It stands right behind the switch, so that nothing moves when it acts. */
 const REMEMBER = `
 (function(){var k="edition",s=document.querySelectorAll('.units input');
-try{var v=localStorage.getItem(k);s.forEach(function(i){if(i.value===v)i.checked=true})}catch(e){}
+try{var v=localStorage.getItem(k);[].some.call(s,function(i){return i.value===v&&(i.checked=true)})}catch(e){}
 s.forEach(function(i){i.addEventListener("change",function(){try{localStorage.setItem(k,i.value)}catch(e){}})})})()`;
 
 /** The picture of a drawing in one edition, or nothing where it has none of that id. */
@@ -211,21 +212,24 @@ function unitsSwitch(matter: PlanMatter): Content {
   );
 }
 
-/** `Inches`; the edition's own name too where two editions share a unit. */
+/** `Inches`; the edition's own name too where two editions share a unit; before it the variant: `Long, inches`. */
 function switchName(matter: PlanMatter, index: number): string {
   const { editions } = matter.bundle;
-  const edition = editions[index]?.edition;
-  if (edition === undefined) return '';
-  const unit = unitName(edition);
-  const shared = editions.filter((one) => unitName(one.edition) === unit).length > 1;
-  return shared ? `${edition.name}, ${unit.toLowerCase()}` : unit;
+  const made = editions[index];
+  if (made === undefined) return '';
+  const unit = unitName(made.edition);
+  const { variant } = made.finished.plan;
+  const shared = editions.some(
+    ({ edition }) => unitName(edition) === unit && edition.key !== made.edition.key,
+  );
+  const own = `${variantBefore(variant)}${shared ? `${made.edition.name}, ` : ''}`;
+  return own === '' ? unit : `${own}${unit.toLowerCase()}`;
 }
-
 function printButtons(matter: PlanMatter): Content[] {
   const { bundle, pdfs } = matter;
   return byEdition(
-    bundle.editions.map(({ edition }) => {
-      const name = pdfName(bundle.slug, edition);
+    bundle.editions.map(({ finished }) => {
+      const name = pdfName(finished.plan);
       return pdfs.has(name)
         ? [el('a.btn', { href: name, type: 'application/pdf' }, 'Download to print')]
         : [];
@@ -246,7 +250,7 @@ function downloads(matter: PlanMatter): Content {
     {},
     bundle.editions.flatMap(({ edition, finished }) =>
       [
-        { name: pdfName(bundle.slug, edition), what: 'Plan' },
+        { name: pdfName(finished.plan), what: 'Plan' },
         { name: templatesName(finished.plan), what: 'Full-size templates' },
       ].flatMap(({ name, what }) => {
         const pdf = pdfs.get(name);
@@ -258,7 +262,7 @@ function downloads(matter: PlanMatter): Content {
             el(
               'a',
               { href: name, type: 'application/pdf' },
-              `${what} in ${unitName(edition).toLowerCase()}, ${paperName(edition.paper)}`,
+              `${what} in ${unitName(edition).toLowerCase()}, ${variantBefore(finished.plan.variant).toLowerCase()}${paperName(edition.paper)}`,
             ),
             el('span.label', {}, ` PDF, ${kilobytes(pdf)}`),
           ),

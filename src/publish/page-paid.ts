@@ -14,7 +14,6 @@ import {
   outlineNodes,
   type PlanMatter,
   paperName,
-  pdfName,
   planPath,
   plateAlt,
   platePicture,
@@ -29,8 +28,10 @@ import {
 import { drawnPicture, type Picture, pictureNode, SAMPLE_WIDTHS } from './page-pictures.ts';
 import { blockText, publicBlocks, publicSummary, secretSizes, statesSize } from './page-public.ts';
 import { blockNodes, byEdition } from './page-words.ts';
+import { pdfName } from './pdf.ts';
 import { textsIn, withoutGroups } from './svg-page.ts';
-import type { OutputFile } from './types.ts';
+import type { OutputFile, PlanBundle } from './types.ts';
+import { editionsOnce, variantBefore, variantNamed, variantNames } from './variants.ts';
 
 const PIECE: Place = { id: 'piece', title: 'The piece' };
 const BEFORE: Place = { id: 'before', title: 'Before you start' };
@@ -119,12 +120,22 @@ function paidOpening(matter: PlanMatter, summary: string): Content {
       matter.photos.length > 0 ? 'The finished piece.' : 'The finished piece, drawn from the plan itself.',
     summary,
     facts: [
-      ['Size', lines(editions.map((_, index) => outlineNodes(bundle, index, index === 0)))],
+      [
+        'Size',
+        lines(
+          editions.map(({ finished }, index) => [
+            variantBefore(finished.plan.variant),
+            ...outlineNodes(bundle, index, index === 0),
+          ]),
+        ),
+      ],
       ['Skill', [front.skill]],
       ['Time', [front.time]],
       [
         'Editions',
-        lines(editions.map(({ edition }) => [`${unitName(edition)} on ${paperName(edition.paper)}`])),
+        lines(
+          editionsOnce(bundle).map(({ edition }) => [`${unitName(edition)} on ${paperName(edition.paper)}`]),
+        ),
       ],
     ],
     act: [
@@ -140,7 +151,7 @@ function paidOpening(matter: PlanMatter, summary: string): Content {
         [
           others.length > 0 ? `Or ${others.join(', ')}.` : '',
           checkout === undefined ? 'Not for sale yet.' : '',
-          editions.length > 1 ? 'One download with both editions.' : 'One download.',
+          downloadWords(bundle),
           'Yours to build from as often as you like.',
         ]
           .filter((part) => part !== '')
@@ -148,6 +159,15 @@ function paidOpening(matter: PlanMatter, summary: string): Content {
       ),
     ],
   });
+}
+
+/** What a buyer gets for the price. */
+function downloadWords(bundle: PlanBundle): string {
+  const names = variantNames(bundle);
+  const both = editionsOnce(bundle).length > 1 ? ' with both editions' : '';
+  if (names.length === 0) return `One download${both}.`;
+  const last = names.at(-1) as string;
+  return `A download${both} for each size: ${names.slice(0, -1).join(', ')} and ${last}.`;
 }
 
 /** What the lumber costs where the reader buys it. */
@@ -161,7 +181,7 @@ function lumber(matter: PlanMatter): Content {
     });
     const cost = money(shopping.lumberCost, shopping.currency, { round: true });
     return {
-      where: [shopping.region, ...names].join(', '),
+      where: [...variantNamed(plan.variant), shopping.region, ...names].join(', '),
       cost: shopping.partial ? `${cost} or more` : cost,
       hardware:
         shopping.hardwareCost > 0 ? money(shopping.hardwareCost, shopping.currency, { round: true }) : '',
@@ -212,10 +232,11 @@ function tools(matter: PlanMatter): Content {
 
 function packageMatter(matter: PlanMatter): Content {
   const { bundle, pdfs } = matter;
-  const sheets = bundle.editions.map(({ edition }) => {
-    const count = sheetCount(pdfs.get(pdfName(bundle.slug, edition)));
+  const sheets = bundle.editions.map(({ edition, finished: { plan } }) => {
+    const count = sheetCount(pdfs.get(pdfName(plan)));
     const many = count === undefined ? '' : `${count} sheets, `;
-    return `Plan in ${unitName(edition).toLowerCase()}, ${many}${paperName(edition.paper)}`;
+    const named = variantNamed(plan.variant).map((words) => `, ${words.toLowerCase()}`);
+    return `Plan${named} in ${unitName(edition).toLowerCase()}, ${many}${paperName(edition.paper)}`;
   });
   const steps = bundle.editions[0]?.finished.instructions.steps.length ?? 0;
   const contents = [
@@ -239,7 +260,7 @@ function packageMatter(matter: PlanMatter): Content {
         {},
         'Each sheet prints in black on a home printer and keeps its meaning in grey. In each step, what you add is tinted and what already stands is grey.',
       ),
-      bundle.editions.length > 1
+      editionsOnce(bundle).length > 1
         ? el(
             'p',
             {},

@@ -31,10 +31,6 @@ export interface MadePage {
 
 export const planPath = (slug: string): string => `plans/${slug}/`;
 
-/** The name of an edition's PDF. */
-export const pdfName = (slug: string, edition: PlanBundle['editions'][number]['edition']): string =>
-  `${slug}-${edition.key}-${edition.paper}.pdf`;
-
 export const paperName = (paper: 'letter' | 'a4'): string => (paper === 'letter' ? 'US Letter' : 'A4');
 export const unitName = (edition: PlanBundle['editions'][number]['edition']): string =>
   edition.numbers.system === 'inch' ? 'Inches' : 'Millimetres';

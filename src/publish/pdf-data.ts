@@ -2,6 +2,7 @@
 
 import type { Drawing, DrawingSet } from '../draw/types.ts';
 import { capital, countWord } from '../instructions/words.ts';
+import { planTitle } from '../model/naming.ts';
 import { plainFacts, type SheetFact } from './pdf-facts.ts';
 import {
   cutRows,
@@ -98,8 +99,8 @@ export function sheetData(finished: FinishedPlan, shop: Shop, tokens: ThemeToken
     words,
     owner: plain(shop.name),
     ownerLine: [shop.name, shop.address, shop.url].map(plain).filter(Boolean).join(', '),
-    title: plain(front.title),
-    documentTitle: plain(`${front.title}, plan ${front.number}, ${edition.name.toLowerCase()} edition`),
+    title: plain(planTitle(plan)),
+    documentTitle: plain(`${planTitle(plan)}, plan ${front.number}, ${edition.name.toLowerCase()} edition`),
     number: `${front.number}`,
     over: [
       `${words.plan} ${front.number}`,

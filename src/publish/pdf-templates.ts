@@ -1,6 +1,7 @@
 /** Full-size templates of a plan's curved parts as a PDF of their own, tiled over the edition's paper. */
 import type { Diagnostic, Outcome } from '../diagnostics.ts';
 import { TILE, tilesOf } from '../draw/template.ts';
+import { baseName, planTitle } from '../model/naming.ts';
 import type { Plan } from '../model/types.ts';
 import { dateParts, drawingFile } from './pdf-data.ts';
 import { plain } from './pdf-prose.ts';
@@ -8,8 +9,7 @@ import type { FinishedPlan, Shop, Theme } from './types.ts';
 import type { TypstCompiler } from './typst.ts';
 
 /** `coat-rack-metric-a4-templates.pdf`. */
-export const templatesName = (plan: Plan): string =>
-  `${plan.slug}-${plan.edition.key}-${plan.edition.paper}-templates.pdf`;
+export const templatesName = (plan: Plan): string => `${baseName(plan)}-${plan.edition.paper}-templates.pdf`;
 
 /** The theme's file that the compiler starts from. */
 const MAIN = 'templates.typ';
@@ -58,10 +58,10 @@ function templatesData({ plan, drawings }: FinishedPlan, shop: Shop, theme: Them
     serif: theme.tokens.serif,
     sans: theme.tokens.sans,
     owner: plain(shop.name),
-    title: plain(`${front.title}: full-size templates`),
-    documentTitle: plain(`${front.title}, plan ${front.number}, full-size templates`),
+    title: plain(`${planTitle(plan)}: full-size templates`),
+    documentTitle: plain(`${planTitle(plan)}, plan ${front.number}, full-size templates`),
     over: plain(over),
-    foot: plain(`${front.title}, plan ${front.number}`),
+    foot: plain(`${planTitle(plan)}, plan ${front.number}`),
     date: dateParts(front.revisions[0]?.date),
     tile: TILE,
     words: {

@@ -2,6 +2,7 @@
 import type { RootContent } from 'mdast';
 import { type Diagnostic, fault, type Origin, type Outcome } from '../diagnostics.ts';
 import type { Drawing, Room } from '../draw/types.ts';
+import { baseName } from '../model/naming.ts';
 import type { Plan } from '../model/types.ts';
 import { drawingFile, onSheets, sheetData } from './pdf-data.ts';
 import type { FinishedPlan, Shop, Theme } from './types.ts';
@@ -35,7 +36,7 @@ export function sheetRoom(paper: Plan['edition']['paper'], kind: Drawing['kind']
 const TOLERANCE = 0.2;
 
 /** `potting-bench-imperial-letter.pdf`. */
-export const pdfName = (plan: Plan): string => `${plan.slug}-${plan.edition.key}-${plan.edition.paper}.pdf`;
+export const pdfName = (plan: Plan): string => `${baseName(plan)}-${plan.edition.paper}.pdf`;
 
 /**
  * Makes a plan's PDF. The same input gives the same bytes: its date is the newest revision's. No value where a fault keeps the

@@ -3,7 +3,7 @@ import { cataloguePage } from './catalogue.ts';
 import { type Darkroom, darkroom } from './darkroom.ts';
 import { planPage } from './page.ts';
 import { addressOf, type SiteSettings } from './page-frame.ts';
-import { type PagePhoto, type PlanMatter, pdfName, planPath } from './page-parts.ts';
+import { type PagePhoto, type PlanMatter, planPath } from './page-parts.ts';
 import {
   drawnPicture,
   linkCard,
@@ -14,6 +14,7 @@ import {
   stamp,
 } from './page-pictures.ts';
 import { smallPages } from './page-small.ts';
+import { pdfName } from './pdf.ts';
 import { templatesName } from './pdf-templates.ts';
 import { plateLines } from './svg-page.ts';
 import { type PageFont, pageFonts, siteStyles } from './theme.ts';
@@ -124,8 +125,8 @@ async function planFiles(
   files.push(...(plate?.files ?? []), ...(card?.files ?? []), ...page.files);
   files.push({ path: `${folder}/index.html`, content: page.html });
   if (bundle.free)
-    for (const { edition, finished } of bundle.editions)
-      for (const name of [pdfName(bundle.slug, edition), templatesName(finished.plan)]) {
+    for (const { finished } of bundle.editions)
+      for (const name of [pdfName(finished.plan), templatesName(finished.plan)]) {
         const pdf = input.pdfs.get(name);
         if (pdf !== undefined) files.push({ path: `${folder}/${name}`, content: pdf });
       }

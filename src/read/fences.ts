@@ -7,7 +7,7 @@ import { listed } from './forms.ts';
 import { nearest } from './nearest.ts';
 import { quoted } from './node.ts';
 
-const BLOCKS = ['sizes', 'parts', 'joints', 'hardware', 'step'] as const;
+const BLOCKS = ['sizes', 'variants', 'parts', 'joints', 'hardware', 'step'] as const;
 export type BlockKind = (typeof BLOCKS)[number];
 
 export interface Fence {

@@ -9,6 +9,7 @@ import { hardware, stockList } from './schemas/stock.ts';
 const TABLES: readonly (readonly [name: string, title: string, schema: z.ZodType])[] = [
   ['front-matter', 'Front matter of a plan', frontMatter],
   ['sizes', 'A sizes block', blocks.sizes],
+  ['variants', 'A variants block', blocks.variants],
   ['parts', 'A parts block', blocks.parts],
   ['joints', 'A joints block', blocks.joints],
   ['hardware', 'A hardware block', blocks.uses],
@@ -19,7 +20,7 @@ const TABLES: readonly (readonly [name: string, title: string, schema: z.ZodType
 ];
 
 /**
- * The schemas (JSON Schema 2020-12) by name: `front-matter`, the five blocks, `shop`, `stock-list`, `hardware-file`. They describe
+ * The schemas (JSON Schema 2020-12) by name: `front-matter`, the six blocks, `shop`, `stock-list`, `hardware-file`. They describe
  * what an editor's YAML reader sees: `2` is a number there, and text here.
  */
 export function editorSchemas(): Readonly<Record<string, object>> {

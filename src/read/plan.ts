@@ -9,12 +9,21 @@ import { type Fence, findFences } from './fences.ts';
 import { readFront } from './front.ts';
 import { readJoints, readUses } from './lists.ts';
 import type { Names } from './names.ts';
-import { entryOf, textOf, textsOf, writtenOf } from './node.ts';
+import { entryOf, type Node, textOf, textsOf, writtenOf } from './node.ts';
 import { readParts, readSizes } from './parts.ts';
 import { readProse, type StepText } from './prose.ts';
 import * as schemas from './schemas/blocks.ts';
 import { viewpointOf } from './schemas/words.ts';
-import type { HardwareSource, JointSource, PartSource, PlanSource, SizeSource, StepSource } from './types.ts';
+import type {
+  HardwareSource,
+  JointSource,
+  PartSource,
+  PlanSource,
+  SizeSource,
+  StepSource,
+  VariantSource,
+} from './types.ts';
+import { readVariants } from './variants.ts';
 import { readYaml } from './yaml.ts';
 
 /**
@@ -73,6 +82,7 @@ export function readPlan(
     frontOrigin,
     outline: blocks.outline,
     sizes: blocks.sizes,
+    variants: blocks.variants,
     parts: blocks.parts,
     joints: blocks.joints,
     hardware: blocks.hardware,
@@ -112,10 +122,11 @@ function frontExcerpt(
 interface Blocks {
   readonly outline?: PlanSource['outline'];
   readonly sizes: readonly SizeSource[];
+  readonly variants: readonly VariantSource[];
   readonly parts: readonly PartSource[];
   readonly joints: readonly JointSource[];
   readonly hardware: readonly HardwareSource[];
-  /** Faults in sizes and parts. */
+  /** Faults in sizes, variants and parts. */
   readonly holes: readonly Diagnostic[];
   /** Faults in joints and hardware. */
   readonly diagnostics: readonly Diagnostic[];
@@ -132,11 +143,12 @@ function readBlocks(fences: readonly Fence[], frontOrigin: Origin, complete: boo
   const diagnostics: Diagnostic[] = [];
   let outline: PlanSource['outline'] | undefined;
   let outlineLine: number | undefined;
+  let varied: { readonly fence: Fence; readonly node: Node } | undefined;
   for (const fence of fences) {
     if (fence.kind === 'step') continue;
     const yaml = readYaml(fence.excerpt);
     const { node } = yaml;
-    const structural = fence.kind === 'sizes' || fence.kind === 'parts';
+    const structural = fence.kind === 'sizes' || fence.kind === 'variants' || fence.kind === 'parts';
     (structural ? holes : diagnostics).push(...yaml.diagnostics);
     if (node.kind === 'empty') {
       if (fence.kind === 'sizes' && yaml.broken.length > 0) outlineLine ??= 0;
@@ -161,6 +173,17 @@ function readBlocks(fences: readonly Fence[], frontOrigin: Origin, complete: boo
         outlineLine = outlineLine || origin.line;
         outline ??= read.outline;
       }
+    } else if (fence.kind === 'variants') {
+      // Their names of sizes can be judged when all blocks are read, wherever they stand.
+      if (varied === undefined) varied = { fence, node };
+      else
+        holes.push(
+          fault('variants.twice', fence.origin, {
+            expected: 'one "variants" block',
+            found: `a second one; the first is in line ${varied.fence.origin.line}`,
+            hint: 'Put all variants into one block.',
+          }),
+        );
     } else if (fence.kind === 'parts') {
       const read = readParts(node, names);
       holes.push(...read.diagnostics);
@@ -174,6 +197,13 @@ function readBlocks(fences: readonly Fence[], frontOrigin: Origin, complete: boo
       diagnostics.push(...read.diagnostics);
       hardware.push(...read.items);
     }
+  }
+  let variants: readonly VariantSource[] = [];
+  if (varied !== undefined) {
+    const known = holes.length === 0 ? sizes.map(({ name }) => name) : undefined;
+    const read = readVariants(varied.node, known);
+    holes.push(...read.diagnostics);
+    variants = read.variants;
   }
   const first = (kind: Fence['kind']) => fences.find((fence) => fence.kind === kind);
   if (outlineLine === undefined && complete)
@@ -194,6 +224,7 @@ function readBlocks(fences: readonly Fence[], frontOrigin: Origin, complete: boo
     );
   return {
     sizes,
+    variants,
     parts,
     joints,
     hardware,

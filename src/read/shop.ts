@@ -1,5 +1,6 @@
 /** A whole shop folder: the shop file, stock lists, hardware and plans, and what has to agree between them. */
 import { type Diagnostic, fault, type Outcome, sortDiagnostics } from '../diagnostics.ts';
+import { quoted } from './node.ts';
 import type { HardwareItem, PlanSource, Shop, ShopSource, StockList } from './types.ts';
 
 export const SHOP_FILE = 'content/shop.yaml';
@@ -112,6 +113,17 @@ function between(shop: Shop | undefined, plans: readonly PlanSource[]): Diagnost
         }),
       );
     else if (number > 0) numbers.set(number, plan);
+    for (const { key, origin } of plan.variants) {
+      const name = `${plan.slug}-${key}`;
+      if (!plans.some(({ slug }) => slug === name)) continue;
+      said.push(
+        fault('variants.folder', origin, {
+          expected: 'a variant whose files have names of their own',
+          found: `${quoted(key)}, while there is a plan in content/plans/${name}`,
+          hint: 'Give the variant another name.',
+        }),
+      );
+    }
     if (shop && Object.keys(price).length > 0 && checkout === undefined && !(plan.slug in shop.checkout))
       said.push({
         id: 'plan.checkout-missing',

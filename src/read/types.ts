@@ -76,6 +76,15 @@ export interface SizeSource {
   readonly formula: Written;
 }
 
+/** The piece in other sizes. Without sizes it is the plan as written. */
+export interface VariantSource {
+  /** Small letters, digits and hyphens: `long`. */
+  readonly key: string;
+  readonly origin: Origin;
+  /** What stands in the place of the plan's sizes of these names; the outline's are `outline.width` and so on. */
+  readonly sizes: readonly SizeSource[];
+}
+
 /** How a part is copied. Rules apply in order, each to all copies so far. */
 export type CopySource =
   | { readonly kind: 'mirrored'; readonly across: Mirror; readonly origin: Origin }
@@ -213,6 +222,10 @@ export interface PlanSource {
   readonly frontOrigin: Origin;
   readonly outline: { readonly width: Written; readonly depth: Written; readonly height: Written };
   readonly sizes: readonly SizeSource[];
+  /** Empty where the plan has one size only. */
+  readonly variants: readonly VariantSource[];
+  /** Which of them this is, once one is taken (`inVariants`). */
+  readonly variant?: VariantSource;
   readonly parts: readonly PartSource[];
   readonly joints: readonly JointSource[];
   readonly hardware: readonly HardwareSource[];
@@ -262,6 +275,8 @@ export interface Edition {
   readonly longestBoard?: Length;
   /** Language tag for the PDF: en-US, en-GB. */
   readonly language: string;
+  /** Key of the sheet its labels are printed on (`label-sheets.ts`), or `none`; the usual one of its paper where absent. */
+  readonly labels?: string;
 }
 
 export interface StockLength {
@@ -290,6 +305,8 @@ export interface StockItem {
   /** Length of the tongue; 0 for square boards. */
   readonly tongue: Length;
   readonly lengths: readonly StockLength[];
+  /** Only of boards with a rough or waney edge: what comes off it to make it straight. `cover` is without it, `width` with it. */
+  readonly rough?: Length;
   /** Only of sheets: the sizes sold. `lengths` is empty then, `width` and `cover` the longest side of any. */
   readonly sheets?: readonly SheetSize[];
   /** Only of sheets: along which side the grain of the face runs; none where it has none. */

@@ -10,6 +10,7 @@ export type Command =
       readonly name: 'figures';
       readonly plan: string;
       readonly edition?: string;
+      readonly variant?: string;
       readonly format: 'json' | 'csv';
     }
   | { readonly name: 'draft'; readonly slug: string }
@@ -39,6 +40,7 @@ const OPTIONS = {
   port: { type: 'string' },
   format: { type: 'string' },
   edition: { type: 'string' },
+  variant: { type: 'string' },
 } as const;
 
 type OptionName = keyof typeof OPTIONS;
@@ -48,7 +50,7 @@ const TAKES: Readonly<Record<CommandName, readonly OptionName[]>> = {
   publish: ['out'],
   preview: ['port'],
   proof: ['format'],
-  figures: ['edition', 'format'],
+  figures: ['edition', 'variant', 'format'],
   draft: [],
 };
 
@@ -127,6 +129,7 @@ export function readArguments(words: readonly string[]): Asked {
         plan,
         format,
         ...(values.edition === undefined ? {} : { edition: values.edition }),
+        ...(values.variant === undefined ? {} : { variant: values.variant }),
       });
     }
     case 'draft': {

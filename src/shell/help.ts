@@ -48,7 +48,8 @@ ${COMMON}
                   With --quiet, notes are left out.
 
 ${CODES}`,
-  figures: `kerfleaf figures <plan> [--edition KEY] [--format json|csv] [--shop DIR]
+  figures: `kerfleaf figures <plan> [--edition KEY] [--variant KEY] [--format json|csv]
+                 [--shop DIR]
 
 Prints what was computed for a plan: sizes, parts with their places, cut list,
 board layouts, stop-block settings, shopping list, joints and steps. Other
@@ -57,6 +58,8 @@ programs may read this: the shape is described in the guide and stays stable.
   plan            name of a plan
   --edition KEY   imperial, metric or one of the shop's own (default: the
                   shop's first one)
+  --variant KEY   a variant of the plan, where it has some (default: its
+                  first one)
   --format        json (default): everything. csv: the cut list
 ${COMMON}
 

@@ -23,10 +23,10 @@ export const reportText = (list: readonly Diagnostic[]): string =>
 
 /**
  * Findings for other programs. Shape: `format` is `kerfleaf-proof/1`; `findings` holds objects with `id`, `severity`, `file`,
- * `line`, `column`, `message`, and where they apply `hint`, `edition`, `parts`, `source`.
+ * `line`, `column`, `message`, and where they apply `hint`, `edition`, `variant`, `parts`, `source`.
  */
 export function reportJson(list: readonly Diagnostic[]): string {
-  const findings = list.map(({ origin, id, severity, message, hint, edition, parts, source }) => ({
+  const findings = list.map(({ origin, id, severity, message, hint, edition, variant, parts, source }) => ({
     id,
     severity,
     file: origin.file,
@@ -35,6 +35,7 @@ export function reportJson(list: readonly Diagnostic[]): string {
     message,
     hint,
     edition,
+    variant,
     parts,
     source,
   }));

@@ -24,6 +24,18 @@ export const sizes = z
 
 export const size = formula('a size: a length or a formula', '1 in | 25 mm');
 
+const VARIANT = says('the sizes that differ, each with its value', '{ outline.width: 60 in | 1500 mm }');
+
+/** A variant: names of sizes, the outline's as `outline.width`, and their values there. */
+export const variant = z.record(z.string(), size, VARIANT);
+
+/** `variants`: names, each with the sizes that differ. */
+export const variants = z.record(
+  z.string(),
+  variant.nullable(),
+  says('names of variants', 'long: { outline.width: 60 in | 1500 mm }'),
+);
+
 const MIRRORED = new RegExp(`^mirrored (?:${MIRRORS.join('|')})(?: and (?:${MIRRORS.join('|')}))*$`, 'u');
 const COPIES_WORDS = `how it is copied: "mirrored" with ${MIRRORS.join(', ')}, or a group with "repeated"`;
 const mirrored = pattern(COPIES_WORDS, MIRRORED, 'mirrored left-right and front-back');
