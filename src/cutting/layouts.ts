@@ -6,6 +6,7 @@ import type { StockItem, StockLength } from '../read/types.ts';
 import { INCH, type Length, mm, printed, sizeText } from '../units.ts';
 import { layoutBoards } from './boards.ts';
 import { checkBoards } from './check.ts';
+import { boardCuts } from './cuts.ts';
 import { usableLength } from './grid.ts';
 import type { Solver } from './highs.ts';
 import { addUp } from './money.ts';
@@ -185,7 +186,7 @@ function boardLayouts(
   const byLetter = new Map(rows.map((row) => [row.letter, row]));
   return result.patterns.map((pattern): BoardLayout => {
     const entry = lumber.sold.find((candidate) => candidate.label === pattern.stock) as StockLength;
-    return {
+    const board = {
       stock: lumber.stock,
       species: lumber.species,
       boardLength: entry.length,
@@ -210,8 +211,9 @@ function boardLayouts(
       offcut: mm(pattern.offcut),
       endTrim: plan.stockList.endTrim,
       price: entry.prices[lumber.species] as number,
-      ...(entry.own === undefined ? {} : { own: true }),
+      ...(entry.own === undefined ? {} : { own: true as const }),
     };
+    return { ...board, cuts: boardCuts(board, { kerf: plan.edition.kerf }) };
   });
 }
 

@@ -3,7 +3,7 @@ import type { SheetPiece } from './sheets/types.ts';
 import type { CuttingLayouts } from './types.ts';
 
 /** A piece of a board this long is worth keeping, and a piece of a sheet with sides of this or more, mm (common practice, no source). */
-const KEPT = { board: 300, sheet: 150 };
+export const KEPT = { board: 300, sheet: 150 };
 
 /** Area in and out, m², of boards by their wide face and of sheets; and the share that is neither part nor worth keeping. */
 export interface MaterialUse {

@@ -22,6 +22,8 @@ export interface CutListRow {
   readonly fit?: 'measured';
   /** Only of a part from a sheet: its grain may run either way. */
   readonly turn?: true;
+  /** `from: offcut`: cut from what the other parts of its stock leave. */
+  readonly fromOffcut?: true;
   /** Ids of its copies. */
   readonly copies: readonly string[];
   /** What is done to it, then the author's own note. */
@@ -131,11 +133,46 @@ export interface BoardLayout {
   readonly lengthLabel: string;
   readonly count: number;
   readonly sections: readonly LayoutSection[];
+  /** In the order in which they are made. */
+  readonly cuts: readonly BoardCut[];
   readonly offcut: Length;
   readonly endTrim: Length;
   readonly price: number;
   /** True for boards that are on hand and not bought. */
   readonly own?: true;
+}
+
+/** One cut of a board's numbered sequence. Places are in mm from the corner of the untrimmed end and the edge at the fence. */
+export interface BoardCut {
+  /** From 1. */
+  readonly number: number;
+  /**
+   * straighten: a rough edge is made straight; trim: a rough end is cut square; crosscut: to a length, at the stop block; rip: to a
+   * width, at the fence.
+   */
+  readonly kind: 'straighten' | 'trim' | 'crosscut' | 'rip';
+  /** `board`, or the number of the cut and the side that left the piece: `3` is what was between stop or fence and blade, `3r` the rest. */
+  readonly piece: string;
+  /** From the stop or fence to the near side of the kerf; of a straightened edge or a trimmed end what comes off, without the kerf. */
+  readonly setting: Length;
+  /** What lies against the stop or fence: an end, or an edge of the piece. */
+  readonly against: 'end' | 'edge' | 'sawn edge' | 'straight edge' | 'groove edge' | 'tongue edge';
+  /** Near side of the kerf where the cut begins, along the board and across it, and how far it runs. */
+  readonly x: Length;
+  readonly y: Length;
+  readonly reach: Length;
+  /** What is between stop or fence and blade. */
+  readonly leaves: CutSide;
+  /** What is beyond the blade. */
+  readonly rest: CutSide;
+  /** True where the yard makes the cut, so that the board fits the vehicle. */
+  readonly yard?: true;
+}
+
+/** What lies on one side of a cut: a finished part with its letter, work for further cuts, an offcut, or waste. */
+export interface CutSide {
+  readonly kind: 'part' | 'work' | 'offcut' | 'waste';
+  readonly letter?: string;
 }
 
 /** A crosscut of such a board, with its strips from edge to edge. */
@@ -149,6 +186,10 @@ export interface LayoutSection {
     readonly offset: Length;
     readonly width: Length;
     readonly length: Length;
+    /** Where it begins along the section, behind a shorter strip; 0 where absent. */
+    readonly from?: Length;
+    /** True where it is cut from what the other parts leave. */
+    readonly fromOffcut?: true;
   }[];
 }
 

@@ -65,6 +65,7 @@ describe('a cutting layout', () => {
       lengthLabel: '8 ft',
       count: 3,
       sections: [{ start: inches(0), length: inches(17.25), strips: [strip(0), strip(1.625)] }],
+      cuts: [],
       offcut: inches(78),
       endTrim: inches(0.25),
       price: 0,

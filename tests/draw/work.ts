@@ -2,6 +2,7 @@
  * What the drawing phase is handed, made by hand from a plan of boxes: cut list, layouts and instructions in a simple form of the
  * test's own, so that drawings can be tested without the phases before them.
  */
+import { boardCuts } from '../../src/cutting/cuts.ts';
 import type { BoardLayout, CutList, CuttingLayouts } from '../../src/cutting/types.ts';
 import type { DrawInput } from '../../src/draw/index.ts';
 import { loadSolids } from '../../src/geometry/manifold.ts';
@@ -55,13 +56,14 @@ export function cutListOf(plan: Plan): CutList {
 export function layoutsOf(plan: Plan, cutList: CutList): CuttingLayouts {
   const kerf = plan.edition.kerf;
   const trim = plan.stockList.endTrim;
+  const lost = trim > 0 ? trim + kerf : 0;
   const boards: { layout: BoardLayout; at: number }[] = [];
   for (const row of [...cutList.rows].sort((a, b) => b.length - a.length))
     for (let i = 0; i < row.quantity; i++) {
       const stockLength = row.stock.lengths.at(-1);
-      if (!stockLength || row.length > stockLength.length - trim) continue;
+      if (!stockLength || row.length > stockLength.length - lost) continue;
       let board = boards.find(
-        (b) => b.layout.stock === row.stock && b.at + row.length <= b.layout.boardLength - trim + 1e-6,
+        (b) => b.layout.stock === row.stock && b.at + row.length <= b.layout.boardLength - lost + 1e-6,
       );
       if (!board) {
         board = {
@@ -73,6 +75,7 @@ export function layoutsOf(plan: Plan, cutList: CutList): CuttingLayouts {
             lengthLabel: stockLength.label,
             count: 1,
             sections: [],
+            cuts: [],
             offcut: mm(0),
             endTrim: trim,
             price: 0,
@@ -93,7 +96,8 @@ export function layoutsOf(plan: Plan, cutList: CutList): CuttingLayouts {
     }
   const finished = boards.map(({ layout, at }) => ({
     ...layout,
-    offcut: mm(Math.max(0, layout.boardLength - layout.endTrim - at)),
+    cuts: boardCuts(layout, { kerf }),
+    offcut: mm(Math.max(0, layout.boardLength - lost - at)),
   }));
   const alike = new Map<string, BoardLayout>();
   for (const board of finished) {

@@ -2,6 +2,7 @@
  * A finished bench built by hand, in both editions, for tests of what is published. Ten rows of the cut list, six steps, and
  * drawings that are only frames and words at their real size on paper. Prices and sizes are invented for the test.
  */
+import { boardCuts } from '../../src/cutting/cuts.ts';
 import type { CutListRow, StopSetting } from '../../src/cutting/types.ts';
 import type { Plan } from '../../src/model/types.ts';
 import type { FinishedPlan, PlanBundle, Shop } from '../../src/publish/types.ts';
@@ -141,7 +142,7 @@ export function finishedBench(edition: Edition): FinishedPlan {
       start += length(long) + edition.kerf;
       return section;
     });
-    return {
+    const laid = {
       stock,
       species: 'pine',
       boardLength,
@@ -152,6 +153,7 @@ export function finishedBench(edition: Edition): FinishedPlan {
       endTrim: mm(0),
       price: inch ? 6 : 5.2,
     };
+    return { ...laid, cuts: boardCuts(laid, { kerf: edition.kerf }) };
   };
   const row = (letter: string) => (ROWS.find(([name]) => name === letter) as Row)[4];
   const cut = (...letters: string[]) => letters.map((letter) => [letter, row(letter)] as const);
