@@ -1,6 +1,7 @@
 /** Where boards touch, found from their places. */
 import type { Bounds, Copy, Vec3 } from '../model/types.ts';
 import { areaOf, reach } from '../resolve/convex.ts';
+import { dot } from '../resolve/vectors.ts';
 import { against, isPlain, outsideOf, type Surfaces, surfacesOf } from './surfaces.ts';
 import type { Contact } from './types.ts';
 
@@ -56,10 +57,17 @@ function boxContact(first: Copy, second: Copy): Contact | undefined {
   return undefined;
 }
 
-function faceContact(first: Copy, second: Copy, surfaces: (copy: Copy) => Surfaces): Contact | undefined {
+function faceContact(
+  first: Copy,
+  second: Copy,
+  surfaces: (copy: Copy) => Surfaces,
+  along?: Vec3,
+): Contact | undefined {
   if (AXES.some((axis) => shared(first.bounds, second.bounds, axis) < -TOUCH)) return undefined;
   const [a, b] = [surfaces(first), surfaces(second)];
   let best: Contact | undefined;
+  // Either way: a mirrored copy is driven from the other side.
+  const driven = (normal: Vec3): boolean => along !== undefined && Math.abs(dot(normal, along)) > 0.7;
   for (const one of a.faces)
     for (const other of b.faces) {
       const loop = against(one, other, TOUCH);
@@ -67,14 +75,16 @@ function faceContact(first: Copy, second: Copy, surfaces: (copy: Copy) => Surfac
       // What is cut away of either board isn't touched; a wall of a cut isn't cut away by its own cut.
       let pieces = [loop];
       a.taken.forEach((body, cut) => {
-        if (cut !== one.cut) pieces = pieces.flatMap((piece) => outsideOf(piece, body));
+        if (cut !== one.cut) pieces = pieces.flatMap((piece) => outsideOf(piece, body, one.normal));
       });
       b.taken.forEach((body, cut) => {
-        if (cut !== other.cut) pieces = pieces.flatMap((piece) => outsideOf(piece, body));
+        if (cut !== other.cut) pieces = pieces.flatMap((piece) => outsideOf(piece, body, other.normal));
       });
       const polygons = pieces.filter(isBroad);
       const area = polygons.reduce((sum, piece) => sum + areaOf(piece), 0);
-      if (polygons.length === 0 || area <= (best?.area ?? 0)) continue;
+      if (polygons.length === 0) continue;
+      const turned = driven(one.normal);
+      if (best && driven(best.normal) !== turned ? !turned : area <= (best?.area ?? 0)) continue;
       const spans = UNITS.map((axis) => reach(polygons.flat(), axis));
       best = {
         first: first.id,
@@ -98,8 +108,11 @@ function isBroad(loop: readonly Vec3[]): boolean {
   return areaOf(loop) >= LEAST * Math.max(LEAST, long / 2);
 }
 
-/** All contacts between the copies of two parts, in the order of the copies. */
-export function contactsBetween(first: readonly Copy[], second: readonly Copy[]): Contact[] {
+/**
+ * All contacts between the copies of two parts, in the order of the copies. Of two boards that meet in several faces, as a panel in its
+ * rabbet does, it is the one that looks `along` the way the fasteners go, and of several such the largest.
+ */
+export function contactsBetween(first: readonly Copy[], second: readonly Copy[], along?: Vec3): Contact[] {
   const known = new Map<Copy, Surfaces>();
   const surfaces = (copy: Copy): Surfaces => {
     const found = known.get(copy) ?? surfacesOf(copy);
@@ -110,7 +123,7 @@ export function contactsBetween(first: readonly Copy[], second: readonly Copy[])
   for (const a of first) {
     for (const b of second) {
       if (a.id === b.id) continue;
-      const contact = isPlain(a) && isPlain(b) ? boxContact(a, b) : faceContact(a, b, surfaces);
+      const contact = isPlain(a) && isPlain(b) ? boxContact(a, b) : faceContact(a, b, surfaces, along);
       if (contact) found.push(contact);
     }
   }

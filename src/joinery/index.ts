@@ -1,7 +1,9 @@
 /** Joints: where parts meet, what fastens them there, and in which step. */
 import { type Diagnostic, fault } from '../diagnostics.ts';
-import type { Joint, Part, Plan, ShapeOperation } from '../model/types.ts';
+import type { Joint, Part, Plan, ShapeOperation, Vec3 } from '../model/types.ts';
 import type { HardwareItem } from '../read/types.ts';
+import { directionOf } from '../resolve/directions.ts';
+import { axisOf } from '../resolve/pose-axes.ts';
 import { printed, sizeText } from '../units.ts';
 import { contactsBetween, gapBetween } from './contacts.ts';
 import { boreJoints } from './cuts.ts';
@@ -25,7 +27,7 @@ export function findJoinery(plan: Plan, hardware: readonly HardwareItem[]): Join
     const first = parts.get(joint.join);
     const second = parts.get(joint.to);
     if (!first || !second) continue; // named by the model already
-    const contacts = contactsBetween(first.copies, second.copies);
+    const contacts = contactsBetween(first.copies, second.copies, drivenAlong(joint));
     if (contacts.length === 0) {
       diagnostics.push(apart(plan, joint, first, second));
       continue;
@@ -48,6 +50,10 @@ export function findJoinery(plan: Plan, hardware: readonly HardwareItem[]): Join
   }
   return { places, fasteners: countFasteners(places), bySteps, cuts, diagnostics };
 }
+
+/** The way screws and nails go, where the author says from which face; pockets go askew and glue any way. */
+const drivenAlong = ({ by, from }: Joint): Vec3 | undefined =>
+  from !== undefined && (by === 'screws' || by === 'nails') ? axisOf(directionOf(from)) : undefined;
 
 /** A joint at one contact, or the thickness that no fastener fits. */
 function placeOf(

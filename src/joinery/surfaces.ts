@@ -74,11 +74,18 @@ export function against(a: Surface, b: Surface, touch: number): Vec3[] | undefin
   return loop.every((p) => Math.abs(dot(b.normal, p) - b.offset) <= touch) ? loop : undefined;
 }
 
-/** What of a convex polygon lies outside a convex body, in convex pieces. */
-export function outsideOf(loop: readonly Vec3[], body: readonly Plane[]): Vec3[][] {
+/**
+ * What of a convex polygon lies outside a convex body, in convex pieces. Where the polygon lies in a plane of the body it is outside if the
+ * wood behind it is: `outward` looks out of that wood. So two rabbets whose walls are in line don't take each other's.
+ */
+export function outsideOf(loop: readonly Vec3[], body: readonly Plane[], outward: Vec3): Vec3[][] {
   const pieces: Vec3[][] = [];
   let rest: Vec3[] = [...loop];
   for (const { normal, offset } of body) {
+    if (rest.every((p) => Math.abs(dot(normal, p) - offset) <= 1e-6)) {
+      if (dot(normal, outward) > 0) continue;
+      return [...pieces, rest];
+    }
     const beyond = clipLoop(rest, { normal: scale(normal, -1), offset: -offset });
     if (beyond.length >= 3 && areaOf(beyond) > 1e-6) pieces.push(beyond);
     rest = clipLoop(rest, { normal, offset });

@@ -109,3 +109,46 @@ describe('screws', () => {
     expect(pilots[0]!.diameter).toBeLessThan(clearance!.diameter);
   });
 });
+
+describe('a panel in a rabbet', () => {
+  // A side 18 thick and 95 deep with rabbets alike in front and behind, 6 in from its inside and 18 from its edge, so that their walls are in
+  // line; a panel 18 thick lies in the rear one. Its edge meets the wall in 18 x 750, its face the ledge in 6 x 750 only.
+  const rabbeted = (joint: string): Plan =>
+    built(
+      {
+        parts: `side:
+  stock: 18x95
+  runs: up
+  wide face: left
+  at: { bottom: floor, top: top, left: left, front: front }
+  shape:
+    - rabbet: { right: 6 mm, front: 18 mm }
+    - rabbet: { right: 6 mm, back: 18 mm }
+panel:
+  stock: 18x95
+  runs: up
+  wide face: back
+  at: { bottom: floor, top: top, left: side.right - 6 mm, back: side.back }`,
+        joints: joint,
+      },
+      metric,
+    );
+  const meet = (joint: string) => findJoinery(rabbeted(joint), shop.hardware).places[0]!;
+
+  test('is screwed through its face into the ledge, though its edge meets more of the wall', () => {
+    const { contact, points } = meet('- { join: panel, to: side, by: screws, count: 3, from: back }');
+    expect(contact.normal).toEqual([0, -1, 0]);
+    expect(contact.area).toBeCloseTo(6 * 750, 6);
+    // In the middle of the ledge, x = 15; the ledge lies at y = 95 - 18; 50 from the ends, and halfway.
+    expect(points?.map(({ at }) => at.map((v) => Number(v.toFixed(6))))).toEqual([
+      [15, 77, 50],
+      [15, 77, 375],
+      [15, 77, 700],
+    ]);
+  });
+
+  test('is glued where it meets most, which is counted once', () => {
+    const { contact } = meet('- { join: panel, to: side, by: glue }');
+    expect(contact.area).toBeCloseTo(18 * 750, 6);
+  });
+});
