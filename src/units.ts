@@ -23,16 +23,34 @@ export interface NumberStyle {
   readonly system: 'inch' | 'mm';
   /** Finest fraction printed in the inch system: 16 prints sixteenths. Millimetres print whole. */
   readonly denominator: 8 | 16 | 32 | 64;
+  /**
+   * Set where sheets are in use whose real thickness the style's own steps can't say, such as 23/32 in. A length that is exact in the
+   * steps that sheets are made in is then printed so: it is that thickness or made up with it, and a housing for 23/32 in must not
+   * be printed as the 3/4 in of the sheet's name.
+   */
+  readonly sheets?: true;
 }
+
+/**
+ * How finely a kind of length is printed. A `size` is what a rule measures, in the style's own fractions or whole millimetres. A `drill`
+ * comes in 64ths of an inch and tenths of a millimetre (common practice, no source).
+ */
+export type Fineness = 'size' | 'drill';
+
+/** Sheets are made in 32nds of an inch (PS 1-19, table 10) and in tenths of a millimetre (common practice, no source). */
+const SHEET_DENOMINATOR = 32;
+
+/** What is this near to a step is exact, in steps: a length comes through formulas. */
+const EXACT = 1e-4;
 
 /** A length as it is printed: already rounded, split into whole and fraction in lowest terms. */
 export interface Size {
   readonly system: 'inch' | 'mm';
   readonly negative: boolean;
   readonly whole: number;
-  /** 0 where there is no fraction. */
+  /** 0 where there is no fraction; of millimetres their tenths. */
   readonly numerator: number;
-  /** 1 where there is no fraction. */
+  /** 1 where there is no fraction; of millimetres 10. */
   readonly denominator: number;
 }
 
@@ -50,27 +68,51 @@ export function roundTiesToEven(value: number): number {
  * Rounds a length to what the style can print.
  * The fraction is rounded first and split afterwards, so that 15.99 in becomes 16 and never 15 16/16.
  */
-export function printed(length: number, style: NumberStyle): Size {
-  const negative = length < 0;
+export function printed(length: number, style: NumberStyle, as: Fineness = 'size'): Size {
+  const { system } = style;
   const size = Math.abs(length);
-  if (style.system === 'mm') {
-    const whole = roundTiesToEven(size);
-    return { system: 'mm', negative: negative && whole > 0, whole, numerator: 0, denominator: 1 };
-  }
-  const parts = roundTiesToEven((size / INCH) * style.denominator);
-  const whole = Math.floor(parts / style.denominator);
-  const rest = parts - whole * style.denominator;
-  if (rest === 0)
-    return { system: 'inch', negative: negative && parts > 0, whole, numerator: 0, denominator: 1 };
-  const divisor = gcd(rest, style.denominator);
-  return {
-    system: 'inch',
-    negative,
-    whole,
-    numerator: rest / divisor,
-    denominator: style.denominator / divisor,
-  };
+  const step = stepOf(size, style, as);
+  const parts = roundTiesToEven((system === 'mm' ? size : size / INCH) * step);
+  const whole = Math.floor(parts / step);
+  const rest = parts - whole * step;
+  const negative = length < 0 && parts > 0;
+  if (rest === 0) return { system, negative, whole, numerator: 0, denominator: 1 };
+  const divisor = system === 'mm' ? 1 : gcd(rest, step);
+  return { system, negative, whole, numerator: rest / divisor, denominator: step / divisor };
 }
+
+/** Printed steps to the inch or the millimetre. */
+function stepOf(size: number, style: NumberStyle, as: Fineness): number {
+  const inch = style.system === 'inch';
+  const own = inch ? style.denominator : 1;
+  if (as === 'drill') return inch ? 64 : 10;
+  const sheets = inch ? Math.max(SHEET_DENOMINATOR, own) : 10;
+  return style.sheets === true && isExact(inch ? size / INCH : size, sheets) ? sheets : own;
+}
+
+const isExact = (value: number, step: number): boolean =>
+  Math.abs(value * step - Math.round(value * step)) < EXACT;
+
+/** The style for a plan with sheets of these real thicknesses, mm: as it is where it can say them all. */
+export function styleForSheets(style: NumberStyle, thicknesses: readonly number[]): NumberStyle {
+  const [per, step] = style.system === 'inch' ? [INCH, style.denominator] : [1, 1];
+  return thicknesses.every((one) => isExact(one / per, step)) ? style : { ...style, sheets: true };
+}
+
+/**
+ * The figures of a printed size, in three: millimetres have their tenths behind a point in `whole`; inches their fraction beside it,
+ * which is empty where there is none, as `whole` is of a bare fraction. No sign, no unit.
+ */
+export function figuresOf(size: Size): { whole: string; numerator: string; denominator: string } {
+  const { whole, numerator, denominator } = size;
+  if (size.system === 'mm')
+    return { whole: numerator === 0 ? `${whole}` : `${whole}.${numerator}`, numerator: '', denominator: '' };
+  if (numerator === 0) return { whole: `${whole}`, numerator: '', denominator: '' };
+  return { whole: whole === 0 ? '' : `${whole}`, numerator: `${numerator}`, denominator: `${denominator}` };
+}
+
+/** An angle as it is printed, to a tenth of a degree: `7.9°`. */
+export const printedAngle = (degrees: number): string => `${roundTiesToEven(degrees * 10) / 10 + 0}°`;
 
 /** The length a printed size stands for, in millimetres. */
 export function lengthOf(size: Size): Length {
@@ -81,9 +123,9 @@ export function lengthOf(size: Size): Length {
 /** A printed size as plain text: `34 3/4″` or `886 mm`; with `unit: false` the millimetres stand bare, as on a sheet. */
 export function sizeText(size: Size, options: { unit?: boolean } = {}): string {
   const sign = size.negative ? '−' : '';
-  if (size.system === 'mm') return `${sign}${size.whole}${options.unit === false ? '' : ' mm'}`;
-  const fraction = size.numerator === 0 ? '' : `${size.numerator}/${size.denominator}`;
-  const whole = size.whole === 0 && fraction !== '' ? '' : `${size.whole}`;
+  const { whole, numerator, denominator } = figuresOf(size);
+  if (size.system === 'mm') return `${sign}${whole}${options.unit === false ? '' : ' mm'}`;
+  const fraction = numerator === '' ? '' : `${numerator}/${denominator}`;
   return `${sign}${whole}${whole !== '' && fraction !== '' ? ' ' : ''}${fraction}″`;
 }
 

@@ -3,7 +3,7 @@ import type { BoxCut, Hole, SawCut, ShapeOperation } from '../model/shape.ts';
 import { axisOfSide, faceOfSide, farCorner } from '../model/sides.ts';
 import type { BlankSize, Copy, Face, Part } from '../model/types.ts';
 import { type Line, type Run, text } from '../text.ts';
-import { type NumberStyle, printed } from '../units.ts';
+import { type Fineness, type NumberStyle, printed, printedAngle } from '../units.ts';
 
 interface Words {
   readonly part: Part;
@@ -13,13 +13,10 @@ interface Words {
   readonly mitre: string;
 }
 
-/** An angle as it is printed: to a tenth of a degree. */
-export const angleText = (angle: number): string => `${Number(angle.toFixed(1))}°`;
-
 /** Saw settings in words, for the board lying flat on the table; empty where the cut is square. */
 export function sawText({ saw }: Pick<SawCut, 'saw'>, mitre = 'mitre'): string {
-  const gauge = saw.mitre > 0.05 ? [`${mitre} gauge ${angleText(saw.mitre)}`] : [];
-  const blade = saw.tilt > 0.05 ? [`blade ${angleText(saw.tilt)}`] : [];
+  const gauge = saw.mitre > 0.05 ? [`${mitre} gauge ${printedAngle(saw.mitre)}`] : [];
+  const blade = saw.tilt > 0.05 ? [`blade ${printedAngle(saw.tilt)}`] : [];
   return [...gauge, ...blade].join(', ');
 }
 
@@ -52,7 +49,10 @@ export function shapeNotes(part: Part, copy: Copy, style: NumberStyle, american:
   return notes;
 }
 
-const size = (length: number, { style }: Words): Run => ({ kind: 'size', size: printed(length, style) });
+const size = (length: number, { style }: Words, as?: Fineness): Run => ({
+  kind: 'size',
+  size: printed(length, style, as),
+});
 
 /** Ends and edges cut by a lean, a slope, a brace or leaning neighbours: both ends in one note where they are set alike. */
 function fitNotes(fits: readonly SawCut[], words: Words): Line[] {
@@ -74,8 +74,8 @@ function fitNotes(fits: readonly SawCut[], words: Words): Line[] {
     const how = second ? (parallel ? ', parallel' : ', leaning towards each other') : longWords(first);
     const { mitre, tilt } = first.saw;
     // A cut that is a plain mitre or a plain bevel is called so.
-    if (tilt <= 0.05) return [text(`${words.mitre} ${which} ${angleText(mitre)}${how}`)];
-    if (mitre <= 0.05) return [text(`bevel ${which} ${angleText(tilt)}${how}`)];
+    if (tilt <= 0.05) return [text(`${words.mitre} ${which} ${printedAngle(mitre)}${how}`)];
+    if (mitre <= 0.05) return [text(`bevel ${which} ${printedAngle(tilt)}${how}`)];
     return [text(`cut ${which}: ${sawText(first, words.mitre)}${how}`)];
   });
 }
@@ -143,7 +143,7 @@ const depth = (deep: number | undefined, words: Words): Run[] =>
 function cutNote(one: SawCut, { mitre }: Words): Line {
   const kind = axisOfSide(one.side) === 0 ? 'end' : 'edge';
   const angle = one.name === 'mitre' ? one.saw.mitre : one.saw.tilt;
-  const how = one.name === 'compound' ? `: ${sawText(one, mitre)}` : ` ${angleText(angle)}`;
+  const how = one.name === 'compound' ? `: ${sawText(one, mitre)}` : ` ${printedAngle(angle)}`;
   const verb = one.name === 'compound' ? 'compound cut at' : one.called;
   const long = kind === 'end' ? longWords(one) : `, full width at the ${listed(one.long)}`;
   return [text(`${verb} the ${one.face} ${kind}${how}${long}`)];
@@ -159,7 +159,7 @@ function taperNote(all: readonly SawCut[], words: Words): Line {
   const sizes = left.flatMap((value, i): Run[] =>
     i === 0 ? [size(value, words)] : [text(' × '), size(value, words)],
   );
-  const angles = [...new Set(all.map((one) => angleText(one.saw.mitre)))].join(', ');
+  const angles = [...new Set(all.map((one) => printedAngle(one.saw.mitre)))].join(', ');
   return [
     text(`taper the ${sides} ${all.length > 1 ? 'sides' : 'side'} `),
     ...(whole ? [text('over the whole length')] : [text('over the last '), size(length, words)]),
@@ -259,20 +259,20 @@ function holeNote(one: Hole, words: Words): Line {
     });
   return [
     text(many),
-    size(one.diameter, words),
+    size(one.diameter, words, 'drill'),
     text(` in the ${one.face}`),
     ...(one.depth === undefined ? [text(', through')] : depth(one.depth, words)),
     ...at,
     ...(one.row ? [text(', '), size(one.row.spacing, words), text(' apart')] : []),
-    ...(one.angle > 0.05 ? [text(`, leaning ${angleText(one.angle)} to the ${listed(one.leans)}`)] : []),
+    ...(one.angle > 0.05 ? [text(`, leaning ${printedAngle(one.angle)} to the ${listed(one.leans)}`)] : []),
     ...(one.counterbore
       ? [
           text(', counterbored '),
-          size(one.counterbore.diameter, words),
+          size(one.counterbore.diameter, words, 'drill'),
           text(' to '),
           size(one.counterbore.depth, words),
         ]
       : []),
-    ...(one.countersink ? [text(', countersunk to '), size(one.countersink.diameter, words)] : []),
+    ...(one.countersink ? [text(', countersunk to '), size(one.countersink.diameter, words, 'drill')] : []),
   ];
 }

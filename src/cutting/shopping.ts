@@ -89,10 +89,6 @@ function boardRows(plan: Plan, boards: readonly BoardLayout[]): ShoppingRow[] {
     }));
 }
 
-/** Sheets are made in 32nds of an inch. */
-const fine = (style: NumberStyle): NumberStyle =>
-  style.system === 'inch' ? { ...style, denominator: style.denominator === 64 ? 64 : 32 } : style;
-
 /** Sheets by size, in the order of the stock list. */
 function sheetRows(plan: Plan, sheets: readonly SheetLayout[]): ShoppingRow[] {
   const groups = new Map<string, { sheet: SheetLayout; quantity: number }>();
@@ -116,7 +112,9 @@ function sheetRows(plan: Plan, sheets: readonly SheetLayout[]): ShoppingRow[] {
     .map(({ sheet, quantity }) => ({
       kind: 'board',
       name: sheet.stock.label,
-      size: [{ kind: 'size', size: printed(sheet.stock.thickness, fine(plan.edition.numbers)) }],
+      size: [
+        { kind: 'size', size: printed(sheet.stock.thickness, { ...plan.edition.numbers, sheets: true }) },
+      ],
       unit: sheet.sizeLabel,
       quantity,
       needed: quantity,

@@ -1,7 +1,7 @@
 /** What a part's own sheet can say of a board, and how its numbers are said. `of` names the operation (by its place in the copy's list) and what of it a number is. */
 import type { BlankSize, ShapeOperation, Vec3 } from '../model/types.ts';
 import { type Line, type Run, text } from '../text.ts';
-import { type NumberStyle, printed } from '../units.ts';
+import { type NumberStyle, printed, printedAngle } from '../units.ts';
 import type { BoardSide } from './board-views.ts';
 
 /** A size between two places along one of the board's own axes. */
@@ -62,15 +62,13 @@ export class Saying {
     this.size = size;
   }
 
-  /** A diameter: drills come finer than boards are measured, in 64ths and in tenths of a millimetre. */
+  /** A diameter: drills come finer than boards are measured. */
   diameter(value: number): Run[] {
-    if (this.numbers.system === 'inch')
-      return [text('Ø '), { kind: 'size', size: printed(value, { ...this.numbers, denominator: 64 }) }];
-    return [text(`Ø ${Math.round(value * 10) / 10}`)];
+    return [text('Ø '), { kind: 'size', size: printed(value, this.numbers, 'drill'), bare: true }];
   }
 
   angle(degrees: number): string {
-    return `${Math.round(degrees * 10) / 10}°`;
+    return printedAngle(degrees);
   }
 }
 

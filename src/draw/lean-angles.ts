@@ -1,6 +1,7 @@
 /** How far boards lean, in the straight views of the whole piece: an angle at the foot of the outermost board of each kind. */
 import type { Plan, Vec3 } from '../model/types.ts';
 import { text } from '../text.ts';
+import { printedAngle } from '../units.ts';
 import { angleMarks } from './angles.ts';
 import type { Desk } from './desk.ts';
 import type { Obstacles } from './dimensions.ts';
@@ -23,7 +24,7 @@ export function leanMarks(desk: Desk, view: StraightView, obstacles: Obstacles):
     const up: Vec3 = length[2] < 0 ? [-length[0], -length[1], -length[2]] : length;
     const [across, high] = project(up, frame);
     const angle = (Math.atan2(Math.abs(across), high) * 180) / Math.PI;
-    const words = `${Math.round(angle * 10) / 10}°`;
+    const words = printedAngle(angle);
     if (angle < LEAST || said.has(words)) return [];
     // At the foot, on the side from which the board leans away: there nothing of it stands in the way.
     const low = Math.min(...part.vertices.map((v) => v[2]));

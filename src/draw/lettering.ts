@@ -3,7 +3,7 @@
  * Heights after ISO 3098-1: capitals 2.5 mm, so that the figures of a fraction (0.70 of them) are 1.75 mm.
  */
 import type { Line } from '../text.ts';
-import type { Size } from '../units.ts';
+import { figuresOf, type Size } from '../units.ts';
 import { CHARACTERS, WIDTHS } from './advances.ts';
 import type { Mark } from './marks.ts';
 import type { Point } from './types.ts';
@@ -123,13 +123,13 @@ class Setter {
 
   size(size: Size, bare: boolean): void {
     const sign = size.negative ? '−' : '';
+    const { whole, numerator, denominator } = figuresOf(size);
     if (size.system === 'mm') {
-      this.text(`${sign}${size.whole}${bare ? '' : ' mm'}`);
+      this.text(`${sign}${whole}${bare ? '' : ' mm'}`);
       return;
     }
-    const whole = size.whole > 0 || size.numerator === 0;
-    if (whole || sign !== '') this.text(`${sign}${whole ? size.whole : ''}`);
-    if (size.numerator > 0) this.fraction(`${size.numerator}`, `${size.denominator}`, whole);
+    if (whole !== '' || sign !== '') this.text(`${sign}${whole}`);
+    if (numerator !== '') this.fraction(numerator, denominator, whole !== '');
     this.text('″');
   }
 

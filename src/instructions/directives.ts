@@ -6,7 +6,7 @@ import type { Part, Plan } from '../model/types.ts';
 import { nearest } from '../read/nearest.ts';
 import type { HardwareItem } from '../read/types.ts';
 import { type Run, text } from '../text.ts';
-import { printed } from '../units.ts';
+import { printed, printedAngle } from '../units.ts';
 import type { Inline } from './types.ts';
 import { beginsSentence, capital, countWord, small } from './words.ts';
 
@@ -71,7 +71,7 @@ function angleAnswer(asked: Asked, { plan }: Context): Answer {
       hint: 'write an angle or a formula that gives one, for instance :angle[12 deg]',
     });
   }
-  return [text(`${Math.round(quantity.value * 10) / 10}°`)];
+  return [text(printedAngle(quantity.value))];
 }
 
 const article = (kind: string): string => (/^[aeiou]/.test(kind) ? `an ${kind}` : `a ${kind}`);

@@ -45,7 +45,7 @@ function shapeTools(plan: Plan): string[] {
     ),
   );
   for (const size of [...bits].sort((a, b) => a - b))
-    tools.push(`Drill bit, ${sizeText(printed(size, plan.edition.numbers))}`);
+    tools.push(`Drill bit, ${sizeText(printed(size, plan.edition.numbers, 'drill'))}`);
   return tools;
 }
 

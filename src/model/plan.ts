@@ -4,6 +4,7 @@ import { hasErrors } from '../diagnostics.ts';
 import { withOwn } from '../read/own-stock.ts';
 import type { Edition, PlanSource, ShopSource } from '../read/types.ts';
 import { resolvePlan } from '../resolve/resolve.ts';
+import { styleForSheets } from '../units.ts';
 import { hardwareOf, jointsOf, type Names } from './joints.ts';
 import { partsOf } from './parts.ts';
 import { stepsOf } from './steps.ts';
@@ -34,7 +35,7 @@ export function buildPlan(source: PlanSource, edition: Edition, shop: ShopSource
     slug: source.slug,
     file: source.file,
     front: source.front,
-    edition,
+    edition: withSheets(edition, parts),
     ...(source.variant === undefined ? {} : { variant: source.variant.key }),
     stockList: withOwn(plan.stockList, shop.onHand ?? []),
     outline: plan.outline,
@@ -50,6 +51,13 @@ export function buildPlan(source: PlanSource, edition: Edition, shop: ShopSource
     evaluate: plan.evaluate,
   };
   return { value, diagnostics };
+}
+
+/** The edition prints the real thicknesses of the plan's sheets wherever they come up. */
+function withSheets(edition: Edition, parts: readonly Part[]): Edition {
+  const thick = parts.flatMap(({ stock }) => (stock.sheets === undefined ? [] : [stock.thickness]));
+  const numbers = styleForSheets(edition.numbers, thick);
+  return numbers === edition.numbers ? edition : { ...edition, numbers };
 }
 
 /** A part that a step adds to the assembly it builds belongs to that assembly, whether or not the part says so. */

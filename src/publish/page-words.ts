@@ -2,7 +2,7 @@
 import type { Block, Inline } from '../instructions/types.ts';
 import type { Line } from '../text.ts';
 import type { Length, NumberStyle, Size } from '../units.ts';
-import { printed } from '../units.ts';
+import { figuresOf, printed } from '../units.ts';
 import { type Child, type Content, el, htmlOf, safeHref } from './html.ts';
 
 /**
@@ -11,22 +11,15 @@ import { type Child, type Content, el, htmlOf, safeHref } from './html.ts';
  */
 export function sizeNode(size: Size, options: { bare?: boolean } = {}): Content {
   const sign = size.negative ? '−' : '';
-  if (size.system === 'mm')
-    return el('span.sz', {}, `${sign}${size.whole}${options.bare === true ? '' : ' mm'}`);
-  const whole = size.whole === 0 && size.numerator > 0 ? '' : `${size.whole}`;
-  if (size.numerator === 0) return el('span.sz', {}, `${sign}${whole}″`);
+  const { whole, numerator, denominator } = figuresOf(size);
+  if (size.system === 'mm') return el('span.sz', {}, `${sign}${whole}${options.bare === true ? '' : ' mm'}`);
+  if (numerator === '') return el('span.sz', {}, `${sign}${whole}″`);
   return el(
     'span.sz',
     {},
     `${sign}${whole}`,
     whole === '' ? null : el('span.gap', {}, ' '),
-    el(
-      'span.fr',
-      {},
-      el('span', {}, `${size.numerator}`),
-      el('span.vh', {}, '/'),
-      el('span', {}, `${size.denominator}`),
-    ),
+    el('span.fr', {}, el('span', {}, numerator), el('span.vh', {}, '/'), el('span', {}, denominator)),
     '″',
   );
 }

@@ -4,7 +4,7 @@
  */
 import type { Block, Inline } from '../instructions/types.ts';
 import type { Line } from '../text.ts';
-import { type NumberStyle, printed, type Size } from '../units.ts';
+import { figuresOf, type NumberStyle, printed, type Size } from '../units.ts';
 
 export type SheetInline =
   | string
@@ -61,13 +61,11 @@ export const plain = (value: string): string => value.replace(CONTROL, '').repla
 /** A printed size for a sheet. */
 export function sheetSize(size: Size, bare: boolean): SheetInline {
   const sign = size.negative ? '−' : '';
-  const fraction = size.numerator > 0;
-  const whole = size.whole === 0 && fraction ? '' : `${size.whole}`;
+  const figures = figuresOf(size);
   return {
     kind: 'size',
-    whole: `${sign}${whole}`,
-    numerator: fraction ? `${size.numerator}` : '',
-    denominator: fraction ? `${size.denominator}` : '',
+    ...figures,
+    whole: `${sign}${figures.whole}`,
     unit: size.system === 'inch' ? '″' : bare ? '' : ' mm',
   };
 }

@@ -4,6 +4,8 @@ import { cutList } from '../../src/cutting/cut-list.ts';
 import { diagnosticText } from '../../src/diagnostics.ts';
 import { buildPlan } from '../../src/model/plan.ts';
 import { readShop } from '../../src/read/shop.ts';
+import { lineText } from '../../src/text.ts';
+import { printed, sizeText } from '../../src/units.ts';
 import { demoFiles } from '../support/demo.ts';
 
 const SIDE = `side:
@@ -62,7 +64,7 @@ ${parts}
 ### Stand it up
 
 \`\`\`step
-adds: [side]
+adds: [${/^shelf:/m.test(parts) ? 'side, shelf' : 'side'}]
 \`\`\`
 
 Stand it up.
@@ -91,6 +93,44 @@ describe('a part from a sheet', () => {
     ]);
     expect(rows.map((row) => row?.rip)).toEqual([undefined, undefined]);
     expect(rows.map((row) => row?.turn)).toEqual([undefined, undefined]);
+  });
+  it('prints what the sheet is called and how thick it really is, and a housing for it as wide as that', async () => {
+    const shelf = `shelf:
+  stock: ply-3/4
+  species: birch
+  runs: across
+  wide face: top
+  at: { bottom: floor + 12 in | 300 mm, left: side.right - 1/4 in | side.right - 6 mm, right: right - side.right + 1/4 in | right - side.right + 6 mm, front: front, back: back }`;
+    const housed = `${SIDE}
+  shape:
+    - housing: right
+      at: { bottom: shelf.bottom, top: shelf.top }
+      depth: 1/4 in | 6 mm`;
+    const { plans } = await built(`${housed}\n\n${shelf}`);
+    const [imperial, metric] = plans.map((plan) => {
+      const [side, under] = cutList(plan).rows;
+      const say = (length: number | undefined) => sizeText(printed(length ?? 0, plan.edition.numbers));
+      return {
+        name: side?.stock.label,
+        thick: say(side?.thickness),
+        // 36 - 2 × 23/32 + 2 × 1/4 = 35-1/16 in; 900 - 36 + 12 = 876 mm
+        long: say(under?.length),
+        notes: side?.notes.map(lineText),
+      };
+    });
+    // PS 1-19, table 10: what is called 3/4 is 23/32 in thick. Three quarters would leave the shelf loose by a thirty-second.
+    expect(imperial).toEqual({
+      name: 'ply-3/4',
+      thick: '23/32″',
+      long: '35 1/16″',
+      notes: [expect.stringContaining('housing in the right: 23/32″ wide, 1/4″ deep')],
+    });
+    expect(metric).toEqual({
+      name: 'ply-18',
+      thick: '18 mm',
+      long: '876 mm',
+      notes: [expect.stringContaining('housing in the right: 18 mm wide, 6 mm deep')],
+    });
   });
   it('may turn where its author says so', async () => {
     const { plans } = await built(`${SIDE}\n  turn: yes`);

@@ -1,6 +1,17 @@
 /** Conversions, fraction printing and rounding against published figures. Sources stand beside each. */
 import { describe, expect, it } from 'vitest';
-import { inches, mm, printed, readLength, roundTiesToEven, sizeText } from '../../src/units.ts';
+import {
+  figuresOf,
+  inches,
+  lengthOf,
+  mm,
+  printed,
+  printedAngle,
+  readLength,
+  roundTiesToEven,
+  sizeText,
+  styleForSheets,
+} from '../../src/units.ts';
 
 const inch = (length: number, denominator: 8 | 16 | 32 | 64) =>
   sizeText(printed(length, { system: 'inch', denominator }));
@@ -109,4 +120,67 @@ describe('millimetres to the nearest fraction: check-values T8.2, complete, comp
     expect(inch(mm(length), 16)).toBe(`${sixteenths}″`);
     expect(inch(mm(length), 32)).toBe(`${thirtySeconds}″`);
   });
+});
+
+describe('drills are printed in their own steps', () => {
+  // 64ths and tenths: common practice, no source. By hand: 5/32 = 10/64; 7.5 mm is 18.9 sixty-fourths, nearest 19; 9.5 mm is 23.94.
+  it.each([
+    [inches(5 / 32), '5/32″', '4 mm'],
+    [mm(7.5), '19/64″', '7.5 mm'],
+    [mm(9.5), '3/8″', '9.5 mm'],
+    [mm(10), '25/64″', '10 mm'],
+    [mm(3.27), '1/8″', '3.3 mm'],
+    [inches(1), '1″', '25.4 mm'],
+  ] as const)('%f mm is %s or %s', (length, inchText, metricText) => {
+    expect(sizeText(printed(length, { system: 'inch', denominator: 16 }, 'drill'))).toBe(inchText);
+    const size = printed(length, { system: 'mm', denominator: 16 }, 'drill');
+    expect(sizeText(size)).toBe(metricText);
+    expect(sizeText(size, { unit: false })).toBe(metricText.replace(' mm', ''));
+    // The length that is printed can be had back from it, whatever its steps.
+    expect(`${lengthOf(size)} mm`).toBe(metricText);
+  });
+
+  it('a tenth stands behind a point, never as a fraction', () => {
+    const size = printed(9.5, { system: 'mm', denominator: 16 }, 'drill');
+    expect(figuresOf(size)).toEqual({ whole: '9.5', numerator: '', denominator: '' });
+    expect(figuresOf(printed(inches(1 / 2), { system: 'inch', denominator: 16 }))).toEqual({
+      whole: '',
+      numerator: '1',
+      denominator: '2',
+    });
+  });
+});
+
+describe('real thicknesses of sheets are printed as they are', () => {
+  const sixteenths = { system: 'inch', denominator: 16 } as const;
+  const whole = { system: 'mm', denominator: 16 } as const;
+  // PS 1-19, table 10: the performance category 23/32. By hand: 12 in - 23/32 in = 11-9/32 in; two of them take 1-7/16 in.
+  const plywood = styleForSheets(sixteenths, [inches(23 / 32)]);
+  it.each([
+    [23 / 32, '23/32″'],
+    [12 - 23 / 32, '11 9/32″'],
+    [36 - 23 / 16, '34 9/16″'],
+    [3 / 4, '3/4″'],
+    // What isn't exact keeps the sixteenths of the style: 0.7 in is 11.2 of them.
+    [0.7, '11/16″'],
+  ])('%f in prints %s', (value, said) => {
+    expect(sizeText(printed(inches(value), plywood))).toBe(said);
+  });
+
+  it('changes nothing where the style can say them', () => {
+    expect(styleForSheets(sixteenths, [inches(1 / 2), inches(1 / 4)])).toBe(sixteenths);
+    expect(styleForSheets({ system: 'inch', denominator: 32 }, [inches(23 / 32)]).sheets).toBeUndefined();
+    expect(styleForSheets(whole, [18, 12])).toBe(whole);
+    expect(sizeText(printed(17.8, styleForSheets(whole, [17.8])))).toBe('17.8 mm');
+    expect(sizeText(printed(17.83, styleForSheets(whole, [17.8])))).toBe('18 mm');
+  });
+});
+
+describe('angles print to a tenth of a degree', () => {
+  it.each([
+    [7.94, '7.9°'],
+    [12, '12°'],
+    [0.04, '0°'],
+    [31.62, '31.6°'],
+  ])('%f is %s', (angle, said) => expect(printedAngle(angle)).toBe(said));
 });
