@@ -32,7 +32,7 @@ import { FONT_FILES } from './publish/typst.ts';
 import { perVariant } from './publish/variants.ts';
 import { readShop } from './read/shop.ts';
 import type { Edition, FrontMatter, PlanSource, ShopSource } from './read/types.ts';
-import { inVariants } from './read/variants.ts';
+import { inVariants, ofVariant } from './read/variants.ts';
 import { type Cache, fromCache, keyOf, keyText, remembered, toCache } from './shell/cache.ts';
 import { readContent, themeNamed } from './shell/folder.ts';
 import { type MadePdfs, makePdfs, type PdfJob } from './shell/pdfs.ts';
@@ -204,10 +204,6 @@ export async function computePlan(
     diagnostics,
   };
 }
-
-/** Findings marked with the variant they were made in. */
-const ofVariant = ({ variant }: PlanSource, list: readonly Diagnostic[]): readonly Diagnostic[] =>
-  variant === undefined ? list : list.map((item) => ({ ...item, variant: variant.key }));
 
 /** Board layouts: those of an earlier run where nothing that they depend on has changed, the others solved side by side. */
 async function layoutsOf(

@@ -25,7 +25,7 @@ import { pdfName } from './pdf.ts';
 import { templatesName } from './pdf-templates.ts';
 import { figure, pageSvg, plateLines } from './svg-page.ts';
 import type { FinishedPlan } from './types.ts';
-import { variantBefore } from './variants.ts';
+import { editionsOnce, variantBefore, variantNames } from './variants.ts';
 
 const PIECE: Place = { id: 'piece', title: 'The piece' };
 const SHOPPING: Place = { id: 'shopping', title: 'Shopping list' };
@@ -189,13 +189,14 @@ async function freeOpening(matter: PlanMatter): Promise<Content> {
 
 /** The switch between editions: radio buttons, so that it works from the keyboard and without scripts. */
 function unitsSwitch(matter: PlanMatter): Content {
+  const varied = variantNames(matter.bundle).length > 1;
   return el(
     'fieldset',
     {},
-    el('legend', {}, 'Sizes in'),
+    el('legend', {}, varied ? 'Size and units' : 'Sizes in'),
     el(
-      'div.units',
-      {},
+      varied ? 'div.units.rows' : 'div.units',
+      varied ? { style: `--per-row:${editionsOnce(matter.bundle).length}` } : {},
       matter.bundle.editions.flatMap(({ edition }, index) => [
         el('input', {
           type: 'radio',

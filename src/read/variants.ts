@@ -130,3 +130,10 @@ export function inVariants(source: PlanSource): readonly PlanSource[] {
     };
   });
 }
+
+/** Findings marked with the variant in which they were made. */
+export const ofVariant = (
+  { variant }: Pick<PlanSource, 'variant'>,
+  list: readonly Diagnostic[],
+): readonly Diagnostic[] =>
+  variant === undefined ? list : list.map((item) => ({ ...item, variant: variant.key }));

@@ -5,6 +5,7 @@ import { diagnosticText, hasErrors } from '../../src/diagnostics.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
 import { buildPlan } from '../../src/model/plan.ts';
 import { readShop } from '../../src/read/shop.ts';
+import { inVariants } from '../../src/read/variants.ts';
 import { readLength } from '../../src/units.ts';
 import { demoFiles } from '../support/demo.ts';
 
@@ -36,14 +37,15 @@ async function faults(plan: string): Promise<string[]> {
   const source = value?.plans.find((item) => item.slug === 'example');
   let built = 0;
   if (value && source) {
-    for (const edition of value.shop.editions) {
-      const outcome = buildPlan(source, edition, value);
-      all.push(...outcome.diagnostics);
-      if (outcome.value) {
-        built++;
-        all.push(...findJoinery(outcome.value, value.hardware).diagnostics);
+    for (const variant of inVariants(source))
+      for (const edition of value.shop.editions) {
+        const outcome = buildPlan(variant, edition, value);
+        all.push(...outcome.diagnostics);
+        if (outcome.value) {
+          built++;
+          all.push(...findJoinery(outcome.value, value.hardware).diagnostics);
+        }
       }
-    }
   }
   if (built < 2 && !hasErrors(all)) return ['not built, and no fault said'];
   return all.filter((item) => item.severity === 'error').map(diagnosticText);
@@ -66,10 +68,12 @@ describe('the guide', () => {
     .split(/^## /m)
     .map((section) => ({
       title: section.slice(0, section.indexOf('\n')),
-      blocks: [...section.matchAll(/^```(sizes|parts|joints|hardware)\n([\s\S]*?)^```$/gm)].map((match) => ({
-        kind: match[1]!,
-        text: match[2]!,
-      })),
+      blocks: [...section.matchAll(/^```(sizes|variants|parts|joints|hardware)\n([\s\S]*?)^```$/gm)].map(
+        (match) => ({
+          kind: match[1]!,
+          text: match[2]!,
+        }),
+      ),
     }))
     .filter((section) => section.blocks.some((block) => block.kind === 'parts'));
 
@@ -84,6 +88,7 @@ describe('the guide', () => {
       'Glued-up panels',
       'Joints and hardware',
       'Steps',
+      'Variants',
     ]);
   });
 

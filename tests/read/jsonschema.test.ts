@@ -101,7 +101,7 @@ const documents = new Map<string, unknown[]>([
     ['fasteners', 'fittings', 'glue-and-finish'].map((key) => parse(file(`content/hardware/${key}.yaml`))),
   ],
   ['front-matter', plans.map((text) => parse(text.split('---\n')[1] ?? ''))],
-  ...['sizes', 'parts', 'joints', 'hardware', 'step'].map((kind): [string, unknown[]] => [
+  ...['sizes', 'variants', 'parts', 'joints', 'hardware', 'step'].map((kind): [string, unknown[]] => [
     kind,
     plans.flatMap((text) =>
       [...text.matchAll(new RegExp(`^\`\`\`${kind}\\n([\\s\\S]*?)^\`\`\``, 'gmu'))].map((match) =>
