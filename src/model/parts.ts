@@ -45,6 +45,7 @@ function partOf(part: ResolvedPart, plan: ResolvedPlan, report: (diagnostic: Dia
     ...(source.assembly === undefined ? {} : { assembly: source.assembly.text.trim() }),
     ...(source.fit === undefined ? {} : { fit: source.fit }),
     ...(source.turn ? { turn: source.turn } : {}),
+    ...(source.fromOffcut ? { fromOffcut: source.fromOffcut } : {}),
     visible: source.visible ?? [],
     ...(source.note === undefined ? {} : { note: source.note }),
     ...(panel

@@ -112,6 +112,8 @@ export interface Part {
   readonly fit?: 'measured';
   /** Only of a part from a sheet: its grain may run either way. */
   readonly turn?: true;
+  /** Cut from what the other parts of its stock leave; the place where the plan says so. */
+  readonly fromOffcut?: Origin;
   readonly visible: readonly Face[];
   readonly note?: string;
   readonly panel?: GluedPanel;

@@ -150,6 +150,8 @@ export interface PartSource {
   readonly fit?: 'measured';
   /** Only of a part from a sheet: its grain may run either way. */
   readonly turn?: true;
+  /** `from: offcut`: cut from what the other parts of its stock leave; the place of that word. */
+  readonly fromOffcut?: Origin;
   /** Faces that show; free words of the author's for the cut list. */
   readonly visible?: readonly Face[];
   readonly note?: string;
@@ -307,6 +309,8 @@ export interface StockItem {
   readonly lengths: readonly StockLength[];
   /** Only of boards with a rough or waney edge: what comes off it to make it straight. `cover` is without it, `width` with it. */
   readonly rough?: Length;
+  /** What knots and checks cost; that of its species where absent. */
+  readonly defects?: Defects;
   /** Only of sheets: the sizes sold. `lengths` is empty then, `width` and `cover` the longest side of any. */
   readonly sheets?: readonly SheetSize[];
   /** Only of sheets: along which side the grain of the face runs; none where it has none. */
@@ -348,7 +352,12 @@ export interface Species {
   readonly name: string;
   /** kg/m³ at 12 % moisture, with its source in the file. */
   readonly density?: number;
+  /** What knots and checks cost in boards of this species. */
+  readonly defects?: Defects;
 }
+
+/** Lost to knots and checks: a share of the length bought (0.1 for `10 %`), or so much of each board, mm. */
+export type Defects = { readonly share: number } | { readonly length: Length };
 
 export interface StockList {
   readonly key: string;
@@ -364,6 +373,8 @@ export interface StockList {
   readonly endTrim: Length;
   /** Cut off each edge of a sheet; none where absent. */
   readonly sheetTrim?: Length;
+  /** True where the yard cuts boards that are too long for the vehicle. */
+  readonly yardCuts?: true;
   readonly items: readonly StockItem[];
 }
 
