@@ -20,6 +20,7 @@ import { buildPlan } from './model/plan.ts';
 import type { Plan } from './model/types.ts';
 import { proofPlan } from './proof/index.ts';
 import { type Darkroom, darkroom, type KeptPictures } from './publish/darkroom.ts';
+import { labelsName } from './publish/labels-pdf.ts';
 import type { ModelFile } from './publish/models.ts';
 import { packageFiles } from './publish/package.ts';
 import { publicFindings } from './publish/page-public.ts';
@@ -322,10 +323,12 @@ function packageOf(
   models: readonly ModelFile[],
 ): OutputFile[] {
   const own = bundle.editions.flatMap(({ finished }) => {
-    return [pdfName(finished.plan), templatesName(finished.plan)].flatMap((name) => {
-      const content = pdfs.get(name);
-      return content === undefined ? [] : [{ name, content }];
-    });
+    return [pdfName(finished.plan), templatesName(finished.plan), labelsName(finished.plan)].flatMap(
+      (name) => {
+        const content = pdfs.get(name);
+        return content === undefined ? [] : [{ name, content }];
+      },
+    );
   });
   return packageFiles(bundle, [...own, ...models], source.shop);
 }

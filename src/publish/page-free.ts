@@ -1,5 +1,6 @@
 /** The page of a free plan: the whole plan, both editions in one page, the one in use chosen by a switch. */
 import { type Child, type Content, el, rawSvg, script, slugOf } from './html.ts';
+import { labelsName, labelsOn } from './labels-pdf.ts';
 import { breadcrumbs, type Place, pageHtml, section } from './page-frame.ts';
 import { cutListSection, layoutsSection, shoppingSection } from './page-lists.ts';
 import {
@@ -251,9 +252,10 @@ function downloads(matter: PlanMatter): Content {
     {},
     bundle.editions.flatMap(({ edition, finished }) =>
       [
-        { name: pdfName(finished.plan), what: 'Plan' },
-        { name: templatesName(finished.plan), what: 'Full-size templates' },
-      ].flatMap(({ name, what }) => {
+        { name: pdfName(finished.plan), what: 'Plan', on: paperName(edition.paper) },
+        { name: templatesName(finished.plan), what: 'Full-size templates', on: paperName(edition.paper) },
+        { name: labelsName(finished.plan), what: 'Labels for the parts', on: labelsOn(edition) },
+      ].flatMap(({ name, what, on }) => {
         const pdf = pdfs.get(name);
         if (pdf === undefined) return [];
         return [
@@ -263,7 +265,7 @@ function downloads(matter: PlanMatter): Content {
             el(
               'a',
               { href: name, type: 'application/pdf' },
-              `${what} in ${unitName(edition).toLowerCase()}, ${variantBefore(finished.plan.variant).toLowerCase()}${paperName(edition.paper)}`,
+              `${what} in ${unitName(edition).toLowerCase()}, ${variantBefore(finished.plan.variant).toLowerCase()}${on}`,
             ),
             el('span.label', {}, ` PDF, ${kilobytes(pdf)}`),
           ),

@@ -5,6 +5,7 @@
 import type { Drawing } from '../draw/types.ts';
 import type { Block, StepInstructions } from '../instructions/types.ts';
 import { type Child, type Content, el, money } from './html.ts';
+import { labelsName } from './labels-pdf.ts';
 import { breadcrumbs, type Place, pageHtml, section } from './page-frame.ts';
 import {
   LICENCE,
@@ -243,6 +244,9 @@ function packageMatter(matter: PlanMatter): Content {
     steps > 0 ? `${steps} steps, each with its drawing` : '',
     'Cut list, cutting layouts, shopping list',
     'Both lists again as tables for a spreadsheet',
+    bundle.editions.some(({ finished }) => pdfs.has(labelsName(finished.plan)))
+      ? 'Labels to print and stick on the parts'
+      : '',
   ].filter((line) => line !== '');
   return el(
     'div.two',

@@ -1,6 +1,7 @@
 /** The whole site as files: catalogue, plan pages, the shop's pages, stylesheet, fonts, pictures, PDFs of free plans. */
 import { cataloguePage } from './catalogue.ts';
 import { type Darkroom, darkroom } from './darkroom.ts';
+import { labelsName } from './labels-pdf.ts';
 import { planPage } from './page.ts';
 import { addressOf, type SiteSettings } from './page-frame.ts';
 import { type PagePhoto, type PlanMatter, planPath } from './page-parts.ts';
@@ -126,7 +127,7 @@ async function planFiles(
   files.push({ path: `${folder}/index.html`, content: page.html });
   if (bundle.free)
     for (const { finished } of bundle.editions)
-      for (const name of [pdfName(finished.plan), templatesName(finished.plan)]) {
+      for (const name of [pdfName(finished.plan), templatesName(finished.plan), labelsName(finished.plan)]) {
         const pdf = input.pdfs.get(name);
         if (pdf !== undefined) files.push({ path: `${folder}/${name}`, content: pdf });
       }

@@ -2,6 +2,7 @@
 import { type Diagnostic, fault } from '../diagnostics.ts';
 import { inches, mm } from '../units.ts';
 import { listed } from './forms.ts';
+import { labelSheet, NO_LABELS } from './label-sheets.ts';
 import { nearest } from './nearest.ts';
 import { type Entry, type Node, quoted, textOf, valueAt, writtenOf } from './node.ts';
 import { FRACTIONS } from './schemas/shop.ts';
@@ -78,6 +79,8 @@ function changed(base: Edition, entry: Entry | undefined): Edition {
   const node = entry.value;
   const word = <T extends string>(key: string, other: T): T => (textOf(node, key) as T | undefined) ?? other;
   const longest = lengthAt(node, 'longest board');
+  const labels = textOf(node, 'labels');
+  const sheet = labels === NO_LABELS ? labels : labelSheet(labels ?? '')?.key;
   const fraction = FRACTIONS.find((one) => one === textOf(node, 'fraction'));
   const denominator = fraction === undefined ? base.numbers.denominator : Number(fraction.slice(2));
   return {
@@ -94,6 +97,7 @@ function changed(base: Edition, entry: Entry | undefined): Edition {
     kerf: lengthAt(node, 'kerf') ?? base.kerf,
     ...(longest === undefined ? {} : { longestBoard: longest }),
     language: word('language', base.language),
+    ...(sheet === undefined ? {} : { labels: sheet }),
   };
 }
 

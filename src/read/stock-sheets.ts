@@ -1,7 +1,8 @@
 /** An item of a stock list that is a sheet: its sizes with their prices, and along which side its grain runs. */
 import { type Diagnostic, fault } from '../diagnostics.ts';
-import { mm, readLength } from '../units.ts';
+import { mm } from '../units.ts';
 import { type Entry, entryOf, quoted, textOf, textsOf, valueAt } from './node.ts';
+import { sidesOfSheet } from './sides.ts';
 import { entriesOf, lengthAt, positive, unknownSpecies } from './stock.ts';
 import type { SheetSize, StockItem } from './types.ts';
 
@@ -103,16 +104,4 @@ function readSize(
       prices: Object.fromEntries(prices),
     },
   };
-}
-
-/** `4 x 8 ft`, `48 in x 96 in`, `1220 × 2440 mm`: both sides in mm, the shorter first. */
-function sidesOfSheet(text: string): readonly [number, number] | undefined {
-  const [one, two, ...more] = text.split(/\s*[x×]\s*/iu);
-  if (!one || !two || more.length > 0) return undefined;
-  const unit = /[a-z]+\s*$/iu.exec(two)?.[0].trim();
-  const second = readLength(two);
-  const first = readLength(/[a-z]\s*$/iu.test(one) || unit === undefined ? one : `${one} ${unit}`);
-  if (!('length' in first) || !('length' in second)) return undefined;
-  if (!(first.length > 0 && second.length > 0)) return undefined;
-  return first.length <= second.length ? [first.length, second.length] : [second.length, first.length];
 }

@@ -1,5 +1,6 @@
 /** The PDFs of a run: those whose inputs haven't changed come from the cache, the others are compiled side by side. */
 import type { Diagnostic } from '../diagnostics.ts';
+import { labelsName, labelsPdf } from '../publish/labels-pdf.ts';
 import { pdfName, planPdf } from '../publish/pdf.ts';
 import { glyphsOf } from '../publish/pdf-letters.ts';
 import { templatesName, templatesPdf } from '../publish/pdf-templates.ts';
@@ -85,6 +86,9 @@ function runThrough(input: PdfInput, compile: (job: PdfJob) => TypstResult): Mad
       const templates = templatesPdf({ finished, shop, theme, typst });
       diagnostics.push(...templates.diagnostics);
       if (templates.value !== undefined) byName.set(templatesName(finished.plan), templates.value);
+      const labels = labelsPdf({ finished, shop, theme, typst });
+      diagnostics.push(...labels.diagnostics);
+      if (labels.value !== undefined) byName.set(labelsName(finished.plan), labels.value);
     }
   return { byName, diagnostics };
 }

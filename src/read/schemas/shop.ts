@@ -1,8 +1,23 @@
 /** The shop file. */
 import { z } from 'zod';
-import { currency, fixedLength, oneOf, pattern, says, webAddress, words } from '../forms.ts';
+import { currency, fixedLength, listed, oneOf, pattern, says, webAddress, words } from '../forms.ts';
+import { LABEL_SHEETS, labelSheet, NO_LABELS, nearestSheet } from '../label-sheets.ts';
 
 export const FRACTIONS = ['1/8', '1/16', '1/32', '1/64'] as const;
+
+const KNOWN_LABELS = [...LABEL_SHEETS.map((sheet) => sheet.key), NO_LABELS];
+
+/** The size of a label, its sides in either order. An editor offers those that are known. */
+const labels = z
+  .string(says(`the size of a label: ${listed(KNOWN_LABELS)}`, KNOWN_LABELS[0]))
+  .refine((size) => size === NO_LABELS || labelSheet(size) !== undefined, {
+    error: ({ input }) =>
+      says(`the size of a label: ${listed(KNOWN_LABELS)}`, nearestSheet(String(input)).key).error({}),
+  })
+  .meta({
+    editor: { anyOf: [{ enum: KNOWN_LABELS }, { type: 'string', pattern: '[x×]' }] },
+    description: 'the sheet of labels for the parts, by the size of a label',
+  });
 
 const edition = z.strictObject(
   {
@@ -17,6 +32,7 @@ const edition = z.strictObject(
     kerf: fixedLength('what the saw takes').optional(),
     'longest board': fixedLength('the longest board that the vehicle holds').optional(),
     language: pattern('a language tag', /^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-[A-Z]{2})?$/u, 'en-US').optional(),
+    labels: labels.optional(),
   },
   says('the keys of an edition', 'stock: north-american-softwood'),
 );
