@@ -1,7 +1,7 @@
 /** The words of a plan: prose with its values, what each step needs, tools and cautions. */
 import type { CutList } from '../cutting/types.ts';
 import { arrivals, countFasteners, type Joinery } from '../joinery/index.ts';
-import type { Plan, Step } from '../model/types.ts';
+import type { HardwareUse, Plan, Step } from '../model/types.ts';
 import type { Shop } from '../read/types.ts';
 import { cautionsOf } from './cautions.ts';
 import { ProseReader } from './prose.ts';
@@ -19,8 +19,10 @@ export function writeInstructions(input: {
   const reader = new ProseReader({ plan, cutList, joinery });
   const opening = reader.blocks(plan.opening);
   const stepsOpening = reader.blocks(plan.stepsOpening);
-  const steps = plan.steps.map((step) => stepInstructions(step, input, reader));
+  const written = plan.steps.map((step) => stepInstructions(step, input, reader));
   const sections = plan.sections.map(({ title, prose }) => ({ title, blocks: reader.blocks(prose) }));
+  const taken = hardwareBySteps(plan, reader.named);
+  const steps = written.map((step) => ({ ...step, hardware: taken.get(step.index) ?? [] }));
   return {
     opening,
     stepsOpening,
@@ -42,7 +44,7 @@ function stepInstructions(
   step: Step,
   { plan, cutList, joinery }: { plan: Plan; cutList: CutList; joinery: Joinery },
   reader: ProseReader,
-): StepInstructions {
+): Omit<StepInstructions, 'hardware'> {
   const places = joinery.bySteps.get(step.index) ?? [];
   return {
     index: step.index,
@@ -55,20 +57,32 @@ function stepInstructions(
     ),
     sets: step.sets,
     fasteners: countFasteners(places),
-    hardware: hardwareOf(step, plan),
     tools: unique([...jointTools(plan, places), ...step.tools]),
   };
 }
 
-/** Hardware goes in with the part it is fixed to; what is fixed to nothing named goes with the last step. */
-function hardwareOf(step: Step, plan: Plan) {
+/**
+ * Hardware goes in with the first step whose words name it. What no step names goes with the part it is fixed to, and what is fixed to
+ * nothing with the last step, unless a section after the steps names it: a finish belongs there.
+ */
+function hardwareBySteps(
+  plan: Plan,
+  named: ReadonlyMap<string, ReadonlySet<number | undefined>>,
+): ReadonlyMap<number, readonly HardwareUse[]> {
   const when = arrivals(plan);
   const last = plan.steps.at(-1)?.index;
-  return plan.hardware.filter((use) => {
+  const found = new Map<number, HardwareUse[]>();
+  for (const use of plan.hardware) {
+    const mentions = [...(named.get(use.item.key) ?? [])];
+    const steps = mentions.filter((step) => step !== undefined).sort((a, b) => a - b);
     const part = use.on?.split('.')[0];
-    const arrival = part === undefined ? undefined : when.get(part);
-    return (arrival?.added ?? last) === step.index;
-  });
+    const index =
+      steps[0] ??
+      (part === undefined ? undefined : when.get(part)?.added) ??
+      (mentions.length > 0 ? undefined : last);
+    if (index !== undefined) found.set(index, [...(found.get(index) ?? []), use]);
+  }
+  return found;
 }
 
 export { type Caution, cautionsOf, weightText } from './cautions.ts';

@@ -25,6 +25,8 @@ interface Node {
 export class ProseReader {
   readonly diagnostics: Diagnostic[] = [];
   readonly requests: DrawingRequest[] = [];
+  /** Items of the hardware that the prose names, each with the steps that do; undefined stands for what is outside the steps. */
+  readonly named = new Map<string, Set<number | undefined>>();
   private before = '';
 
   constructor(private readonly context: Context) {}
@@ -175,6 +177,11 @@ export class ProseReader {
     if (isDiagnostic(found)) {
       this.diagnostics.push(found);
       return this.said('?');
+    }
+    if (name === 'buy' || name === 'count') {
+      const known = this.named.get(label.trim());
+      if (known) known.add(context.step);
+      else this.named.set(label.trim(), new Set([context.step]));
     }
     this.before += 'x';
     return [...found];

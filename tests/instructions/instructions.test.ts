@@ -39,14 +39,30 @@ const cutList: CutList = {
 
 const shop = { safety: ['Wear eye protection.'] } as unknown as Shop;
 
-async function instructions(opening: string, step = '') {
+async function instructions(
+  opening: string,
+  step = '',
+  second?: string,
+  { finish, on }: { finish?: string; on?: string | undefined } = { on: 'apron.front' },
+) {
   const nodes = async (source: string): Promise<RootContent[]> =>
     ((await parseMarkdown(source)) as Root).children;
   const plan: Plan = {
     ...samplePlan,
-    hardware: [{ item: hook, count: 3, on: 'apron.front', origin: { file: 'x', line: 1, column: 1 } }],
+    hardware: [
+      {
+        item: hook,
+        count: 3,
+        ...(on === undefined ? {} : { on }),
+        origin: { file: 'x', line: 1, column: 1 },
+      },
+    ],
     opening: await nodes(opening),
-    steps: [{ ...samplePlan.steps[0]!, prose: await nodes(step) }, samplePlan.steps[1]!],
+    steps: [
+      { ...samplePlan.steps[0]!, prose: await nodes(step) },
+      second === undefined ? samplePlan.steps[1]! : { ...samplePlan.steps[1]!, prose: await nodes(second) },
+    ],
+    sections: finish === undefined ? [] : [{ title: 'Finish', prose: await nodes(finish) }],
     // formulas are tested where they live; here one name has a length, another a count
     evaluate: (formula, origin) =>
       formula === 'leg.length'
@@ -191,6 +207,23 @@ describe('steps', () => {
     expect(steps[0]?.tools).toContain('Drill and driver');
     expect(steps[1]?.parts.map((item) => item.letter)).toEqual(['C', 'D']);
     expect(steps[1]?.fasteners).toEqual([]);
+  });
+});
+
+describe('hardware', () => {
+  test('goes with the first step that names it, else with the part that it is fixed to', async () => {
+    const listed = async (first: string, second: string) =>
+      (await instructions('', first, second)).steps.map((step) => step.hardware.map((use) => use.item.key));
+    expect(await listed('', '')).toEqual([['hook'], []]);
+    expect(await listed('', 'Hang :count[hook] hooks.')).toEqual([[], ['hook']]);
+    expect(await listed('A :buy[hook].', 'Hang :count[hook] hooks.')).toEqual([['hook'], []]);
+  });
+
+  test('that is fixed to nothing goes with the last step, or with none where only a later section names it', async () => {
+    const listed = async (finish: string) =>
+      (await instructions('', '', '', { finish, on: undefined })).steps.map((step) => step.hardware.length);
+    expect(await listed('Let it dry.')).toEqual([0, 1]);
+    expect(await listed('Two coats of :buy[hook].')).toEqual([0, 0]);
   });
 });
 
