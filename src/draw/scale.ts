@@ -40,8 +40,9 @@ export const viewScales = (style: NumberStyle): readonly Scale[] =>
   style.system === 'mm' ? REDUCTIONS.map(metric) : INCHES_TO_THE_FOOT.map(fractional);
 
 /**
- * Scales of cutting layouts, largest first. In the metric series 1 : 25 stands between 1 : 20 and 1 : 50, which ISO 5455 does not
- * list: a board of 4 m would else shrink to 80 mm of paper, too low for any lettering. The sheet says the scale.
+ * Scales of cutting layouts, largest first. In the metric series 1 : 25 stands between 1 : 20 and 1 : 50: a board of 4 m would else
+ * shrink to 80 mm of paper, too low for any lettering. ISO 5455:1979 does not list it, and lets an intermediate scale be chosen where
+ * the recommended ones cannot be applied (its clause on recommended scales, from memory). The sheet says the scale.
  */
 export const layoutScales = (style: NumberStyle): readonly Scale[] =>
   style.system === 'mm'
