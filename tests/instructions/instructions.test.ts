@@ -62,7 +62,10 @@ async function instructions(
       { ...samplePlan.steps[0]!, prose: await nodes(step) },
       second === undefined ? samplePlan.steps[1]! : { ...samplePlan.steps[1]!, prose: await nodes(second) },
     ],
-    sections: finish === undefined ? [] : [{ title: 'Finish', prose: await nodes(finish) }],
+    sections:
+      finish === undefined
+        ? []
+        : [{ title: 'Finish', prose: await nodes(finish), origin: { file: 'x', line: 9, column: 1 } }],
     // formulas are tested where they live; here one name has a length, another a count
     evaluate: (formula, origin) =>
       formula === 'leg.length'
