@@ -4,7 +4,7 @@ import { axisOfSide } from '../model/sides.ts';
 import type { Copy, Part, Plan } from '../model/types.ts';
 import type { StockItem } from '../read/types.ts';
 import { type Line, text } from '../text.ts';
-import { INCH, type Length, printed } from '../units.ts';
+import { INCH, type Length, mm, printed } from '../units.ts';
 import { boardFeet, nominalSection } from './board-measure.ts';
 import { panelRows } from './panels.ts';
 import { shapeNotes } from './shape-notes.ts';
@@ -115,6 +115,7 @@ function rowOf(group: Group, letter: string, plan: Plan): CutListRow {
     ...(first.rip === undefined ? {} : { rip: first.rip }),
     ...(part.fit === undefined ? {} : { fit: part.fit }),
     ...(part.turn ? { turn: part.turn } : {}),
+    ...(part.fromOffcut && !part.stock.sheets ? { fromOffcut: true } : {}),
     copies,
     notes: notesOf(part, first, mirrored, plan),
     ...(saw.length > 0 ? { saw } : {}),
@@ -153,10 +154,29 @@ function notesOf(part: Part, copy: Copy, mirrored: boolean, plan: Plan): Line[] 
     notes.push([text('rip to '), { kind: 'size', size: printed(rip.width, style) }]);
   // the last board takes up what all others were off; a measured part is cut to what is there
   if (rip?.reason === 'last course' || part.fit === 'measured') notes.push([text('measure first')]);
+  if (part.fromOffcut && !part.stock.sheets) notes.push([text('from an offcut')]);
   if (mirrored) notes.push([text('mirror image of the one above')]);
   notes.push(...shapeNotes(part, copy, style, plan.edition.language === 'en-US'));
+  notes.push(...housedNotes(part, plan));
   if (part.note !== undefined && part.note !== '') notes.push([text(part.note)]);
   return notes;
+}
+
+/** How much of the length goes into housings: `both ends go 6 mm into the side`. */
+function housedNotes({ housed = [] }: Part, plan: Plan): Line[] {
+  const depths = [...new Set(housed.map(({ depth }) => depth))];
+  return depths.map((depth): Line => {
+    const ends = housed.filter((one) => one.depth === depth);
+    const faces = [...new Set(ends.map(({ face }) => face))];
+    const into = [
+      ...new Set(ends.map((one) => plan.parts.find(({ key }) => key === one.into)?.name ?? one.into)),
+    ];
+    return [
+      text(faces.length > 1 ? 'both ends go ' : `the ${faces[0]} end goes `),
+      { kind: 'size', size: printed(mm(depth), plan.edition.numbers) },
+      text(` into the ${into.map((name) => name.toLowerCase()).join(' and the ')}`),
+    ];
+  });
 }
 
 const feet = (length: Length): number => length / INCH / 12;

@@ -193,6 +193,16 @@ export interface LayoutSection {
   }[];
 }
 
+/** Boards that are bought beside those of the layouts, for what knots and checks cost. */
+export interface ExtraBoards {
+  readonly stock: StockItem;
+  readonly species: string;
+  readonly boardLength: Length;
+  readonly lengthLabel: string;
+  readonly count: number;
+  readonly price: number;
+}
+
 /** Sheets of a plan that are cut alike. */
 export interface SheetLayout {
   readonly stock: StockItem;
@@ -223,6 +233,8 @@ export interface CuttingLayouts {
   readonly boards: readonly BoardLayout[];
   /** None where absent. */
   readonly sheets?: readonly SheetLayout[];
+  /** None where absent. */
+  readonly extra?: readonly ExtraBoards[];
   readonly kerf: Length;
   readonly proofs: readonly {
     readonly stock: string;
@@ -251,7 +263,10 @@ export interface ShoppingRow {
   /** `8 ft` for boards; `box of 100` for hardware. */
   readonly unit: string;
   readonly quantity: number;
+  /** Of boards those that are in the layouts. */
   readonly needed: number;
+  /** Boards more than the layouts need, for knots and checks; none where absent. */
+  readonly extra?: number;
   readonly each?: number;
   readonly cost?: number;
   readonly stock?: StockItem;
