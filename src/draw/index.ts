@@ -2,7 +2,7 @@
 import { type Composed, Desk, type DrawInput, type Place } from './desk.ts';
 import { composeExploded } from './exploded.ts';
 import { composeLayouts } from './layouts.ts';
-import { partRows } from './part-rows.ts';
+import { partSheets } from './part-rows.ts';
 import { composePart } from './part-sheet.ts';
 import { composePictorial } from './pictorial.ts';
 import { composeRequest } from './requests.ts';
@@ -36,7 +36,7 @@ function drawingsFor(desk: Desk, place: Place): Drawing[] {
     ...layouts,
     ...composeSheets(desk, place, layouts.length),
     ...scenes.map((scene) => composeStep(desk, scene, place)),
-    ...partRows(desk).map((rows) => composePart(desk, rows, place)),
+    ...partSheets(desk).map((sheet) => composePart(desk, sheet, place)),
     ...desk.input.instructions.requests.map((request) => composeRequest(desk, request, place)),
     ...(place === 'sheet' ? forPages(desk, scenes) : []),
   ];

@@ -2,8 +2,7 @@
  * A sheet for each kind of board that has more than square ends: its wide face, an edge and an end as needed, with all that has to be
  * set out and bored, sawn or cut. What finds no clear place at the views is said in words below them, so that nothing is left out.
  */
-import type { CutListRow } from '../cutting/types.ts';
-import type { Copy, ShapeOperation } from '../model/types.ts';
+import type { Copy } from '../model/types.ts';
 import { type Line, text } from '../text.ts';
 import { angleMarks } from './angles.ts';
 import { type BoardArrangement, BoardPictures, type BoardSide, type BoardView } from './board-views.ts';
@@ -12,10 +11,10 @@ import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { Obstacles, placeDimensions, type Side, type WantedDimension } from './dimensions.ts';
 import { type Feature, type FeatureSize, type Operation, Saying } from './feature.ts';
 import { placeLeaders, type WantedLeader } from './leaders.ts';
-import { setLine, textAt } from './lettering.ts';
 import { boxOfMark, boxOfMarks, type Mark, moved } from './marks.ts';
+import { altOf, wordsBelow } from './part-below.ts';
 import { featuresOf, madeByHand } from './part-features.ts';
-import { copyOf, sameMirrored } from './part-rows.ts';
+import { type PartSheet, sheetTitle } from './part-rows.ts';
 import { grainMarks, sizeInWords } from './part-words.ts';
 import { type Box, boxesMeet } from './plane.ts';
 import { type Scale, viewScales } from './scale.ts';
@@ -27,15 +26,12 @@ const HEIGHT = 190;
 const WIDEST = 62;
 /** Clear paper between a view's sizes and the next view, mm. */
 const CLEAR = 4;
-const LINE = 5.6;
 
-/** The sheet of rows of boards made alike; undefined where the board has no solid. */
-export function composePart(desk: Desk, rows: readonly CutListRow[], place: Place): Composed | undefined {
-  const row = rows[0];
-  if (row === undefined) return undefined;
-  const copy = copyOf(desk, row);
-  const part = copy && desk.parts.get(copy.id);
-  if (!copy || !part || part.vertices.length === 0) return undefined;
+/** A sheet of boards made alike; undefined where the board has no solid. */
+export function composePart(desk: Desk, sheet: PartSheet, place: Place): Composed | undefined {
+  const { copy } = sheet;
+  const part = desk.parts.get(copy.id);
+  if (!part || part.vertices.length === 0) return undefined;
   const operations = madeByHand(desk.shapesOf(copy));
   const say = new Saying(desk.plan.edition.numbers, (length) => desk.size(length));
   const features = [...featuresOf(operations, copy.size, say), ...overall(copy, say)];
@@ -46,27 +42,13 @@ export function composePart(desk: Desk, rows: readonly CutListRow[], place: Plac
     place === 'narrow'
       ? { width: NARROW_WIDTH - 1, height: HEIGHT }
       : { width: desk.sheetRoom({ letter: 0, a4: 0 }).width, height: HEIGHT };
-  const board: Drawable = { desk, row, copy, features, sides, pictures, say };
+  const board: Drawable = { desk, sheet, copy, features, sides, pictures, say };
   const { marks, scale } = largest(board, room);
-  const names = rows.map(
-    (one) => `${one.letter}: ${one.name.toLowerCase()}${one.quantity > 1 ? ` × ${one.quantity}` : ''}`,
-  );
   return {
-    id: `part-${row.letter}`,
+    id: sheet.id,
     kind: 'part',
-    title: `${rows.length > 1 ? 'Parts' : 'Part'} ${names.join('; ')}`,
-    caption: [
-      text(rows.length > 1 ? 'Parts ' : 'Part '),
-      ...rows.flatMap(
-        (one, i): Line => [
-          text(i === 0 ? '' : '; '),
-          { kind: 'letter', letter: one.letter },
-          text(`, ${one.name.toLowerCase()}`),
-        ],
-      ),
-      text('.'),
-    ],
-    alt: altOf(desk, board, scale),
+    ...sheetTitle(desk, sheet),
+    alt: altOf(desk, sheet, features, scale),
     marks,
     scale: scale.label,
     projection: desk.plan.edition.projection,
@@ -75,7 +57,7 @@ export function composePart(desk: Desk, rows: readonly CutListRow[], place: Plac
 
 interface Drawable {
   readonly desk: Desk;
-  readonly row: CutListRow;
+  readonly sheet: PartSheet;
   readonly copy: Copy;
   readonly features: readonly Feature[];
   readonly sides: readonly BoardSide[];
@@ -180,7 +162,7 @@ function sheetAt(board: Drawable, breaks: Breaks, scale: Scale, room: Room): Mar
     ({ text: said, of }) => ({ said, of: of.join(', ') }),
   );
   const box = boxOfMarks(marks);
-  marks.push(...below(board, words, scale, box, room));
+  marks.push(...wordsBelow(board.desk, board.sheet, words, scale, box, room));
   return marks;
 }
 
@@ -233,7 +215,7 @@ function annotated(board: Drawable, side: BoardSide, breaks: Breaks): Annotated 
   const notes = placeLeaders([...byLeader.keys()], obstacles, around);
   marks.push(...notes.marks);
   for (const want of notes.left) left.push({ text: want.text, of: byLeader.get(want)?.of ?? [] });
-  if (side === 'face') marks.push(...grainMarks(board.desk, board.row, view, obstacles));
+  if (side === 'face') marks.push(...grainMarks(board.desk, board.copy.part, view, obstacles));
   return { view, marks, left };
 }
 
@@ -320,64 +302,4 @@ function clearOf(
     way === 'right' ? shift : way === 'left' ? -shift : 0,
     way === 'below' ? shift : way === 'above' ? -shift : 0,
   );
-}
-
-/** Words below the views: what isn't drawn, the show face, the scale. */
-function below(
-  { desk, row, copy }: Drawable,
-  words: readonly { said: Line; of: string }[],
-  scale: Scale,
-  box: Box,
-  room: Room,
-): Mark[] {
-  const marks: Mark[] = [];
-  let base = box.bottom + 3;
-  const put = (said: Line, of?: string, quiet = false): void => {
-    const lettering = setLine(said);
-    base += Math.max(LINE, lettering.ascent + lettering.descent + 1.6);
-    marks.push(
-      textAt(lettering, [box.left, base - lettering.descent], {
-        ...(of ? { of } : {}),
-        ...(quiet ? { quiet } : {}),
-      }),
-    );
-  };
-  for (const { said, of } of words) for (const part of wrapped(said, room.width - 4)) put(part, of);
-  const mirrored = row.copies.filter((id) => desk.parts.get(id)?.frame.mirrored).length;
-  if (mirrored > 0 && mirrored < row.quantity && !sameMirrored(desk.shapesOf(copy), copy.size.width))
-    put([
-      text(`Make ${mirrored === 1 ? 'one' : mirrored} of the ${row.quantity} as a mirror image of this.`),
-    ]);
-  const metric = desk.plan.edition.numbers.system === 'mm';
-  put([text('Scale '), ...scale.line, text(metric ? '. Sizes in millimetres.' : '')], undefined, true);
-  return marks;
-}
-
-/** A line too long for the paper, in two at a comma. */
-function wrapped(said: Line, width: number): Line[] {
-  if (setLine(said).width <= width) return [said];
-  const cut = said.findIndex((run, i) => i > 0 && run.kind === 'text' && run.text.startsWith(', '));
-  if (cut < 1) return [said];
-  return [said.slice(0, cut), said.slice(cut)];
-}
-
-function altOf(desk: Desk, { row, copy, features }: Drawable, scale: Scale): string {
-  const { length, width, thickness } = copy.size;
-  const count = (kind: ShapeOperation['kind']): number =>
-    desk.shapesOf(copy).filter((shape) => shape.kind === kind).length;
-  const work = [
-    [count('saw'), 'saw cut'],
-    [count('box'), 'notch or housing'],
-    [count('hole'), 'hole'],
-    [count('slot'), 'slot'],
-    [count('outline'), 'curved outline'],
-  ] as const;
-  const said = work.flatMap(([n, name]) => (n === 0 ? [] : [`${n} × ${name}`]));
-  return [
-    `Part ${row.letter}, ${row.name.toLowerCase()}, ${row.quantity} of them, scale ${scale.label}:`,
-    `${desk.words(length)} long, ${desk.words(width)} wide, ${desk.words(thickness)} thick.`,
-    said.length > 0 ? `With ${said.join(', ')}; ${features.length} sizes and notes.` : '',
-  ]
-    .filter((sentence) => sentence !== '')
-    .join(' ');
 }

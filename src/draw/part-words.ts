@@ -1,5 +1,4 @@
 /** What a part's sheet says on the board itself: its show face in words, and the way of the grain. */
-import type { CutListRow } from '../cutting/types.ts';
 import type { BlankSize } from '../model/types.ts';
 import { type Line, text } from '../text.ts';
 import type { BoardView } from './board-views.ts';
@@ -33,8 +32,8 @@ export function sizeInWords(size: BlankSize, feature: FeatureSize): Line {
 const ARROW = 16;
 
 /** `show face` and `grain` with its arrow, inside the board where there is room, else above it. */
-export function grainMarks(desk: Desk, row: CutListRow, view: BoardView, obstacles: Obstacles): Mark[] {
-  const part = desk.partByKey.get(row.part);
+export function grainMarks(desk: Desk, key: string, view: BoardView, obstacles: Obstacles): Mark[] {
+  const part = desk.partByKey.get(key);
   const shown = part === undefined || part.visible.length === 0 || part.visible.includes(part.wideFace);
   const { box } = view;
   const marks: Mark[] = [];

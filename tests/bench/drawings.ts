@@ -4,7 +4,7 @@ import { type Composed, Desk } from '../../src/draw/desk.ts';
 import { composeExploded } from '../../src/draw/exploded.ts';
 import { loadSvg } from '../../src/draw/index.ts';
 import { composeLayouts } from '../../src/draw/layouts.ts';
-import { partRows } from '../../src/draw/part-rows.ts';
+import { partSheets } from '../../src/draw/part-rows.ts';
 import { composePart } from '../../src/draw/part-sheet.ts';
 import { composePictorial } from '../../src/draw/pictorial.ts';
 import { composeStep, stepScenes } from '../../src/draw/step.ts';
@@ -19,7 +19,7 @@ const KINDS: Readonly<Record<string, (desk: Desk) => (Composed | undefined)[]>> 
   exploded: (desk) => [composeExploded(desk, 'sheet')],
   steps: (desk) => stepScenes(desk).map((scene) => composeStep(desk, scene, 'sheet')),
   layouts: (desk) => [...composeLayouts(desk, 'sheet')],
-  'part sheets': (desk) => partRows(desk).map((rows) => composePart(desk, rows, 'sheet')),
+  'part sheets': (desk) => partSheets(desk).map((sheet) => composePart(desk, sheet, 'sheet')),
   templates: (desk) => composeTemplates(desk),
 };
 

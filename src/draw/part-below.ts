@@ -1,0 +1,75 @@
+/** What stands below the views of a part's sheet: sizes and work in words, mirror images, the scale; and the sheet in words. */
+import type { ShapeOperation } from '../model/types.ts';
+import { type Line, text } from '../text.ts';
+import type { Desk } from './desk.ts';
+import type { Feature } from './feature.ts';
+import { setLine, textAt } from './lettering.ts';
+import type { Mark } from './marks.ts';
+import { handedWords, type PartSheet, type SheetRow } from './part-rows.ts';
+import type { Box } from './plane.ts';
+import type { Scale } from './scale.ts';
+import type { Room } from './types.ts';
+
+/** From base line to base line, mm. */
+const LINE = 5.6;
+
+/** Words below the views: what isn't drawn, mirror images, the scale. */
+export function wordsBelow(
+  desk: Desk,
+  sheet: PartSheet,
+  words: readonly { said: Line; of: string }[],
+  scale: Scale,
+  box: Box,
+  room: Room,
+): Mark[] {
+  const marks: Mark[] = [];
+  let base = box.bottom + 3;
+  const put = (said: Line, of?: string, quiet = false): void => {
+    const lettering = setLine(said);
+    base += Math.max(LINE, lettering.ascent + lettering.descent + 1.6);
+    marks.push(
+      textAt(lettering, [box.left, base - lettering.descent], {
+        ...(of ? { of } : {}),
+        ...(quiet ? { quiet } : {}),
+      }),
+    );
+  };
+  for (const { said, of } of words)
+    for (const [i, part] of wrapped(said, room.width - 4).entries()) put(part, i === 0 ? of : undefined);
+  for (const said of handedWords(sheet)) put(said);
+  const metric = desk.plan.edition.numbers.system === 'mm';
+  put([text('Scale '), ...scale.line, text(metric ? '. Sizes in millimetres.' : '')], undefined, true);
+  return marks;
+}
+
+/** A line too long for the paper, in two at a comma. */
+function wrapped(said: Line, width: number): Line[] {
+  if (setLine(said).width <= width) return [said];
+  const cut = said.findIndex((run, i) => i > 0 && run.kind === 'text' && run.text.startsWith(', '));
+  if (cut < 1) return [said];
+  return [said.slice(0, cut), said.slice(cut)];
+}
+
+/** A sheet in words, for those who can't see it. */
+export function altOf(desk: Desk, sheet: PartSheet, features: readonly Feature[], scale: Scale): string {
+  const { copy } = sheet;
+  const { row } = sheet.rows[0] as SheetRow;
+  const { length, width, thickness } = copy.size;
+  const count = (kind: ShapeOperation['kind']): number =>
+    desk.shapesOf(copy).filter((shape) => shape.kind === kind).length;
+  const work = [
+    [count('saw'), 'saw cut'],
+    [count('box'), 'notch or housing'],
+    [count('hole'), 'hole'],
+    [count('slot'), 'slot'],
+    [count('outline'), 'curved outline'],
+  ] as const;
+  const said = work.flatMap(([n, name]) => (n === 0 ? [] : [`${n} × ${name}`]));
+  return [
+    `Part ${row.letter}, ${row.name.toLowerCase()}, ${row.quantity} of them, scale ${scale.label}:`,
+    `${desk.words(length)} long, ${desk.words(width)} wide, ${desk.words(thickness)} thick.`,
+    said.length > 0 ? `With ${said.join(', ')}; ${features.length} sizes and notes.` : '',
+  ]
+    .filter((sentence) => sentence !== '')
+    .join(' ');
+}
