@@ -52,6 +52,7 @@ export function materialUse(layouts: CuttingLayouts): MaterialUse | undefined {
     for (const section of board.sections)
       for (const strip of section.strips) parts += board.count * strip.length * strip.width;
   }
+  for (const board of layouts.extra ?? []) bought += board.count * board.boardLength * board.stock.width;
   for (const sheet of layouts.sheets ?? []) {
     bought += sheet.count * sheet.sheetLength * sheet.sheetWidth;
     for (const piece of leaves(sheet.root))

@@ -27,7 +27,7 @@ export function shoppingList(
   joinery: Joinery,
 ): ShoppingList {
   const { region, currency } = plan.stockList;
-  const boards = [...boardRows(plan, layouts.boards), ...sheetRows(plan, layouts.sheets ?? [])];
+  const boards = [...boardRows(plan, layouts), ...sheetRows(plan, layouts.sheets ?? [])];
   const hardware = hardwareRows(plan, joinery, currency);
   const lumberCost = addUp(boards.map((row) => row.cost ?? 0));
   const hardwareCost = addUp(hardware.map((row) => row.cost ?? 0));
@@ -57,36 +57,51 @@ function holdsAll(cuts: CutList, layouts: CuttingLayouts): boolean {
   return cuts.rows.every((row) => laid.get(row.letter) === row.quantity);
 }
 
-function boardRows(plan: Plan, boards: readonly BoardLayout[]): ShoppingRow[] {
-  const groups = new Map<string, { board: BoardLayout; quantity: number }>();
-  for (const board of boards) {
-    if (board.own) continue;
+/** Boards of one size: those of the layouts, and those that are bought beside them. */
+interface BoardCount {
+  readonly board: Pick<BoardLayout, 'stock' | 'species' | 'boardLength' | 'lengthLabel' | 'price'>;
+  needed: number;
+  extra: number;
+}
+
+function boardRows(plan: Plan, layouts: CuttingLayouts): ShoppingRow[] {
+  const groups = new Map<string, BoardCount>();
+  const counted = (board: BoardCount['board']): BoardCount => {
     const key = JSON.stringify([board.stock.key, board.species, board.lengthLabel]);
-    const group = groups.get(key);
-    if (group) group.quantity += board.count;
-    else groups.set(key, { board, quantity: board.count });
-  }
-  const place = (board: BoardLayout): number =>
+    const group = groups.get(key) ?? { board, needed: 0, extra: 0 };
+    groups.set(key, group);
+    return group;
+  };
+  for (const board of layouts.boards) if (!board.own) counted(board).needed += board.count;
+  for (const board of layouts.extra ?? []) counted(board).extra += board.count;
+  const place = ({ board }: BoardCount): number =>
     plan.stockList.items.findIndex((item) => item.key === board.stock.key);
   return [...groups.values()]
     .sort(
       (a, b) =>
-        place(a.board) - place(b.board) ||
+        place(a) - place(b) ||
         compareText(a.board.species, b.board.species) ||
         a.board.boardLength - b.board.boardLength,
     )
-    .map(({ board, quantity }) => ({
+    .map(({ board, needed, extra }) => ({
       kind: 'board',
       name: board.stock.label,
       size: sectionLine(board, plan.edition.numbers),
       unit: board.lengthLabel,
-      quantity,
-      needed: quantity,
+      quantity: needed + extra,
+      needed,
+      ...(extra > 0 ? { extra } : {}),
       each: cents(board.price),
-      cost: cents(cents(board.price) * quantity),
+      cost: cents(cents(board.price) * (needed + extra)),
       stock: board.stock,
       species: board.species,
     }));
+}
+
+/** `3 in boards, 1 extra for defects`; nothing where no more is bought than the layouts need. */
+export function extraWords(row: ShoppingRow): string {
+  if (row.extra === undefined) return '';
+  return `${row.needed} in boards, ${row.extra} extra for defects`;
 }
 
 /** Sheets by size, in the order of the stock list. */
@@ -125,7 +140,7 @@ function sheetRows(plan: Plan, sheets: readonly SheetLayout[]): ShoppingRow[] {
     }));
 }
 
-function sectionLine(board: BoardLayout, style: NumberStyle): Line {
+function sectionLine(board: BoardCount['board'], style: NumberStyle): Line {
   return [
     { kind: 'size', size: printed(board.stock.thickness, style) },
     text(' × '),

@@ -44,7 +44,7 @@ const counted = (count: number, one: string, many: string): string => `${count} 
 /** `10 boards, all 8 ft`, or `8 boards: 5 of 2.4 m, 3 of 3.6 m`. */
 function lumberText(finished: FinishedPlan): string {
   const byLength = new Map<string, { length: number; count: number }>();
-  for (const board of finished.layouts.boards) {
+  for (const board of [...finished.layouts.boards, ...(finished.layouts.extra ?? [])]) {
     const found = byLength.get(board.lengthLabel);
     byLength.set(board.lengthLabel, { length: board.boardLength, count: (found?.count ?? 0) + board.count });
   }
