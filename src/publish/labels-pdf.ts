@@ -64,8 +64,8 @@ export function labelGrid(sheet: LabelSheet): LabelGrid {
 
 /** Makes the labels' PDF. No value where the edition prints none, or the theme has no file for labels. */
 export function labelsPdf(input: {
-  readonly finished: FinishedPlan;
-  readonly shop: Shop;
+  readonly finished: Pick<FinishedPlan, 'plan' | 'cutList'>;
+  readonly shop: Pick<Shop, 'name'>;
   readonly theme: Theme;
   readonly typst: TypstCompiler;
 }): Outcome<Uint8Array | undefined> {
@@ -101,7 +101,12 @@ export const LABELS_HOWTO =
   'Stick each label on the face that it names, its arrow along the part towards the side of the piece that it names.';
 
 /** What the theme's file reads: the names that its kit needs too. */
-function labelsData(finished: FinishedPlan, sheet: LabelSheet, shop: Shop, theme: Theme): unknown {
+function labelsData(
+  finished: Pick<FinishedPlan, 'plan' | 'cutList'>,
+  sheet: LabelSheet,
+  shop: Pick<Shop, 'name'>,
+  theme: Theme,
+): unknown {
   const { edition, front } = finished.plan;
   const [language = 'en', region = 'us'] = edition.language.toLowerCase().split('-');
   const size = sheet.key.replace(' x ', ' × ');

@@ -118,7 +118,9 @@ describe('the demo shop', () => {
     expect(files.has('site/plans/nest-box/nest-box-imperial-letter.pdf')).toBe(true);
     expect(files.has('site/plans/nest-box/nest-box-metric-a4.pdf')).toBe(true);
     expect([...packed.keys()].filter((name) => name.endsWith('.pdf')).sort()).toEqual([
+      'potting-bench-imperial-letter-labels.pdf',
       'potting-bench-imperial-letter.pdf',
+      'potting-bench-metric-a4-labels.pdf',
       'potting-bench-metric-a4.pdf',
     ]);
   });

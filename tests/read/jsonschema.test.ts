@@ -91,7 +91,13 @@ const plans = ['coat-rack', 'nest-box', 'potting-bench', 'step-stool'].map((slug
 
 /** The documents of the demo shop, by the schema they belong to. */
 const documents = new Map<string, unknown[]>([
-  ['shop', [parse(file('content/shop.yaml'))]],
+  [
+    'shop',
+    ['4 x 2 in', '1 x 2-5/8 in', 'none'].map((labels) => {
+      const shop = parse(file('content/shop.yaml'));
+      return { ...shop, editions: { ...shop.editions, imperial: { ...shop.editions.imperial, labels } } };
+    }),
+  ],
   [
     'stock-list',
     ['north-american-softwood', 'metric-softwood'].map((key) => parse(file(`content/stock/${key}.yaml`))),
