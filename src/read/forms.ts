@@ -4,6 +4,7 @@
  */
 import { z } from 'zod';
 import { lengthHint, readLength } from '../units.ts';
+import type { Defects } from './types.ts';
 
 /** How an editor's schema differs from the text that is checked here. */
 export interface EditorForm {
@@ -27,6 +28,8 @@ export function saidBy(message: string): { expected: string; hint?: string } {
   const [expected = '', hint] = message.split(SPLIT);
   return hint === undefined ? { expected } : { expected, hint };
 }
+
+const DEFECTS_WORDS = 'what knots and checks cost: a share of the length bought, or so much of each board';
 
 const SCALAR = { type: ['string', 'number'] };
 
@@ -82,6 +85,20 @@ export const fixedLength = (expected: string) =>
     const hint = lengthHint(text) ?? '3/4 in';
     context.addIssue({ code: 'custom', message: `a length (${expected})${SPLIT}${hint}` });
   });
+
+/** What knots and checks cost: `10 %` as a share of 1, `6 in` as a length; nothing where it is neither. */
+export function readDefects(text: string): Defects | undefined {
+  const share = /^([0-9]{1,2}(?:\.[0-9])?)\s*%$/u.exec(text.trim())?.[1];
+  if (share !== undefined) return { share: Number(share) / 100 };
+  const read = readLength(text);
+  return 'length' in read ? { length: read.length } : undefined;
+}
+
+/** A share or a length of each board. */
+export const defects = z
+  .string(says(DEFECTS_WORDS, '10 %'))
+  .refine((text) => readDefects(text) !== undefined, says(DEFECTS_WORDS, '10 %'))
+  .describe(DEFECTS_WORDS);
 
 /** The two sides of a pair `a | b`; one side where there is no bar. */
 export function sidesOf(text: string): readonly [left: string, right: string] | readonly [only: string] {

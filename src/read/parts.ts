@@ -2,6 +2,7 @@
 import { type Diagnostic, fault } from '../diagnostics.ts';
 import { check } from './check.ts';
 import { addName, type Names } from './names.ts';
+import { nearest } from './nearest.ts';
 import {
   type Entry,
   entryOf,
@@ -99,17 +100,26 @@ function layFaults(part: MapNode): Diagnostic[] {
   if (lay === undefined) {
     for (const name of LAY_KEYS) {
       const entry = entryOf(part, name);
-      if (entry)
-        said.push(
-          fault('parts.lay-missing', entry.key.origin, {
-            expected: `"lay" beside "${name}", which only courses have`,
-            found: 'none',
-            hint: 'lay: front to back',
-          }),
-        );
+      if (!entry || (name === 'from' && isOffcut(part))) continue;
+      const meant = name === 'from' && nearest(textOf(part, 'from') ?? '', [OFFCUT]) !== undefined;
+      said.push(
+        fault('parts.lay-missing', entry.key.origin, {
+          expected: `"lay" beside "${name}", which only courses have`,
+          found: 'none',
+          hint: meant ? `from: ${OFFCUT}` : 'lay: front to back',
+        }),
+      );
     }
     return said;
   }
+  if (isOffcut(part))
+    said.push(
+      fault('parts.offcut-laid', (entryOf(part, 'from') as Entry).value.origin, {
+        expected: 'where the first course starts, since the part is laid in courses',
+        found: `"${OFFCUT}"`,
+        hint: 'from: front',
+      }),
+    );
   for (const name of ['from', 'to'] as const) {
     if (entryOf(part, name) === undefined)
       said.push(
@@ -122,6 +132,11 @@ function layFaults(part: MapNode): Diagnostic[] {
   }
   return said;
 }
+
+/** The word that takes a part from what others leave, in the place where courses start. */
+const OFFCUT = 'offcut';
+
+const isOffcut = (part: MapNode): boolean => textOf(part, 'from')?.trim() === OFFCUT;
 
 function partOf(
   key: string,
@@ -163,6 +178,7 @@ function partOf(
     ...some('assembly', writtenOf(node, 'assembly')),
     ...some('fit', textOf(node, 'fit') === undefined ? undefined : 'measured'),
     ...some('turn', ['yes', 'true'].includes(textOf(node, 'turn') ?? '') ? true : undefined),
+    ...some('fromOffcut', isOffcut(node) ? writtenOf(node, 'from')?.origin : undefined),
     ...some('visible', visible.length === 0 ? undefined : visible),
     ...some('note', textOf(node, 'note')),
   };

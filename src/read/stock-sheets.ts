@@ -7,7 +7,7 @@ import { entriesOf, lengthAt, positive, unknownSpecies } from './stock.ts';
 import type { SheetSize, StockItem } from './types.ts';
 
 /** Keys of a board that mean nothing on a sheet. */
-const BOARD_KEYS = ['width', 'sold', 'profile', 'cover', 'tongue'] as const;
+const BOARD_KEYS = ['width', 'sold', 'profile', 'cover', 'tongue', 'rough', 'defects'] as const;
 
 /** Reads a sheet. The item is left out where its thickness or all its sizes have faults. */
 export function readSheetItem(

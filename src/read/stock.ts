@@ -3,12 +3,12 @@ import { type Diagnostic, fault, type Outcome, sortDiagnostics } from '../diagno
 import { inches, type Length, mm, readLength } from '../units.ts';
 import { check } from './check.ts';
 import { excerptOf, plainText } from './excerpt.ts';
-import { listed } from './forms.ts';
+import { listed, readDefects } from './forms.ts';
 import { nearest } from './nearest.ts';
 import { type Entry, entryOf, type Node, quoted, textOf, textsOf, valueAt, writtenOf } from './node.ts';
 import * as schemas from './schemas/stock.ts';
 import { readSheetItem } from './stock-sheets.ts';
-import type { Species, StockItem, StockLength, StockList, Written } from './types.ts';
+import type { Defects, Species, StockItem, StockLength, StockList, Written } from './types.ts';
 import { readYaml } from './yaml.ts';
 
 /** A fixed length that was checked; 0 where it has a fault. */
@@ -32,7 +32,9 @@ export function readStock(key: string, file: string, text: string): Outcome<Stoc
   const species = entriesOf(valueAt(node, 'species')).flatMap((entry): Species[] => {
     const name = textOf(entry.value, 'name');
     const density = Number(textOf(entry.value, 'density'));
-    return name === undefined ? [] : [{ key: entry.key.text, name, ...(density > 0 ? { density } : {}) }];
+    if (name === undefined) return [];
+    const known = { ...(density > 0 ? { density } : {}), ...defectsAt(entry.value) };
+    return [{ key: entry.key.text, name, ...known }];
   });
   const keys = species.map((one) => one.key);
   const byDefault = writtenOf(node, 'default species');
@@ -77,6 +79,7 @@ export function readStock(key: string, file: string, text: string): Outcome<Stoc
     defaultSpecies: byDefault.text,
     endTrim,
     ...(sheetTrim === undefined ? {} : { sheetTrim }),
+    ...(['yes', 'true'].includes(textOf(node, 'cut in the yard') ?? '') ? { yardCuts: true } : {}),
     items,
   };
   return { value, diagnostics: said };
@@ -101,6 +104,13 @@ export function unknownSpecies(
   ];
 }
 
+/** What knots and checks cost, as written; nothing where it has a fault. */
+function defectsAt(node: Node | undefined): { readonly defects?: Defects } {
+  const text = textOf(node, 'defects');
+  const defects = text === undefined ? undefined : readDefects(text);
+  return defects === undefined ? {} : { defects };
+}
+
 function readItem(
   entry: Entry,
   species: readonly string[],
@@ -113,7 +123,8 @@ function readItem(
   const isTongue = textOf(node, 'profile') === 'tongue-and-groove';
   const cover = lengthAt(node, 'cover');
   const tongue = lengthAt(node, 'tongue');
-  diagnostics.push(...positive(node, ['thickness', 'width']));
+  const rough = lengthAt(node, 'rough');
+  diagnostics.push(...positive(node, ['thickness', 'width', 'rough']));
   if (entryOf(node, 'grain'))
     diagnostics.push(
       fault('stock.sheets-missing', entryOf(node, 'grain')?.key.origin ?? key.origin, {
@@ -131,6 +142,8 @@ function readItem(
       }),
     );
   diagnostics.push(...tongueFaults(key, node, isTongue, width, cover, tongue));
+  const straightened = roughFault(node, isTongue, width, rough);
+  if (straightened !== undefined) diagnostics.push(straightened);
   const lengths = entriesOf(valueAt(node, 'sold')).flatMap((sold) => {
     const read = readSold(sold, species);
     diagnostics.push(...read.diagnostics);
@@ -139,7 +152,17 @@ function readItem(
   lengths.sort((a, b) => a.length - b.length);
   const sold = entryOf(node, 'sold');
   if (sold && sold.value.kind === 'map' && sold.value.entries.length === 0) diagnostics.push(noLength(sold));
+  const lost = defectsAt(node).defects;
+  if (lost !== undefined && 'length' in lost && lost.length >= Math.max(...lengths.map((one) => one.length)))
+    diagnostics.push(
+      fault('stock.defects', entryOf(node, 'defects')?.value.origin ?? key.origin, {
+        expected: 'less than the longest board that is sold',
+        found: `${textOf(node, 'defects')} lost of each`,
+        hint: 'defects: 10 %',
+      }),
+    );
   if (thickness === undefined || width === undefined || lengths.length === 0) return { diagnostics };
+  if (straightened !== undefined) return { diagnostics };
   const label = textOf(node, 'label') ?? key.text.replace(/(?<=[0-9])x(?=[0-9])/gu, '×');
   const item: StockItem = {
     key: key.text,
@@ -148,12 +171,37 @@ function readItem(
     thickness,
     width,
     profile: isTongue ? 'tongue-and-groove' : 'square',
-    cover: isTongue && cover !== undefined ? cover : width,
+    cover: isTongue && cover !== undefined ? cover : mm(width - (rough ?? 0)),
     tongue: isTongue && tongue !== undefined ? tongue : mm(0),
     lengths,
+    ...(rough === undefined ? {} : { rough }),
+    ...defectsAt(node),
     origin: key.origin,
   };
   return { item, diagnostics };
+}
+
+/** A rough edge that a board can't have. */
+function roughFault(
+  node: Node,
+  isTongue: boolean,
+  width: Length | undefined,
+  rough: Length | undefined,
+): Diagnostic | undefined {
+  const entry = entryOf(node, 'rough');
+  if (entry === undefined || rough === undefined) return undefined;
+  if (isTongue)
+    return fault('stock.rough', entry.key.origin, {
+      expected: 'a square board beside "rough": tongue-and-groove boards have planed edges',
+      found: '"profile: tongue-and-groove"',
+      hint: 'leave "rough" out',
+    });
+  if (width === undefined || rough < width) return undefined;
+  return fault('stock.rough', entry.value.origin, {
+    expected: `less than the width of the board, ${textOf(node, 'width')}`,
+    found: `${textOf(node, 'rough')} off its rough edge`,
+    hint: 'rough: 1/4 in',
+  });
 }
 
 const noLength = (sold: Entry): Diagnostic =>

@@ -68,8 +68,8 @@ export function resolvePart(
     widthAlong: facts.widthAlong,
     spans: Object.fromEntries(spans) as Record<Direction, Span>,
     width: mm(width),
-    // A rip along a tongue-and-groove board takes its tongue off.
-    cutWidth: mm(ripped || panel || stock.sheets ? width : stock.width),
+    // A rip along a tongue-and-groove board takes its tongue off; a rough edge is made straight before the part is measured.
+    cutWidth: mm(ripped || panel || stock.sheets || stock.rough ? width : stock.width),
     ripped,
     copies: copies as readonly CopyRule[],
     ...(courses ? { courses } : {}),
@@ -97,6 +97,13 @@ function checkSheet(context: Context, facts: PartFacts): void {
       );
     return;
   }
+  if (source.fromOffcut)
+    say(
+      source.fromOffcut,
+      'a board, since "from: offcut" is for boards',
+      `${stock.key}, a sheet`,
+      'leave it out: all parts of a sheet are laid out together, and small ones fill what large ones leave',
+    );
   const [low, high] = FACES_OF[widthAlong];
   if (source.lay)
     say(

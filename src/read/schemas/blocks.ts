@@ -110,7 +110,7 @@ export const part = z.strictObject(
       )
       .optional(),
     lay: oneOf(LAYINGS, 'how the courses follow each other').optional(),
-    from: length('where the first course starts').optional(),
+    from: length('where the first course starts; offcut for a part cut from what others leave').optional(),
     to: length('where the last course ends').optional(),
     gap: length('the clear gap between courses').optional(),
     ends: oneOf(['shared', 'last'], 'which courses are ripped').optional(),

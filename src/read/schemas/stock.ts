@@ -3,6 +3,7 @@ import { z } from 'zod';
 import {
   currency,
   decimal,
+  defects,
   fixedLength,
   fixedLengthPair,
   oneOf,
@@ -22,6 +23,7 @@ const species = z.strictObject(
     name: words('the name to print', 'Western redcedar'),
     density: decimal('kilograms in a cubic metre at 12 % moisture', '450').optional(),
     source: words('where the density comes from').optional(),
+    defects: defects.optional(),
   },
   says('a species with its name', '{ name: Pine, density: 392 }'),
 );
@@ -40,6 +42,8 @@ const stockItemKeys = z.strictObject(
     profile: oneOf(['square', 'tongue-and-groove'], 'the profile').optional(),
     cover: fixedLength('the width a course covers').optional(),
     tongue: fixedLength('the length of the tongue').optional(),
+    rough: fixedLength('what comes off a rough edge to make it straight').optional(),
+    defects: defects.optional(),
     sold: z
       .record(
         z.string(),
@@ -79,6 +83,7 @@ export const stockList = z.strictObject(
     currency,
     'end trim': fixedLength('what is cut off a rough end before measuring'),
     'sheet trim': fixedLength('what is cut off each edge of a sheet').optional(),
+    'cut in the yard': yesNo.optional(),
     'default species': words('a key of the species below', 'pine'),
     species: z.record(z.string(), species, says('species by key', 'pine: { name: Pine }')),
     items: z.record(z.string(), stockItem, says('items by nominal name', '1x4: …')),
