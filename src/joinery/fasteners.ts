@@ -9,6 +9,7 @@ export const USUAL_COUNT: Readonly<Record<JointKind, number>> = {
   screws: 2,
   nails: 2,
   glue: 0,
+  housing: 0,
 };
 
 /** How much wood a fastener passes before it leaves the first board: the board's size along the contact's normal, mm. */

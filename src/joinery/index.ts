@@ -64,7 +64,7 @@ function placeOf(
   hardware: readonly HardwareItem[],
 ): JointPlace | number {
   const count = joint.count ?? USUAL_COUNT[joint.by];
-  if (joint.by === 'glue') return { joint, contact, count: 0 };
+  if (joint.by === 'glue' || joint.by === 'housing') return { joint, contact, count: 0 };
   if (joint.with) return { joint, contact, count, fastener: joint.with };
   const copy = first.copies.find((item) => item.id === contact.first);
   if (!copy) return { joint, contact, count };

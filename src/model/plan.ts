@@ -5,6 +5,7 @@ import { withOwn } from '../read/own-stock.ts';
 import type { Edition, PlanSource, ShopSource } from '../read/types.ts';
 import { resolvePlan } from '../resolve/resolve.ts';
 import { styleForSheets } from '../units.ts';
+import { housedParts } from './housings.ts';
 import { hardwareOf, jointsOf, type Names } from './joints.ts';
 import { partsOf } from './parts.ts';
 import { stepsOf } from './steps.ts';
@@ -28,7 +29,7 @@ export function buildPlan(source: PlanSource, edition: Edition, shop: ShopSource
   const hardware = hardwareOf(names, resolved.value?.hardwareCounts);
   const steps = stepsOf(names);
   const plan = resolved.value;
-  const parts = plan ? partsOf(plan, names.report) : [];
+  const parts = plan ? housedParts(partsOf(plan, names.report), plan, names.report) : [];
   const diagnostics = [...resolved.diagnostics, ...own];
   if (!plan || hasErrors(diagnostics)) return { value: undefined, diagnostics };
   const value: Plan = {

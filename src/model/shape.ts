@@ -73,6 +73,8 @@ export interface BoxCut extends Operation {
   readonly stopped: readonly Face[];
   /** Of a notch: the sides of the board it is open to. */
   readonly open: readonly Face[];
+  /** Of a cut that a housing joint makes: the name of the other part. */
+  readonly joint?: { readonly part: string };
 }
 
 /** A round hole. A pocket for a pocket screw is one with `pocket`: wide to its shoulder, then the screw's way out. */

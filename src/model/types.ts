@@ -71,7 +71,7 @@ export interface Copy {
   readonly rip?: Rip;
   /** Number of the course, from 1, where the part is laid. */
   readonly course?: number;
-  /** Operations in the order they are made, in its own frame; all copies of a part share them. */
+  /** Operations in the order they are made, in its own frame; all copies of a part share those of its `shape`, housings are each copy's own. */
   readonly shape: readonly ShapeOperation[];
   /**
    * Of a board that leans or is cut by a saw out of square: the faces of its blank after those cuts, in the piece. A convex body:
@@ -97,6 +97,13 @@ export interface GluedPanel {
   readonly allowance: Length;
 }
 
+/** An end that goes into a housing, as a face of the first copy: so much of its length, into which part. */
+export interface Housed {
+  readonly face: Face;
+  readonly depth: number;
+  readonly into: string;
+}
+
 /** A part: one kind of board, with all its copies. */
 export interface Part {
   readonly key: string;
@@ -117,6 +124,8 @@ export interface Part {
   readonly visible: readonly Face[];
   readonly note?: string;
   readonly panel?: GluedPanel;
+  /** Ends that go into housings; their depth is part of its length. */
+  readonly housed?: readonly Housed[];
   /** Courses: how the span was filled. `full`, `first` and `last` are what a course covers, a tongue not counted. */
   readonly courses?: {
     readonly count: number;

@@ -1,8 +1,9 @@
 /** The `joints` and `hardware` blocks: lists, each item on its own. */
 import { type Diagnostic, fault } from '../diagnostics.ts';
 import { check } from './check.ts';
-import { found, type Node, textOf, writtenOf } from './node.ts';
+import { entryOf, found, type Node, quoted, textOf, valueAt, writtenOf } from './node.ts';
 import { joint, use } from './schemas/blocks.ts';
+import { placeOf } from './shape.ts';
 import type { Face, HardwareSource, JointKind, JointSource, Written } from './types.ts';
 
 interface ListReading<T> {
@@ -13,9 +14,10 @@ interface ListReading<T> {
 /** One `joints` block. A joint with a fault is left out. */
 export function readJoints(node: Node): ListReading<JointSource> {
   const hint = '- { join: apron, to: leg, by: pocket screws, count: 2 }';
-  return readList(node, 'joints', 'a joint', hint, joint, (item) => {
+  return readList(node, 'joints', 'a joint', hint, joint, housingFaults, (item) => {
     const by = writtenOf(item, 'by') as Written;
     const from = writtenOf(item, 'from');
+    const stopped = valueAt(item, 'stopped');
     return {
       join: writtenOf(item, 'join') as Written,
       to: writtenOf(item, 'to') as Written,
@@ -23,10 +25,48 @@ export function readJoints(node: Node): ListReading<JointSource> {
       ...optional('count', writtenOf(item, 'count')),
       ...(from === undefined ? {} : { from: { value: from.text as Face, origin: from.origin } }),
       ...optional('with', writtenOf(item, 'with')),
+      ...optional('depth', writtenOf(item, 'depth')),
+      ...optional('stopped', stopped && placeOf(stopped)),
       origin: item.origin,
     };
   });
 }
+
+/** Keys that a housing needs or can't have, and those that only a housing has. */
+function housingFaults(item: Node): Diagnostic[] {
+  const by = textOf(item, 'by') ?? '';
+  const said: Diagnostic[] = [];
+  const stray = (keys: readonly string[], hint: (key: string) => string): void => {
+    for (const key of keys) {
+      const entry = entryOf(item, key);
+      const expected = `no "${key}" in a joint by ${by}`;
+      if (entry)
+        said.push(fault('joints.clash', entry.key.origin, { expected, found: quoted(key), hint: hint(key) }));
+    }
+  };
+  if (by !== 'housing') {
+    stray(
+      ['depth', 'stopped'],
+      (key) => `${key} belongs to a joint by: housing; leave it out, or write a joint for the housing`,
+    );
+    return said;
+  }
+  if (valueAt(item, 'depth') === undefined)
+    said.push(
+      fault('joints.key-missing', entryOf(item, 'by')?.value.origin ?? item.origin, {
+        expected: '"depth" of the housing: how far the end goes in',
+        found: 'none',
+        hint: 'depth: 1/4 in | 6 mm',
+      }),
+    );
+  stray(
+    ['count', 'from', 'with'],
+    () => 'a housing holds by its fit: write a second joint for glue or screws',
+  );
+  return said;
+}
+
+const noFaults = (): Diagnostic[] => [];
 
 /** One `hardware` block. An item with a fault is left out. */
 export function readUses(node: Node): ListReading<HardwareSource> {
@@ -36,6 +76,7 @@ export function readUses(node: Node): ListReading<HardwareSource> {
     'a piece of hardware',
     '- { item: strap-hinge, count: 2 }',
     use,
+    noFaults,
     (item) => ({
       item: writtenOf(item, 'item') as Written,
       count: writtenOf(item, 'count') as Written,
@@ -55,6 +96,7 @@ function readList<T>(
   called: string,
   hint: string,
   schema: typeof joint | typeof use,
+  more: (item: Node) => readonly Diagnostic[],
   make: (item: Node) => T,
 ): ListReading<T> {
   if (node.kind !== 'list')
@@ -72,6 +114,7 @@ function readList<T>(
   const diagnostics: Diagnostic[] = [];
   for (const item of node.items) {
     const faults = check(item, schema, area, { called, origin: item.origin });
+    if (faults.length === 0) faults.push(...more(item));
     diagnostics.push(...faults);
     if (faults.length === 0) items.push(make(item));
   }

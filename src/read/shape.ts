@@ -269,7 +269,7 @@ const faceAt = (node: Node, key: string): Placed<Face> | undefined => {
   return text && { value: text.text as Face, origin: text.origin };
 };
 
-function placeOf(node: Node): PlaceSource {
+export function placeOf(node: Node): PlaceSource {
   const values: Partial<Record<Face | Direction, Written>> = {};
   for (const key of [...FACES, ...DIRECTIONS]) {
     const value = writtenOf(node, key);

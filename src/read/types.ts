@@ -5,7 +5,10 @@
 import type { Root, RootContent } from 'mdast';
 import type { Origin } from '../diagnostics.ts';
 import type { Length, NumberStyle } from '../units.ts';
+import type { JointKind, JointSource } from './joint-types.ts';
 import type { BraceSource, GlueUpSource, LeanSource, ShapeSource } from './shape-types.ts';
+
+export type { JointKind, JointSource } from './joint-types.ts';
 
 /** A value as the author wrote it, with its place. `origin` is the first character of the text itself. */
 export interface Written {
@@ -43,6 +46,8 @@ export interface Revision {
 export interface Photo {
   readonly file: string;
   readonly alt: string;
+  /** Place of the file's name in the plan. */
+  readonly origin?: Origin;
 }
 
 /** Front matter of a plan, checked. */
@@ -156,21 +161,6 @@ export interface PartSource {
   readonly visible?: readonly Face[];
   readonly note?: string;
 }
-
-export interface JointSource {
-  readonly join: Written;
-  readonly to: Written;
-  readonly by: Placed<JointKind>;
-  /** Fasteners per place where the two parts meet. */
-  readonly count?: Written;
-  /** Face of the first part that carries the holes or heads. */
-  readonly from?: Placed<Face>;
-  /** Key in `content/hardware`; chosen by thickness where absent. */
-  readonly with?: Written;
-  readonly origin: Origin;
-}
-
-export type JointKind = 'pocket screws' | 'screws' | 'nails' | 'glue';
 
 export interface HardwareSource {
   readonly item: Written;

@@ -75,7 +75,11 @@ export function writtenFormulas(source: PlanSource): readonly Written[] {
       ...shapeFormulas(part),
       ...part.copies.flatMap((rule) => (rule.kind === 'repeated' ? [rule.count, rule.spacing, rule.to] : [])),
     ]),
-    ...source.joints.map((joint) => joint.count),
+    ...source.joints.flatMap((joint) => [
+      joint.count,
+      joint.depth,
+      ...Object.values(joint.stopped?.values ?? {}),
+    ]),
     ...source.hardware.map((item) => item.count),
   ].filter((written) => written !== undefined);
 }

@@ -6,6 +6,7 @@ import type { Context } from './context.ts';
 import { numberOf } from './context.ts';
 import { DIRECTIONS, FACES_OF } from './directions.ts';
 import { checkStatements, type PartFacts } from './facts.ts';
+import { housedEnds } from './housings.ts';
 import { layOf } from './lay.ts';
 import { boardsIn } from './lookup.ts';
 import { checkBetween, countOf, sizeOf, spanOf, stepOf } from './placement.ts';
@@ -43,6 +44,7 @@ export function resolvePart(
   const pose = posed ? poseOf(context, facts, origin) : undefined;
   const shape = shapesOf(context, facts);
   const panel = source.glueUp && !broken ? panelOf(context, facts) : undefined;
+  const housed = housedEnds(context, facts);
   const copies = source.copies.map((_, index) => copyRule(context, facts, index));
   const courses = layOf(context, facts, origin);
   const sound = broken || !stock ? false : checkSizes(context, facts, new Map(spans), width);
@@ -56,7 +58,7 @@ export function resolvePart(
       }),
     );
   const missing = spans.some(([, span]) => span === undefined) || width === undefined || count === undefined;
-  if (!shape || (posed && !pose) || (source.glueUp && !panel)) return undefined;
+  if (!shape || !housed || (posed && !pose) || (source.glueUp && !panel)) return undefined;
   if (missing || !sound || !stock || species === undefined || (source.lay && !courses)) return undefined;
   const ripped = !panel && !stock.sheets && width < stock.cover - SAME;
   return {
@@ -76,6 +78,7 @@ export function resolvePart(
     ...(pose ? { pose } : {}),
     ...(panel ? { panel } : {}),
     shape,
+    housed,
     count,
   };
 }

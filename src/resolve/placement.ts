@@ -6,6 +6,7 @@ import type { CopySource, Direction, Face, Written } from '../read/types.ts';
 import { type Context, numberOf } from './context.ts';
 import { directionOf, FACES_OF, isLow, mirrorDirection, oppositeOf } from './directions.ts';
 import type { PartFacts } from './facts.ts';
+import { depthAt, depthInto, endKeys, housingsOf } from './housings.ts';
 import { nameHint } from './names.ts';
 import { bodyOf, extentOf, isPosed, placedFace } from './pose.ts';
 import { figure } from './quantities.ts';
@@ -34,11 +35,19 @@ function statement({ source, widthAlong }: PartFacts, face: Face): Written | und
  * Undefined where it can't be known; the fault is reported, here or by the check of statements.
  */
 export function faceOf(context: Context, facts: PartFacts, face: Face, origin: Origin): number | undefined {
-  const { key } = facts.source;
+  const { key, runs, between } = facts.source;
   const name = `${key}.${face}`;
   const given = statement(facts, face);
-  if (given) return numberOf(context, name, given, 'length', origin);
   const direction = directionOf(face);
+  if (given) {
+    const at = numberOf(context, name, given, 'length', origin);
+    if (direction !== runs.value || between || at === undefined || housingsOf(context, facts).length === 0)
+      return at;
+    return context.graph.value(`${name} with its housing`, origin, () => {
+      const depth = depthAt(context, facts, isLow(face) ? 'low' : 'high', at, origin);
+      return depth === undefined ? undefined : isLow(face) ? at - depth : at + depth;
+    });
+  }
   return context.graph.value(name, origin, () => {
     const posed = isPosed(context, facts);
     const known = posed ? placedFace(context, facts, face, origin) : 'elsewhere';
@@ -185,9 +194,9 @@ export function checkBetween(context: Context, facts: PartFacts): void {
   }
 }
 
-/** From the facing face of one part (or copy) to that of the other, along the length. */
+/** From the facing face of one part (or copy) to that of the other, along the length, and what goes into housings at both ends. */
 export function betweenSpan(context: Context, facts: PartFacts): Span | undefined {
-  const { between = [], runs } = facts.source;
+  const { between = [], runs, origin } = facts.source;
   const direction = runs.value;
   const spans = between.map((written): Span | undefined => {
     const other = target(context, written);
@@ -196,7 +205,15 @@ export function betweenSpan(context: Context, facts: PartFacts): Span | undefine
   const [one, two] =
     spans.length === 1 ? [spans[0], secondCopy(context, between[0] as Written, direction, spans[0])] : spans;
   if (!one || !two) return undefined;
-  return one.low <= two.low ? { low: one.high, high: two.low } : { low: two.high, high: one.low };
+  const clear = one.low <= two.low ? { low: one.high, high: two.low } : { low: two.high, high: one.low };
+  if (housingsOf(context, facts).length === 0) return clear;
+  const keys = between.map((one) => one.text.trim());
+  return context.graph.value(`${facts.source.key} between ${keys.join(' and ')}`, origin, () => {
+    const [low, high] = (endKeys(context, facts) ?? []).map((key) => depthInto(context, facts, key, origin));
+    return low === undefined || high === undefined
+      ? undefined
+      : { low: clear.low - low, high: clear.high + high };
+  });
 }
 
 function secondCopy(

@@ -11,6 +11,7 @@ import { reach } from './convex.ts';
 import { DIRECTIONS, directionOf, FACES_OF, isLow } from './directions.ts';
 import { facingPlanes } from './facing.ts';
 import type { PartFacts } from './facts.ts';
+import { depthInto } from './housings.ts';
 import { betweenSpan, faceOf, target } from './placement.ts';
 import { type Axes, axisOf, isStraight, leanAxes, thirdDirection } from './pose-axes.ts';
 import { bracePose } from './pose-brace.ts';
@@ -245,11 +246,16 @@ function straightEnds(context: Context, facts: PartFacts, bases: readonly Triple
     const planes = facingPlanes(context, facts);
     if (!planes) return undefined;
     const axis = axisOf(runs.value);
-    const cuts: PoseCut[] = planes.map(({ plane, part }, index) => ({
-      face: FACES_OF[runs.value][index] as Face,
-      plane,
-      against: part,
-    }));
+    const cuts: PoseCut[] = [];
+    for (const [index, { plane, part }] of planes.entries()) {
+      const depth = depthInto(context, facts, part, source.origin);
+      if (depth === undefined) return undefined;
+      cuts.push({
+        face: FACES_OF[runs.value][index] as Face,
+        plane: { ...plane, offset: plane.offset + depth },
+        against: part,
+      });
+    }
     const [low, high] = cuts.map(({ plane }) =>
       bases.map((b) => (plane.offset - dot(plane.normal, add(b, moved))) / dot(plane.normal, axis)),
     ) as [number[], number[]];

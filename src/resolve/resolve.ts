@@ -9,6 +9,7 @@ import { quantityOf } from './evaluate.ts';
 import { factsOf, type PartFacts } from './facts.ts';
 import type { Formula } from './formula.ts';
 import { Graph } from './graph.ts';
+import { depthOf, stopsOf } from './housings.ts';
 import { lookUp, sizeValue } from './lookup.ts';
 import { parseFormula } from './parser.ts';
 import { resolvePart } from './part.ts';
@@ -39,6 +40,8 @@ export function resolvePlan(
   }
   const { context, species, roundings, sizes } = start(source, edition, list, shop, report);
   for (const written of writtenFormulas(source)) formulaOf(context, written);
+  // First, so that a depth that rests on what it lengthens is told once.
+  for (const [index, joint] of source.joints.entries()) if (joint.depth) depthOf(context, index);
   const outline = (['across', 'deep', 'up'] as const).map((direction) =>
     mm(outlineSize(context, direction) ?? 0),
   );
@@ -62,6 +65,7 @@ export function resolvePlan(
   const count = (kind: string, index: number, written: Written): number | undefined =>
     numberOf(context, `the count of ${kind} ${index + 1}`, written, 'count');
   const jointCounts = source.joints.map((joint, index) => joint.count && count('joint', index, joint.count));
+  const jointStops = source.joints.map((_, index) => stopsOf(context, index));
   const hardwareCounts = source.hardware.map((item, index) => count('hardware', index, item.count) ?? 0);
   if (hasErrors(diagnostics)) return { value: undefined, diagnostics };
   // Not beside errors: a misspelt name would be told twice.
@@ -79,6 +83,7 @@ export function resolvePlan(
     sizes: quantities,
     parts,
     jointCounts,
+    jointStops,
     hardwareCounts,
     roundings: sortedRoundings(roundings),
     evaluate: evaluator(context, sizes),

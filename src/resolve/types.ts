@@ -14,7 +14,7 @@ import type {
   StockList,
 } from '../read/types.ts';
 import type { Length } from '../units.ts';
-import type { Panel, Pose, ResolvedShape } from './pose-types.ts';
+import type { Panel, PlaceValues, Pose, ResolvedShape } from './pose-types.ts';
 
 export type QuantityKind = 'length' | 'angle' | 'number' | 'area' | 'volume';
 
@@ -83,6 +83,15 @@ export interface Courses {
   readonly ends: 'shared' | 'last';
 }
 
+/** An end of a part that goes into a housing: so much of its length, by which joint (its index), in which part. */
+export interface HousedEnd {
+  /** Left, front or bottom is low; of all copies that end of the first. */
+  readonly end: 'low' | 'high';
+  readonly joint: number;
+  readonly depth: number;
+  readonly to: string;
+}
+
 /** A part with its first copy placed; of a laid part, the whole field of its courses. */
 export interface ResolvedPart {
   readonly source: PartSource;
@@ -106,6 +115,8 @@ export interface ResolvedPart {
   /** Operations in the order they are made; places in the piece, those of the first copy. */
   readonly shape: readonly ResolvedShape[];
   readonly panel?: Panel;
+  /** Ends that go into housings; none where empty. */
+  readonly housed: readonly HousedEnd[];
   /** Boards in all: copies times courses. */
   readonly count: number;
 }
@@ -120,6 +131,8 @@ export interface ResolvedPlan {
   readonly parts: readonly ResolvedPart[];
   /** Fasteners per place, by index of the joint; absent where the plan gives none. */
   readonly jointCounts: readonly (number | undefined)[];
+  /** Of housings: how far before a face of the second part each stops, by index of the joint. */
+  readonly jointStops: readonly PlaceValues[];
   /** By index of the hardware entry. */
   readonly hardwareCounts: readonly number[];
   readonly roundings: readonly Rounding[];

@@ -1,7 +1,7 @@
 /** One table for each kind of block in a plan: its keys, what each holds, and what to type. */
 import { z } from 'zod';
 import { formula, oneOf, pattern, says, words, yesNo } from '../forms.ts';
-import { brace, glueUp, lean, shapeList, slope } from './shape.ts';
+import { brace, faces, glueUp, lean, shapeList, slope } from './shape.ts';
 import { DIRECTIONS, FACES, JOINTS, LAYINGS, MIRRORS, viewpointOf } from './words.ts';
 
 const length = (what: string) => formula(`a length or a formula (${what})`, '3-1/2 in');
@@ -151,6 +151,11 @@ export const joint = z.strictObject(
     count: formula('how many in each joint', '2').optional(),
     from: face('the face that carries the holes or heads').optional(),
     with: words('a key from the hardware files', 'pocket-screw-32').optional(),
+    depth: length('of a housing: how far the end goes in').optional(),
+    stopped: faces(
+      'edges of the second part and how far before each a housing stops',
+      '{ front: 1/2 in | 12 mm }',
+    ).optional(),
   },
   says('a joint with join, to and by', '- { join: apron, to: leg, by: pocket screws, count: 2 }'),
 );

@@ -25,7 +25,7 @@ const POINT_KEYS = {
 };
 
 /** Faces of a cut and where they lie. */
-const faces = (what: string, hint: string) => z.strictObject(FACE_KEYS, says(what, hint));
+export const faces = (what: string, hint: string) => z.strictObject(FACE_KEYS, says(what, hint));
 /** A point, in the piece. */
 export const point = (what: string) =>
   z.strictObject(POINT_KEYS, says(what, '{ across: left + 2 in, up: 3 in }'));

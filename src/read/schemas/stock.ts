@@ -14,7 +14,7 @@ import {
   words,
   yesNo,
 } from '../forms.ts';
-import { JOINTS } from './words.ts';
+import { FASTENED } from './words.ts';
 
 const amount = decimal('a price, more than 0 and with a point for cents', '5.50');
 
@@ -93,7 +93,7 @@ export const stockList = z.strictObject(
 
 const fits = z.strictObject(
   {
-    joint: oneOf(JOINTS, 'the kind of joint'),
+    joint: oneOf(FASTENED, 'the kind of joint'),
     from: fixedLength('the least thickness of the first part'),
     to: fixedLength('the greatest thickness of the first part'),
   },

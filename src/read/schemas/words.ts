@@ -4,7 +4,9 @@ import type { Viewpoint } from '../types.ts';
 export const DIRECTIONS = ['across', 'deep', 'up'] as const;
 export const FACES = ['left', 'right', 'front', 'back', 'bottom', 'top'] as const;
 export const MIRRORS = ['left-right', 'front-back', 'bottom-top'] as const;
-export const JOINTS = ['pocket screws', 'screws', 'nails', 'glue'] as const;
+/** Joints that hardware serves. */
+export const FASTENED = ['pocket screws', 'screws', 'nails', 'glue'] as const;
+export const JOINTS = [...FASTENED, 'housing'] as const;
 export const LAYINGS = [
   'front to back',
   'back to front',

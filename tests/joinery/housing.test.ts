@@ -1,0 +1,175 @@
+/** Joints by housing: lengths, housings and notches worked by hand in the comments; mm. */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { cutList } from '../../src/cutting/cut-list.ts';
+import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
+import { findOverlaps } from '../../src/geometry/overlaps.ts';
+import { placeParts } from '../../src/geometry/place.ts';
+import { findJoinery } from '../../src/joinery/index.ts';
+import type { BoxCut } from '../../src/model/shape.ts';
+import type { Plan } from '../../src/model/types.ts';
+import { lineText } from '../../src/text.ts';
+import { type Blocks, box, built, inch, metric, part, said, shop } from '../resolve/shop.ts';
+
+let solids: Solids;
+beforeAll(async () => {
+  solids = await loadSolids();
+});
+
+const boxes = (plan: Plan, key: string, copy = 0): BoxCut[] =>
+  (part(plan, key).copies[copy]?.shape ?? []).filter((one): one is BoxCut => one.kind === 'box');
+const volume = (plan: Plan, id: string): number =>
+  placeParts(plan, solids).find((one) => one.copy === id)?.volume ?? 0;
+const notes = (plan: Plan, key: string): string[] =>
+  cutList(plan)
+    .rows.filter((row) => row.part === key)
+    .flatMap((row) => row.notes.map(lineText));
+const overlapsOf = (plan: Plan) => findOverlaps(placeParts(plan, solids), solids);
+
+/** A rail of 18 × 95 on edge between two upright legs of 45 × 95, all of the metric list; the outline is 1000 × 500 × 750. */
+const LEGS = `leg:
+  stock: 45x95
+  runs: up
+  wide face: left
+  at: { bottom: floor, top: top, left: left, front: front }
+  copies: mirrored left-right
+`;
+const RAIL = `rail:
+  stock: 18x95
+  runs: across
+  wide face: front
+  between: leg
+  at: { top: leg.top - 100 mm, front: front + 20 mm }
+`;
+const FRAME: Blocks = {
+  parts: LEGS + RAIL,
+  joints: '- { join: rail, to: leg, by: housing, depth: 15 mm }',
+};
+
+describe('a rail housed in two upright legs', () => {
+  it('is longer by the depth at both ends', () => {
+    // Between the legs 1000 - 2 * 45 = 910, and 15 at each end.
+    const plan = built(FRAME, metric);
+    expect(part(plan, 'rail').copies[0]?.cut.length).toBeCloseTo(940, 9);
+    expect(box(part(plan, 'rail').copies[0])[0]).toEqual([30, 970]);
+    expect(cutList(plan).rows.find((row) => row.part === 'rail')?.length).toBeCloseTo(940, 9);
+  });
+
+  it('cuts its section into each leg, so deep', () => {
+    const plan = built(FRAME, metric);
+    // The leg is 750 long, 95 wide from front to back, 45 thick. The rail lies 20 to 38 from the front and 555 to 650 up.
+    expect(volume(plan, 'leg.1')).toBeCloseTo(750 * 95 * 45 - 15 * 18 * 95, 3);
+    expect(volume(plan, 'leg.2')).toBeCloseTo(750 * 95 * 45 - 15 * 18 * 95, 3);
+    const [cut] = boxes(plan, 'leg');
+    expect(cut?.face).toBe('right');
+    expect([cut?.min[0], cut?.max[0]]).toEqual([555, 650]);
+    expect(cut?.depth).toBe(15);
+    expect(overlapsOf(plan)).toEqual([]);
+  });
+});
+
+/** Two sides 18 × 145 and a shelf 18 × 95 between them, 250 up. */
+const CASE = (shelf: string, joint: string): Blocks => ({
+  parts: `side:
+  stock: 18x145
+  runs: up
+  wide face: left
+  at: { bottom: floor, top: top, left: left, front: front }
+  copies: mirrored left-right
+shelf:
+  stock: 18x95
+  runs: across
+  wide face: top
+  ${shelf}
+`,
+  joints: `- { join: shelf, to: side, by: housing, ${joint} }`,
+});
+
+describe('a shelf housed in the sides of a case', () => {
+  const BETWEEN = 'between: side\n  at: { bottom: floor + 250 mm, front: front }';
+  it('runs out where the shelf does: open at the front, 95 of 145 deep', () => {
+    const plan = built(CASE(BETWEEN, 'depth: 6 mm'), metric);
+    // 1000 - 2 * 18 + 2 * 6
+    expect(part(plan, 'shelf').copies[0]?.cut.length).toBeCloseTo(976, 9);
+    expect(volume(plan, 'side.1')).toBeCloseTo(750 * 145 * 18 - 6 * 18 * 95, 3);
+    expect(boxes(plan, 'side')[0]?.stopped).toEqual(['back']);
+    // 145 - 95 = 50 before the back.
+    expect(notes(plan, 'side')).toEqual([
+      'housing in the right for the shelf: 18 mm wide, 6 mm deep, 250 mm from the bottom, stopped 50 mm before the back',
+      'mirror image of the one above',
+      'housing in the right for the shelf: 18 mm wide, 6 mm deep, 250 mm from the bottom, stopped 50 mm before the back',
+    ]);
+    expect(notes(plan, 'shelf')).toEqual(['both ends go 6 mm into the side']);
+  });
+
+  it('stopped, it leaves wood before it, and the shelf is notched to fit', () => {
+    const plan = built(CASE(BETWEEN, 'depth: 6 mm, stopped: { front: 12 mm }'), metric);
+    // The housing is 95 - 12 = 83 long; each end of the shelf loses 6 × 12 of its thickness.
+    expect(volume(plan, 'side.1')).toBeCloseTo(750 * 145 * 18 - 6 * 18 * 83, 3);
+    expect(volume(plan, 'shelf.1')).toBeCloseTo(976 * 95 * 18 - 2 * 6 * 12 * 18, 3);
+    expect(notes(plan, 'side')[0]).toBe(
+      'housing in the right for the shelf: 18 mm wide, 6 mm deep, 250 mm from the bottom, stopped 12 mm before the front and 50 mm before the back',
+    );
+    expect(notes(plan, 'shelf')).toEqual([
+      '2 notches 6 mm of the length × 12 mm of the width, at the left front and right front',
+      'both ends go 6 mm into the side',
+    ]);
+    expect(overlapsOf(plan)).toEqual([]);
+  });
+
+  it('meets the side by a face that is given, with the same length', () => {
+    const at = 'at: { bottom: floor + 250 mm, front: front, left: side.right, right: right - side.right }';
+    // side.right is 18; the other face is that of the mirrored side, 982.
+    const plan = built(CASE(at, 'depth: 6 mm'), metric);
+    expect(box(part(plan, 'shelf').copies[0])[0]).toEqual([12, 988]);
+    expect(boxes(plan, 'side', 1)).toHaveLength(1);
+  });
+
+  it('with a length, that is the whole board; the face that is given is where it meets', () => {
+    const at = 'length: 400 mm\n  at: { bottom: floor + 250 mm, front: front, left: side.right }';
+    const plan = built(CASE(at, 'depth: 6 mm'), metric);
+    expect(box(part(plan, 'shelf').copies[0])[0]).toEqual([12, 412]);
+    expect(part(plan, 'shelf').housed).toEqual([{ face: 'left', depth: 6, into: 'side' }]);
+  });
+
+  it('with a length that reaches the other side, both ends are housed', () => {
+    const at = 'length: 976 mm\n  at: { bottom: floor + 250 mm, front: front, left: side.right }';
+    const plan = built(CASE(at, 'depth: 6 mm'), metric);
+    expect(part(plan, 'shelf').housed?.map(({ face }) => face)).toEqual(['left', 'right']);
+  });
+
+  it('in rows, has a housing for each, said in one note', () => {
+    const rows = `${BETWEEN}\n  copies: { repeated: 3, along: up, spacing: 150 mm }`;
+    const plan = built(CASE(rows, 'depth: 6 mm'), metric);
+    expect(volume(plan, 'side.2')).toBeCloseTo(750 * 145 * 18 - 3 * 6 * 18 * 95, 3);
+    // From the bottom to each lower wall: 250, 400, 550.
+    expect(notes(plan, 'side')[0]).toBe(
+      '3 housings in the right for the shelf: 18 mm wide, 6 mm deep, 250 mm, 400 mm and 550 mm from the bottom, stopped 50 mm before the back',
+    );
+  });
+});
+
+describe('sizes and housings', () => {
+  it('say the whole board: length, left and right', () => {
+    const plan = built(
+      { ...FRAME, sizes: 'all: rail.length\nreach: rail.right - rail.left\nhole: rail.left' },
+      metric,
+    );
+    const size = (name: string) => plan.sizes.find((one) => one.name === name)?.quantity.value;
+    expect(size('all')).toBeCloseTo(940, 9);
+    expect(size('reach')).toBeCloseTo(940, 9);
+    expect(size('hole')).toBeCloseTo(30, 9);
+  });
+
+  it('that go in a circle are named', () => {
+    expect(
+      said({ ...FRAME, joints: '- { join: rail, to: leg, by: housing, depth: rail.length / 50 }' }, metric),
+    ).toEqual([
+      expect.stringContaining(
+        'found the depth of joint 1 → rail.length → rail.left → rail between leg → the depth of joint 1',
+      ),
+    ]);
+  });
+});
+void shop;
+void inch;
+void findJoinery;
