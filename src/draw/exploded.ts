@@ -1,4 +1,5 @@
 /** The piece taken apart: boards moved along their way in, in wood tones, with a balloon for each letter of the cut list. */
+import { dot } from '../geometry/vectors.ts';
 import type { Viewpoint } from '../read/types.ts';
 import { text } from '../text.ts';
 import { placeBalloons, type Surroundings, type WantedBalloon } from './balloons.ts';
@@ -6,6 +7,7 @@ import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { type Exploded, explode } from './explode.ts';
 import { boxOfMarks, line, type Mark, segmentsOf } from './marks.ts';
 import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from './pictorial.ts';
+import { chain, clipToLoops, type Segment } from './plane.ts';
 import { viewFrame } from './project.ts';
 import { onPaper, type PaperView, woodMarks } from './shade.ts';
 import type { Point, Room, ViewPicture } from './types.ts';
@@ -13,6 +15,9 @@ import { viewPicture } from './view.ts';
 
 /** A way-in line shorter than this on paper says nothing, mm. */
 const LEAST_WAY = 3;
+
+/** A face is seen well enough to draw on it where it looks at the viewer by more than this, as a cosine. */
+const SEEN = 0.1;
 
 /** What is taken apart, and how it is seen. */
 export interface Apart {
@@ -50,7 +55,7 @@ function takenApart(
 ): Apart {
   const parts = copies.flatMap((copy) => desk.parts.get(copy) ?? []);
   const frame = viewFrame(from);
-  const exploded = explode(parts, order, frame, desk.input.solids);
+  const exploded = explode(parts, order, frame);
   const picture = viewPicture(exploded.parts, frame, desk.input.solids, { hidden: false, arcs: true });
   return { exploded, picture };
 }
@@ -103,17 +108,39 @@ function explodedMarks(desk: Desk, apart: Apart, view: PaperView): Mark[] {
     texts: [],
     lines: [],
   };
-  return [...ways, ...wood, ...placeBalloons(balloonsOf(desk, view, surfaces), around)];
+  return [
+    ...ways,
+    ...wood,
+    ...landings(apart.exploded, view),
+    ...placeBalloons(balloonsOf(desk, view, surfaces), around),
+  ];
 }
 
 /** Thin lines from each board to where it goes, drawn under the boards. */
 export function waysIn(exploded: Exploded, view: PaperView): Mark[] {
-  const lines = [...exploded.moves.values()].flatMap(({ way }): [Point, Point][] => {
-    if (!way) return [];
-    const [from, to] = [view.space(way.from), view.space(way.to)];
-    return Math.hypot(from[0] - to[0], from[1] - to[1]) < LEAST_WAY ? [] : [[to, from]];
+  const lines = [...exploded.moves.values()].flatMap(({ way, held }): Point[][] => {
+    // A line would say that a board goes in along it.
+    if (!way || held) return [];
+    const corners = way.line.map(view.space);
+    const [from, to] = [corners[0], corners[corners.length - 1]] as [Point, Point];
+    return Math.hypot(from[0] - to[0], from[1] - to[1]) < LEAST_WAY ? [] : [corners];
   });
   return lines.length === 0 ? [] : [line('way-in', ...lines)];
+}
+
+/** The near ends of the same lines, where they lie on the face that they come from and that face is seen. */
+export function landings(exploded: Exploded, view: PaperView): Mark[] {
+  const { faces, frame } = view.picture;
+  const lines = [...exploded.moves.values()].flatMap(({ way, held }): Segment[] => {
+    if (!way || held || dot(way.face, frame.toViewer) < SEEN) return [];
+    const corners = way.line.map(view.space);
+    const seen = faces.filter((face) => face.copy === way.onto && dot(face.normal, way.face) > 1 - 1e-6);
+    return seen.flatMap((face) => {
+      const loops = face.loops.map((loop) => loop.map(view.point));
+      return corners.slice(1).flatMap((to, i) => clipToLoops([corners[i] as Point, to], loops));
+    });
+  });
+  return lines.length === 0 ? [] : [line('way-in', ...chain(lines))];
 }
 
 /** A balloon for each row of the cut list that is in the picture, its count beside it. */

@@ -1,16 +1,15 @@
-/** Whether a board can be drawn straight out of the boards around it: what its faces sweep through, against the others' solids. */
-import type { Body, Solids } from '../geometry/manifold.ts';
-import type { PlacedPart, SolidFace } from '../geometry/types.ts';
-import { add, dot, scale } from '../geometry/vectors.ts';
+/** Whether a board can be drawn straight out of the boards around it: what its faces sweep through, against the others' surfaces. */
+import type { PlacedPart } from '../geometry/types.ts';
+import { add, cross, dot, scale, subtract, unit } from '../geometry/vectors.ts';
 import type { Bounds, Vec3 } from '../model/types.ts';
 
-/** Two boards share space where what they share is thicker than this on average, mm, and more than a cubic millimetre. */
+/** What two boards share counts where it is deeper than this, mm: boards that slide along each other meet no more than this. */
 const FILM = 0.02;
 /** A face sweeps nothing where it looks aside from the way by less than this sine. */
 const ALONG = 1e-4;
 
 /** True where the part's solid is its box along the piece's axes. */
-export const isBox = ({ bounds: { min, max }, volume, faces }: PlacedPart): boolean =>
+const isBox = ({ bounds: { min, max }, volume, faces }: PlacedPart): boolean =>
   faces.length === 6 &&
   Math.abs((max[0] - min[0]) * (max[1] - min[1]) * (max[2] - min[2]) - volume) < 1e-6 * volume;
 
@@ -22,16 +21,14 @@ export function sweptBounds({ min, max }: Bounds, by: Vec3): Bounds {
 }
 
 /** True where two boxes share more than a film. */
-export const boxesShare = (a: Bounds, b: Bounds): boolean =>
-  ([0, 1, 2] as const).every((k) => Math.min(a.max[k], b.max[k]) - Math.max(a.min[k], b.min[k]) > FILM);
+export function boxesShare(a: Bounds, b: Bounds): boolean {
+  for (const k of [0, 1, 2] as const)
+    if (Math.min(a.max[k], b.max[k]) - Math.max(a.min[k], b.min[k]) <= FILM) return false;
+  return true;
+}
 
 /** The first of the others that a part meets when it moves straight by a vector; undefined where its way is free. */
-export function metOnWay(
-  part: PlacedPart,
-  by: Vec3,
-  others: readonly PlacedPart[],
-  solids: Pick<Solids, 'overlaps'>,
-): PlacedPart | undefined {
+export function metOnWay(part: PlacedPart, by: Vec3, others: readonly PlacedPart[]): PlacedPart | undefined {
   const box = sweptBounds(part.bounds, by);
   const near = others.filter((other) => boxesShare(box, other.bounds));
   if (near.length === 0) return undefined;
@@ -41,49 +38,123 @@ export function metOnWay(
   if (sure !== undefined) return sure;
   const open = plain ? near.filter((other) => !isBox(other)) : near;
   if (open.length === 0) return undefined;
-  const middle = scale(add(part.bounds.min, part.bounds.max), -0.5);
-  const shifted = (body: Body): Body => ({
-    vertices: body.vertices.map((p) => add(p, middle)),
-    triangles: body.triangles,
-  });
-  const swept = part.faces.flatMap((face) => sweptByFace(part, face, by));
-  const bodies = [...swept, ...open].map(shifted);
-  const pairs = open.flatMap((other, o) =>
-    swept.flatMap((body, s): [number, number][] =>
-      boxesShare(boxOf(body), other.bounds) ? [[s, swept.length + o]] : [],
-    ),
+  const swept = sweptBy(part, by).filter((prism) => boxesShare(prism.bounds, box));
+  return open.find((other) =>
+    swept.some((prism) => boxesShare(prism.bounds, other.bounds) && reaches(prism, other)),
   );
-  const met = solids
-    .overlaps(bodies, pairs)
-    .findIndex((shared) => shared !== undefined && shared.volume > 1 && shared.thickness > FILM);
-  return met < 0 ? undefined : open[(pairs[met] as [number, number])[1] - swept.length];
 }
 
-function boxOf({ vertices }: Body): Bounds {
-  const span = (k: 0 | 1 | 2, pick: (...values: number[]) => number): number =>
-    pick(...vertices.map((p) => p[k]));
-  return {
-    min: [span(0, Math.min), span(1, Math.min), span(2, Math.min)],
-    max: [span(0, Math.max), span(1, Math.max), span(2, Math.max)],
-  };
+/** A convex piece of a surface. */
+interface Facet {
+  readonly corners: readonly Vec3[];
+  readonly normal: Vec3;
+  readonly bounds: Bounds;
 }
 
-/** What a face that looks along the way sweeps, as prisms over its convex pieces. */
-function sweptByFace(part: PlacedPart, face: SolidFace, by: Vec3): Body[] {
-  const ahead = dot(face.normal, by);
-  if (ahead <= ALONG * Math.hypot(...by)) return [];
-  const pieces = face.convex
-    ? [face.loops[0] as readonly number[]]
-    : face.triangles.map((t) => part.triangles[t] as readonly number[]);
-  return pieces.map((corners) => {
-    const n = corners.length;
-    const outline = corners.map((c) => part.vertices[c] as Vec3);
-    const triangles: [number, number, number][] = [];
-    for (let i = 1; i + 1 < n; i++) triangles.push([0, i + 1, i], [n, n + i, n + i + 1]);
-    for (let i = 0; i < n; i++) {
-      const j = (i + 1) % n;
-      triangles.push([i, j, n + j], [i, n + j, n + i]);
+/** What a facet sweeps: the planes that bound it, a film further in, looking outwards; a point in its middle. */
+interface Prism {
+  readonly planes: readonly { readonly normal: Vec3; readonly offset: number }[];
+  readonly middle: Vec3;
+  readonly bounds: Bounds;
+}
+
+const known = new WeakMap<PlacedPart, readonly Facet[]>();
+
+/** A part's surface in convex pieces, found once for each part. */
+function facetsOf(part: PlacedPart): readonly Facet[] {
+  const found =
+    known.get(part) ??
+    part.faces.flatMap((face): Facet[] => {
+      const pieces = face.convex
+        ? [face.loops[0] as readonly number[]]
+        : face.triangles.map((t) => part.triangles[t] as readonly number[]);
+      return pieces.map((piece) => {
+        const corners = piece.map((c) => part.vertices[c] as Vec3);
+        return { corners, normal: face.normal, bounds: boundsOf(corners) };
+      });
+    });
+  known.set(part, found);
+  return found;
+}
+
+/** The box around points. */
+export function boundsOf(corners: readonly Vec3[]): Bounds {
+  const min: [number, number, number] = [Infinity, Infinity, Infinity];
+  const max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  for (const p of corners)
+    for (const k of [0, 1, 2] as const) {
+      if (p[k] < min[k]) min[k] = p[k];
+      if (p[k] > max[k]) max[k] = p[k];
     }
-    return { vertices: [...outline, ...outline.map((p) => add(p, by))], triangles };
+  return { min, max };
+}
+
+/** What the facets that look along the way sweep; together that is all that the part passes through. */
+function sweptBy(part: PlacedPart, by: Vec3): Prism[] {
+  const least = ALONG * Math.hypot(...by);
+  return facetsOf(part).flatMap(({ corners, normal, bounds }): Prism[] => {
+    const ahead = dot(normal, by);
+    if (ahead <= least) return [];
+    const at = dot(normal, corners[0] as Vec3);
+    const planes = [
+      { normal: scale(normal, -1), offset: -at - FILM },
+      { normal, offset: at + ahead - FILM },
+    ];
+    corners.forEach((p, i) => {
+      const edge = subtract(corners[(i + 1) % corners.length] as Vec3, p);
+      if (Math.hypot(...edge) < 1e-9) return;
+      const side = unit(cross(edge, by));
+      planes.push({ normal: side, offset: dot(side, p) - FILM });
+    });
+    const sum = corners.reduce((all, p) => add(all, p), [0, 0, 0] as Vec3);
+    const middle = add(scale(sum, 1 / corners.length), scale(by, 0.5));
+    // A sliver is thinner than the films taken off it.
+    if (planes.some((plane) => dot(plane.normal, middle) >= plane.offset)) return [];
+    return [{ planes, middle, bounds: sweptBounds(bounds, by) }];
   });
+}
+
+/** True where a prism and a part share space: the part's surface passes through the prism, or the prism lies wholly in the part. */
+function reaches(prism: Prism, part: PlacedPart): boolean {
+  for (const facet of facetsOf(part))
+    if (boxesTouch(facet.bounds, prism.bounds) && passesThrough(facet.corners, prism)) return true;
+  return isIn(prism.middle, part);
+}
+
+const boxesTouch = (a: Bounds, b: Bounds): boolean => {
+  for (const k of [0, 1, 2] as const) if (a.min[k] > b.max[k] || b.min[k] > a.max[k]) return false;
+  return true;
+};
+
+/** True where something is left of a convex facet when all that lies outside a prism is cut off. */
+function passesThrough(corners: readonly Vec3[], { planes }: Prism): boolean {
+  let rest = corners;
+  for (const { normal, offset } of planes) {
+    const heights = rest.map((p) => dot(normal, p) - offset);
+    if (heights.every((h) => h >= 0)) return false;
+    if (heights.every((h) => h < 0)) continue;
+    const cut: Vec3[] = [];
+    rest.forEach((p, i) => {
+      const [h, next] = [heights[i] as number, heights[(i + 1) % rest.length] as number];
+      if (h < 0) cut.push(p);
+      if (h < 0 === next < 0) return;
+      const q = rest[(i + 1) % rest.length] as Vec3;
+      cut.push(add(p, scale(subtract(q, p), h / (h - next))));
+    });
+    rest = cut;
+  }
+  return rest.length > 0;
+}
+
+/** True where a point lies in a part: seen from there, its surface is all around (solid angles: van Oosterom and Strackee, 1983). */
+function isIn(point: Vec3, part: PlacedPart): boolean {
+  const { min, max } = part.bounds;
+  if (([0, 1, 2] as const).some((k) => point[k] < min[k] || point[k] > max[k])) return false;
+  let turn = 0;
+  for (const triangle of part.triangles) {
+    const [a, b, c] = triangle.map((v) => subtract(part.vertices[v] as Vec3, point)) as [Vec3, Vec3, Vec3];
+    const [la, lb, lc] = [Math.hypot(...a), Math.hypot(...b), Math.hypot(...c)];
+    turn += Math.atan2(dot(a, cross(b, c)), la * lb * lc + dot(a, b) * lc + dot(b, c) * la + dot(c, a) * lb);
+  }
+  return Math.abs(turn) > Math.PI;
 }

@@ -3,13 +3,15 @@ import type { PlacedPart, SolidFace } from '../geometry/types.ts';
 import { acrossAxis, add, dot, scale } from '../geometry/vectors.ts';
 import type { Vec3 } from '../model/types.ts';
 
-/** A place where two boards touch. `normal` points from the first into the second; area in mm², of the rectangle both share. */
+/** A place where two boards touch. `normal` points from the first into the second; area in mm², of the rectangle both share; its middle, and
+ * from there to two of its sides. */
 export interface Touch {
   readonly first: number;
   readonly second: number;
   readonly normal: Vec3;
   readonly area: number;
   readonly middle: Vec3;
+  readonly halves: readonly [Vec3, Vec3];
 }
 
 /** Faces this close, mm, and this nearly opposite (cosine) touch. */
@@ -47,7 +49,7 @@ function sharedRectangle(
   face: SolidFace,
   b: PlacedPart,
   other: SolidFace,
-): { area: number; middle: Vec3 } | undefined {
+): Pick<Touch, 'area' | 'middle' | 'halves'> | undefined {
   const { first, second } = acrossAxis(face.normal);
   const span = (part: PlacedPart, of: SolidFace, axis: Vec3): [number, number] => {
     const at = of.loops.flat().map((v) => dot(part.vertices[v] as Vec3, axis));
@@ -63,5 +65,6 @@ function sharedRectangle(
     scale(face.normal, face.offset),
     add(scale(first, (u0 + u1) / 2), scale(second, (v0 + v1) / 2)),
   );
-  return { area: (u1 - u0) * (v1 - v0), middle };
+  const halves = [scale(first, (u1 - u0) / 2), scale(second, (v1 - v0) / 2)] as const;
+  return { area: (u1 - u0) * (v1 - v0), middle, halves };
 }

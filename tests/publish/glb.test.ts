@@ -174,7 +174,7 @@ describe('the model as GLB', () => {
         .flatMap((part) => part.copies.map((copy) => copy.id)),
     );
     const frame = viewFrame({ depth: 'front', side: 'right', height: 'above' });
-    const { moves } = explode(parts, order, frame, solids);
+    const { moves } = explode(parts, order, frame);
     const copies = plan.parts.flatMap((part) =>
       part.copies.map((copy): GlbCopy => {
         const by = moves.get(copy.id)?.by;
