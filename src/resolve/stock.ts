@@ -106,7 +106,16 @@ export function boardOf(
 const soldIn = (item: StockItem, species: string): boolean =>
   [...item.lengths, ...(item.sheets ?? [])].some((size) => Object.hasOwn(size.prices, species));
 
-/** The species of each part: its own, the plan's, or the list's default; each checked to be in the list and sold for its board. */
+/** The one species that a sheet is sold in: plywood is named by its stock, and isn't of the species of the plan's boards. */
+function onlyOf(item: StockItem | undefined): string | undefined {
+  const sold = new Set(item?.sheets?.flatMap(({ prices }) => Object.keys(prices)));
+  return sold.size === 1 ? [...sold][0] : undefined;
+}
+
+/**
+ * The species of each part: its own, that of a sheet sold in one only, the plan's, or the list's default; each checked to be in the list and
+ * sold for its board.
+ */
 export function speciesOf(
   source: PlanSource,
   boards: ReadonlyMap<string, StockItem | undefined>,
@@ -135,8 +144,8 @@ export function speciesOf(
   const result = new Map<string, string>();
   const told = new Set<string>();
   for (const part of source.parts) {
-    const key = known(part.species ?? source.front.species);
     const board = boards.get(part.key);
+    const key = part.species ? known(part.species) : (onlyOf(board) ?? known(source.front.species));
     if (key === undefined) continue;
     result.set(part.key, key);
     if (board === undefined || soldIn(board, key)) continue;

@@ -94,6 +94,11 @@ describe('a part from a sheet', () => {
     expect(rows.map((row) => row?.rip)).toEqual([undefined, undefined]);
     expect(rows.map((row) => row?.turn)).toEqual([undefined, undefined]);
   });
+  it('is of the one species that the sheet is sold in, where nothing is said', async () => {
+    const { plans, said } = await built(SIDE.replace('  species: birch\n', ''));
+    expect(said).toBe('');
+    expect(plans.map((plan) => plan.parts[0]?.species)).toEqual(['birch', 'birch']);
+  });
   it('prints what the sheet is called and how thick it really is, and a housing for it as wide as that', async () => {
     const shelf = `shelf:
   stock: ply-3/4
