@@ -124,7 +124,7 @@ function readItem(
   const cover = lengthAt(node, 'cover');
   const tongue = lengthAt(node, 'tongue');
   const rough = lengthAt(node, 'rough');
-  diagnostics.push(...positive(node, ['thickness', 'width', 'rough']));
+  diagnostics.push(...positive(node, ['thickness', 'width']));
   if (entryOf(node, 'grain'))
     diagnostics.push(
       fault('stock.sheets-missing', entryOf(node, 'grain')?.key.origin ?? key.origin, {
@@ -196,9 +196,9 @@ function roughFault(
       found: '"profile: tongue-and-groove"',
       hint: 'leave "rough" out',
     });
-  if (width === undefined || rough < width) return undefined;
+  if (width === undefined || (rough > 0 && rough < width)) return undefined;
   return fault('stock.rough', entry.value.origin, {
-    expected: `less than the width of the board, ${textOf(node, 'width')}`,
+    expected: `more than 0 and less than the width of the board, ${textOf(node, 'width')}`,
     found: `${textOf(node, 'rough')} off its rough edge`,
     hint: 'rough: 1/4 in',
   });
