@@ -112,7 +112,15 @@ export async function buildShop(input: BuildInput): Promise<Built> {
   const packed = bundles.flatMap(perVariant);
   // The pool has nothing else to do while this thread writes the pages.
   const [site, models] = await Promise.all([
-    pagesOf(input, source, bundles, theme, pdfs.byName, darkroom(keptPictures(input.cache))),
+    pagesOf({
+      ...input,
+      source,
+      bundles,
+      theme,
+      pdfs: pdfs.byName,
+      room: darkroom(keptPictures(input.cache)),
+      report: (finding) => void found.push(finding),
+    }),
     Promise.all(packed.map((bundle) => modelsOf(bundle, input))),
   ]);
   const packages = packed.flatMap((bundle, index) =>
@@ -254,7 +262,7 @@ const unsolved = (): never => {
 function bare({ evaluate: _, ...plan }: Plan): SentPlan {
   return {
     ...plan,
-    front: { ...plan.front, revisions: [] },
+    front: { ...plan.front, revisions: [], photos: [] },
     opening: [],
     sections: [],
     stepsOpening: [],
@@ -335,15 +343,18 @@ function packageOf(
 
 /** The site as files. `pdfs` by name: only those of free plans get into it. */
 export async function pagesOf(
-  input: Pick<BuildInput, 'disk' | 'shop'>,
-  source: ShopSource,
-  bundles: readonly PlanBundle[],
-  theme: Theme,
-  pdfs: ReadonlyMap<string, Uint8Array>,
-  room: Darkroom,
+  input: Pick<BuildInput, 'disk' | 'shop'> & {
+    readonly source: ShopSource;
+    readonly bundles: readonly PlanBundle[];
+    readonly theme: Theme;
+    readonly pdfs: ReadonlyMap<string, Uint8Array>;
+    readonly room: Darkroom;
+    /** Takes what is found while pages are made. */
+    readonly report: (finding: Diagnostic) => void;
+  },
 ): Promise<OutputFile[]> {
-  const { disk } = input;
-  const { shop } = source;
+  const { disk, bundles, theme, pdfs, room, report } = input;
+  const { shop } = input.source;
   const photos = new Map(
     bundles.flatMap(({ slug, front }) =>
       front.photos.map(
@@ -352,7 +363,7 @@ export async function pagesOf(
     ),
   );
   const fonts = new Map(pageFonts(theme).flatMap(({ module }) => fontBytes(disk, module)));
-  return siteFiles({ shop, bundles, theme, pdfs, photos, fonts, room });
+  return siteFiles({ shop, bundles, theme, pdfs, photos, fonts, room, report });
 }
 
 /** A font of a theme, where its package is installed: a shop's theme may name a family that readers have themselves. */

@@ -3,7 +3,7 @@
  * last good page, and serving goes on.
  */
 import { type BuildInput, compilerOf, computeShop, finishPlan, keptPictures, pagesOf } from './build.ts';
-import { type Diagnostic, hasErrors, holdsFor } from './diagnostics.ts';
+import { type Diagnostic, hasErrors, holdsFor, sortDiagnostics } from './diagnostics.ts';
 import { type Disk, DiskFault } from './disk.ts';
 import { previewRoom } from './publish/darkroom.ts';
 import { pdfName } from './publish/pdf.ts';
@@ -146,7 +146,17 @@ async function buildPages(input: BuildInput): Promise<{ shown?: Shown; diagnosti
       editions.map(({ finished }) => [nameOf(finished), new Uint8Array()] as const),
     ),
   );
-  const files = await pagesOf(input, source, bundles, theme, pdfs, previewRoom(keptPictures(input.cache)));
+  const found = [...diagnostics];
+  const files = await pagesOf({
+    ...input,
+    source,
+    bundles,
+    theme,
+    pdfs,
+    room: previewRoom(keptPictures(input.cache)),
+    report: (finding) => void found.push(finding),
+  });
+  if (hasErrors(found)) return { diagnostics: sortDiagnostics(found) };
   return {
     shown: {
       files: new Map(files.map((file) => [file.path, file.content])),

@@ -6,7 +6,6 @@ import {
   type Box,
   card,
   inkedBox,
-  type PhotoSet,
   photoSet,
   type Raster,
   type RasterSettings,
@@ -26,7 +25,7 @@ export interface Darkroom {
   readonly rasterDrawing: (svg: string, settings: RasterSettings) => Promise<Raster[]>;
   readonly inkedBox: (svg: string) => Promise<Box | undefined>;
   readonly card: typeof card;
-  readonly photoSet: (file: Uint8Array, widths: readonly number[]) => Promise<PhotoSet | undefined>;
+  readonly photoSet: typeof photoSet;
 }
 
 const NOTHING_KEPT: KeptPictures = { get: () => undefined, put: () => {} };

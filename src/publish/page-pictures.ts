@@ -4,7 +4,7 @@ import type { Drawing } from '../draw/types.ts';
 import type { Darkroom } from './darkroom.ts';
 import { type Content, el } from './html.ts';
 import { inkRulesIn } from './inks.ts';
-import { type Box, fitted, type Raster, viewBoxOf } from './sharp.ts';
+import { type Box, fitted, type Raster, type Unreadable, viewBoxOf } from './sharp.ts';
 import type { OutputFile, PlanBundle, ThemeTokens } from './types.ts';
 
 /** One file of a picture: its name in the plan's folder, its pixels. */
@@ -116,13 +116,13 @@ function drawnVector(
   return { picture: { sources: [dark], fallback: add(base, tokens.light) }, files: store.files };
 }
 
-/** Makes a photo into a picture; nothing where the file can't be read as one. */
+/** Makes a photo into a picture; why not, where the file can't be read as one. */
 export async function photoPicture(
   file: Uint8Array,
   settings: { folder: string; base: string; room: Darkroom },
-): Promise<MadePicture | undefined> {
+): Promise<MadePicture | Unreadable> {
   const set = await settings.room.photoSet(file, [480, 960, 1440]);
-  if (set === undefined) return undefined;
+  if ('unreadable' in set) return set;
   const store = new Store(settings.folder);
   const add = (list: readonly Raster[], ending: string) =>
     list.map((raster) => store.add(settings.base, ending, raster));
@@ -130,7 +130,7 @@ export async function photoPicture(
   const webp = add(set.webp, 'webp');
   const jpeg = add(set.jpeg, 'jpg');
   const fallback = jpeg[Math.min(1, jpeg.length - 1)];
-  if (fallback === undefined) return undefined;
+  if (fallback === undefined) return { unreadable: 'broken' };
   return {
     picture: {
       sources: [

@@ -178,14 +178,27 @@ export interface PhotoSet {
   readonly jpeg: readonly Raster[];
 }
 
-/**
- * A photo at several widths, turned upright, without camera data or place. Never enlarged; nothing where the file is no
- * picture that sharp can read.
- */
-export async function photoSet(file: Uint8Array, widths: readonly number[]): Promise<PhotoSet | undefined> {
+/** Why a file can't be made into a photo. */
+export interface Unreadable {
+  readonly unreadable: 'empty' | 'heic' | 'no picture' | 'too large' | 'broken';
+}
+
+/** Most pixels of a photo: beyond any camera's picture, and what the memory of a small machine holds. */
+export const MOST_PIXELS = 120_000_000;
+
+/** A photo at several widths, turned upright, without camera data or place. Never enlarged; why not, where it can't be read. */
+export async function photoSet(file: Uint8Array, widths: readonly number[]): Promise<PhotoSet | Unreadable> {
   const sharp = await library();
+  if (file.length === 0) return { unreadable: 'empty' };
+  if (isHeic(file)) return { unreadable: 'heic' };
   try {
-    const upright = await sharp(file, { failOn: 'error', limitInputPixels: 120_000_000 })
+    const { width = 0, height = 0 } = await sharp(file, { limitInputPixels: false }).metadata();
+    if (width * height > MOST_PIXELS) return { unreadable: 'too large' };
+  } catch {
+    return { unreadable: 'no picture' };
+  }
+  try {
+    const upright = await sharp(file, { failOn: 'error', limitInputPixels: MOST_PIXELS })
       .rotate()
       .flatten({ background: '#ffffff' })
       .raw()
@@ -203,7 +216,12 @@ export async function photoSet(file: Uint8Array, widths: readonly number[]): Pro
     }
     return set;
   } catch {
-    // Not a picture, or a broken one: the caller reports it with its place.
-    return undefined;
+    return { unreadable: 'broken' };
   }
+}
+
+/** The still pictures of phones: an ISO base media file (ISO/IEC 14496-12) of a brand that HEVC is used in (ISO/IEC 23008-12). */
+function isHeic(file: Uint8Array): boolean {
+  const word = (at: number): string => String.fromCharCode(...file.subarray(at, at + 4));
+  return word(4) === 'ftyp' && ['heic', 'heix', 'heim', 'heis', 'hevc', 'mif1'].includes(word(8));
 }

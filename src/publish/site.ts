@@ -1,4 +1,5 @@
 /** The whole site as files: catalogue, plan pages, the shop's pages, stylesheet, fonts, pictures, PDFs of free plans. */
+import type { Diagnostic } from '../diagnostics.ts';
 import { cataloguePage } from './catalogue.ts';
 import { type Darkroom, darkroom } from './darkroom.ts';
 import { labelsName } from './labels-pdf.ts';
@@ -17,6 +18,7 @@ import {
 import { smallPages } from './page-small.ts';
 import { pdfName } from './pdf.ts';
 import { templatesName } from './pdf-templates.ts';
+import { unreadablePhoto } from './photos.ts';
 import { plateLines } from './svg-page.ts';
 import { type PageFont, pageFonts, siteStyles } from './theme.ts';
 import type { OutputFile, PlanBundle, Shop, Theme } from './types.ts';
@@ -34,6 +36,8 @@ export interface SiteInput {
   readonly fonts?: ReadonlyMap<string, Uint8Array>;
   /** Makes the pictures; one that keeps nothing where absent. */
   readonly room?: Darkroom;
+  /** Takes findings: photos that can't be read, and are left out. */
+  readonly report?: (finding: Diagnostic) => void;
 }
 
 /** The site, every path under `site/`, sorted. The same input gives the same bytes. */
@@ -106,9 +110,12 @@ async function planFiles(
   const photos: PagePhoto[] = [];
   for (const [at, photo] of bundle.front.photos.entries()) {
     const file = input.photos?.get(`${bundle.slug}/${photo.file}`);
-    const made =
-      file === undefined ? undefined : await photoPicture(file, { folder, base: `photo-${at + 1}`, room });
-    if (made === undefined) continue;
+    if (file === undefined) continue;
+    const made = await photoPicture(file, { folder, base: `photo-${at + 1}`, room });
+    if ('unreadable' in made) {
+      input.report?.(unreadablePhoto(photo, bundle.slug, made, file.length));
+      continue;
+    }
     photos.push({ picture: made.picture, alt: photo.alt });
     files.push(...made.files);
   }

@@ -37,7 +37,7 @@ export function readFront(
           hint: 'Copy the picture beside plan.md, or correct its name.',
         }),
       );
-    return [{ file: file.text, alt: textOf(item, 'alt') ?? '' }];
+    return [{ file: file.text, alt: textOf(item, 'alt') ?? '', origin: file.origin }];
   });
   const licence = textOf(node, 'licence');
   const species = writtenOf(node, 'species');

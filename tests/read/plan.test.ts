@@ -139,7 +139,13 @@ describe('a plan', () => {
         { revision: 'B', date: '2026-02-28', note: 'Wider: by a board.' },
         { revision: 'A', date: '2024-02-29', note: 'First print.' },
       ],
-      photos: [{ file: 'bench.jpg', alt: 'The bench' }],
+      photos: [
+        {
+          file: 'bench.jpg',
+          alt: 'The bench',
+          origin: { file: 'content/plans/bench/plan.md', line: 12, column: 13 },
+        },
+      ],
       tools: ['Square'],
       species: { text: 'pine', origin: placeOf('pine') },
     });

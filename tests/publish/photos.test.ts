@@ -1,0 +1,116 @@
+/** Photos that can't be read: each is a finding with its place in the plan and what to do, and nothing is published without it. */
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { crc32, deflateSync } from 'node:zlib';
+import sharp from 'sharp';
+import { describe, expect, it } from 'vitest';
+import { buildShop } from '../../src/build.ts';
+import { diagnosticText } from '../../src/diagnostics.ts';
+import { realDisk } from '../../src/disk.ts';
+import { MOST_PIXELS, photoSet } from '../../src/publish/sharp.ts';
+import { noCache } from '../../src/shell/cache.ts';
+import { localPool } from '../../src/shell/pool.ts';
+import { perform } from '../../src/tasks.ts';
+import { demoShop } from '../support/run.ts';
+
+/** A picture of noise-free stripes, so that half of its bytes are half of it. */
+const jpeg = (): Promise<Buffer> =>
+  sharp({ create: { width: 400, height: 300, channels: 3, background: '#b08040' } })
+    .composite([
+      {
+        input: Buffer.from(
+          '<svg width="400" height="300"><circle cx="200" cy="150" r="120" fill="#204060"/></svg>',
+        ),
+      },
+    ])
+    .jpeg()
+    .toBuffer();
+
+/** A PNG by its specification (ISO/IEC 15948): signature, header, data, end; each chunk with its length and CRC. */
+function png(width: number, height: number): Uint8Array {
+  const chunk = (name: string, data: Buffer): Buffer => {
+    const body = Buffer.concat([Buffer.from(name, 'latin1'), data]);
+    const [length, check] = [Buffer.alloc(4), Buffer.alloc(4)];
+    length.writeUInt32BE(data.length);
+    check.writeUInt32BE(crc32(body));
+    return Buffer.concat([length, body, check]);
+  };
+  const head = Buffer.alloc(13);
+  head.writeUInt32BE(width, 0);
+  head.writeUInt32BE(height, 4);
+  head[8] = 1; // one bit a pixel, grey
+  return Buffer.concat([
+    Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]),
+    chunk('IHDR', head),
+    chunk('IDAT', deflateSync(Buffer.alloc(16))),
+    chunk('IEND', Buffer.alloc(0)),
+  ]);
+}
+
+describe('a photo', () => {
+  it('is told from what is none, and why', async () => {
+    const good = await jpeg();
+    const why = async (file: Uint8Array): Promise<string> => {
+      const made = await photoSet(file, [100]);
+      return 'unreadable' in made ? made.unreadable : 'read';
+    };
+    expect(await why(good)).toBe('read');
+    expect(await why(new Uint8Array())).toBe('empty');
+    expect(await why(new TextEncoder().encode('This is a letter, no picture.'))).toBe('no picture');
+    expect(await why(good.subarray(0, good.length / 2))).toBe('broken');
+    // ISO/IEC 14496-12: a box's length, `ftyp`, its brand.
+    expect(await why(Buffer.concat([Buffer.from([0, 0, 0, 24]), Buffer.from('ftypheic0000mif1heic')]))).toBe(
+      'heic',
+    );
+    // 12 000 × 10 001 is a row more than 120 million.
+    expect(await why(png(12_000, 10_001))).toBe('too large');
+    expect(12_000 * 10_000).toBe(MOST_PIXELS);
+  });
+
+  it('that cannot be read is an error at its place, and one that can is published', async () => {
+    const shop = demoShop();
+    try {
+      const folder = join(shop, 'content/plans/nest-box');
+      const file = join(folder, 'plan.md');
+      const photos =
+        'photos:\n  - { file: tree.jpg, alt: The box on a tree }\n  - { file: torn.jpg, alt: The box open }\n';
+      const text = readFileSync(file, 'utf8')
+        .replace(/^photos:\n(?: .*\n)*/m, '')
+        .replace(/^---\n/, `---\n${photos}`);
+      writeFileSync(file, text);
+      const good = await jpeg();
+      writeFileSync(join(folder, 'tree.jpg'), good);
+      writeFileSync(join(folder, 'torn.jpg'), good.subarray(0, 1000));
+      const run = () =>
+        buildShop({
+          disk: realDisk(),
+          shop,
+          plans: ['nest-box'],
+          cache: noCache,
+          progress: { say: () => {}, clear: () => {} },
+          pool: localPool(perform),
+        });
+      const torn = await run();
+      expect(torn.files).toBeUndefined();
+      const errors = torn.diagnostics.filter((item) => item.severity === 'error');
+      expect(errors.map(diagnosticText)).toEqual([
+        // The second photo's line; its file's name begins behind `  - { file: `.
+        expect.stringContaining(
+          'content/plans/nest-box/plan.md:4:13: error: expected a photo that can be read, found "torn.jpg", 1000 bytes: a picture that ends or breaks off in the middle',
+        ),
+      ]);
+      expect(errors[0]?.hint).toContain('Copy it again from the camera');
+      writeFileSync(join(folder, 'torn.jpg'), good);
+      const whole = await run();
+      expect(whole.diagnostics.filter((item) => item.severity === 'error')).toEqual([]);
+      const made = (whole.files ?? []).map(({ path }) => path).filter((path) => path.endsWith('.jpg'));
+      for (const name of ['photo-1', 'photo-2'])
+        expect(
+          made.some((path) => path.includes(name)),
+          name,
+        ).toBe(true);
+    } finally {
+      rmSync(shop, { recursive: true });
+    }
+  }, 60_000);
+});
