@@ -6,7 +6,7 @@ import type { Part, Plan } from '../model/types.ts';
 import { nearest } from '../read/nearest.ts';
 import type { HardwareItem } from '../read/types.ts';
 import { type Run, text } from '../text.ts';
-import { printed, printedAngle } from '../units.ts';
+import { printed, printedAngle, sizeText } from '../units.ts';
 import type { Inline } from './types.ts';
 import { beginsSentence, capital, countWord, small } from './words.ts';
 
@@ -58,7 +58,16 @@ function sizeAnswer(asked: Asked, { plan }: Context): Answer {
       hint: 'write a size, a part’s size or a formula, for instance :size[shelf-height] or :size[leg.length]',
     });
   }
-  return [{ kind: 'size', size: printed(quantity.value, plan.edition.numbers) }];
+  const size = printed(quantity.value, plan.edition.numbers);
+  if (size.negative) {
+    return fault('directive.size-negative', asked.origin, {
+      expected: 'a size that is not below zero between the brackets of :size[…]',
+      found: `${sizeText(size)} (${asked.label})`,
+      hint: 'of two places the farther one comes first; check too that the parts lie as you mean',
+      edition: plan.edition.key,
+    });
+  }
+  return [{ kind: 'size', size }];
 }
 
 function angleAnswer(asked: Asked, { plan }: Context): Answer {

@@ -107,7 +107,8 @@ function needs(step: StepInstructions, editions: Editions, index: number): Conte
   const style = editions[index]?.edition.numbers;
   const times = (count: number) => (count > 1 ? ` × ${count}` : '');
   const item = (one: StepInstructions['hardware'][number]['item'], count: number): Child[] => [
-    `${count} × ${one.name}`,
+    // Glue and finish are bought by area: their count is one of coats, not of packages.
+    one.covers === undefined ? `${count} × ${one.name}` : one.name,
     // `no. 8` stays in one line.
     one.size === undefined ? '' : `, ${one.size.replaceAll('. ', '.\u00a0')}`,
     one.length === undefined || style === undefined ? '' : ', ',

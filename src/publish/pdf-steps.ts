@@ -32,8 +32,9 @@ export function stepData(step: StepInstructions, finished: FinishedPlan): SheetS
       item.length === undefined ? [plain(item.size ?? '')] : [sheetLength(item.length, style)],
     ),
   }));
+  // Glue and finish are bought by area: their count is one of coats, not of packages.
   const hardware = step.hardware.map(({ item, count, note }) => ({
-    quantity: `${count}`,
+    quantity: item.covers === undefined ? `${count}` : '',
     name: named(item.name, [plain(note ?? item.size ?? '')]),
   }));
   return {
@@ -65,7 +66,7 @@ function brief(step: StepInstructions): string {
     ...step.sets,
     ...step.parts.map(({ name, quantity }) => (quantity === 1 ? name : `${name}\u00a0×\u00a0${quantity}`)),
     ...step.hardware.map(({ item, count }) =>
-      count === 1 ? item.name : `${item.name}\u00a0×\u00a0${count}`,
+      count === 1 || item.covers !== undefined ? item.name : `${item.name}\u00a0×\u00a0${count}`,
     ),
   ].map(plain);
   // A name may hold a comma of its own: then semicolons keep the things apart.

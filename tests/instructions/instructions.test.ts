@@ -70,9 +70,11 @@ async function instructions(
     evaluate: (formula, origin) =>
       formula === 'leg.length'
         ? { quantity: { kind: 'length', value: 17.25 * 25.4 } }
-        : formula === 'tilt'
-          ? { quantity: { kind: 'angle', value: 12.04 } }
-          : { problem: { id: 'name.unknown', severity: 'error', origin, message: 'expected a name' } },
+        : formula === 'slack'
+          ? { quantity: { kind: 'length', value: -27 } }
+          : formula === 'tilt'
+            ? { quantity: { kind: 'angle', value: 12.04 } }
+            : { problem: { id: 'name.unknown', severity: 'error', origin, message: 'expected a name' } },
   };
   return writeInstructions({ plan, cutList, joinery: findJoinery(plan, testHardware), shop });
 }
@@ -107,6 +109,17 @@ describe('values in running text', () => {
     expect(diagnostics).toEqual([]);
     // eight pocket screws: two at each of four apron ends
     expect(shown(opening[0])).toBe('Cut four legs 17+1/4 long at 12°, eight screws, three of hook.');
+  });
+
+  test('a size below zero is a fault: two places in the wrong order, or a part where it was not meant', async () => {
+    const { diagnostics } = await instructions('It stops :size[slack] from the edge.');
+    // 27 mm are 1.063 in: 1-1/16
+    expect(diagnostics.map(({ id, message }) => [id, message])).toEqual([
+      [
+        'directive.size-negative',
+        'expected a size that is not below zero between the brackets of :size[…], found −1 1/16″ (slack)',
+      ],
+    ]);
   });
 
   test('in a step, fasteners are those of the step; at the head of a sentence the count has a capital', async () => {
