@@ -192,8 +192,8 @@ function roughFault(
   if (entry === undefined || rough === undefined) return undefined;
   if (isTongue)
     return fault('stock.rough', entry.key.origin, {
-      expected: 'a square board beside "rough": tongue-and-groove boards have planed edges',
-      found: '"profile: tongue-and-groove"',
+      expected: 'a tongue-and-groove board with its planed edges',
+      found: '"rough"',
       hint: 'leave "rough" out',
     });
   if (width === undefined || (rough > 0 && rough < width)) return undefined;
