@@ -1,28 +1,23 @@
 /** The piece taken apart: boards moved along their way in, in wood tones, with a balloon for each letter of the cut list. */
-import { dot } from '../geometry/vectors.ts';
 import type { Viewpoint } from '../read/types.ts';
 import { text } from '../text.ts';
 import { placeBalloons, type Surroundings, type WantedBalloon } from './balloons.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { type Exploded, explode } from './explode.ts';
-import { boxOfMarks, line, type Mark, segmentsOf } from './marks.ts';
+import { boxOfMarks, type Mark, segmentsOf } from './marks.ts';
 import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from './pictorial.ts';
-import { chain, clipToLoops, type Segment } from './plane.ts';
 import { viewFrame } from './project.ts';
 import { onPaper, type PaperView, woodMarks } from './shade.ts';
 import type { Point, Room, ViewPicture } from './types.ts';
 import { viewPicture } from './view.ts';
-
-/** A way-in line shorter than this on paper says nothing, mm. */
-const LEAST_WAY = 3;
-
-/** A face is seen well enough to draw on it where it looks at the viewer by more than this, as a cosine. */
-const SEEN = 0.1;
+import { type SeenWay, seenWays, wayMarks } from './ways.ts';
 
 /** What is taken apart, and how it is seen. */
 export interface Apart {
   readonly exploded: Exploded;
   readonly picture: ViewPicture;
+  /** The lines along which the boards go in. */
+  readonly ways: readonly SeenWay[];
 }
 
 /** Copies in the order of the steps that bring them: what goes in last comes out first. */
@@ -57,7 +52,7 @@ function takenApart(
   const frame = viewFrame(from);
   const exploded = explode(parts, order, frame);
   const picture = viewPicture(exploded.parts, frame, desk.input.solids, { hidden: false, arcs: true });
-  return { exploded, picture };
+  return { exploded, picture, ways: seenWays(exploded, frame) };
 }
 
 /** The exploded view; undefined for a piece of one board, which has nothing to take apart. */
@@ -94,7 +89,7 @@ export function fitted(desk: Desk, apart: Apart, room: Room): Mark[] {
 
 function explodedMarks(desk: Desk, apart: Apart, view: PaperView): Mark[] {
   const moved = new Map(apart.exploded.parts.map((part) => [part.copy, part]));
-  const ways = waysIn(apart.exploded, view);
+  const ways = wayMarks(apart.ways, view);
   const wood = woodMarks(view, moved);
   const surfaces = view.picture.faces.map((face) => face.loops.map((loop) => loop.map(view.point)));
   const edges = wood.flatMap((mark) =>
@@ -108,39 +103,7 @@ function explodedMarks(desk: Desk, apart: Apart, view: PaperView): Mark[] {
     texts: [],
     lines: [],
   };
-  return [
-    ...ways,
-    ...wood,
-    ...landings(apart.exploded, view),
-    ...placeBalloons(balloonsOf(desk, view, surfaces), around),
-  ];
-}
-
-/** Thin lines from each board to where it goes, drawn under the boards. */
-export function waysIn(exploded: Exploded, view: PaperView): Mark[] {
-  const lines = [...exploded.moves.values()].flatMap(({ way, held }): Point[][] => {
-    // A line would say that a board goes in along it.
-    if (!way || held) return [];
-    const corners = way.line.map(view.space);
-    const [from, to] = [corners[0], corners[corners.length - 1]] as [Point, Point];
-    return Math.hypot(from[0] - to[0], from[1] - to[1]) < LEAST_WAY ? [] : [corners];
-  });
-  return lines.length === 0 ? [] : [line('way-in', ...lines)];
-}
-
-/** The near ends of the same lines, where they lie on the face that they come from and that face is seen. */
-export function landings(exploded: Exploded, view: PaperView): Mark[] {
-  const { faces, frame } = view.picture;
-  const lines = [...exploded.moves.values()].flatMap(({ way, held }): Segment[] => {
-    if (!way || held || dot(way.face, frame.toViewer) < SEEN) return [];
-    const corners = way.line.map(view.space);
-    const seen = faces.filter((face) => face.copy === way.onto && dot(face.normal, way.face) > 1 - 1e-6);
-    return seen.flatMap((face) => {
-      const loops = face.loops.map((loop) => loop.map(view.point));
-      return corners.slice(1).flatMap((to, i) => clipToLoops([corners[i] as Point, to], loops));
-    });
-  });
-  return lines.length === 0 ? [] : [line('way-in', ...chain(lines))];
+  return [...wood, ...ways, ...placeBalloons(balloonsOf(desk, view, surfaces), around)];
 }
 
 /** A balloon for each row of the cut list that is in the picture, its count beside it. */

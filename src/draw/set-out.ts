@@ -3,7 +3,7 @@
  * its way from what it was fixed to until it is clear of all that is set out, in space and in the picture.
  */
 import type { PlacedPart } from '../geometry/types.ts';
-import { add, dot, norm, scale } from '../geometry/vectors.ts';
+import { add, dot, norm, scale, subtract } from '../geometry/vectors.ts';
 import type { Bounds, Vec3 } from '../model/types.ts';
 import { convexHull } from './flat.ts';
 import { type Leaving, lengthPast } from './leaving.ts';
@@ -31,15 +31,15 @@ export interface Way {
   readonly moves: readonly Vec3[];
   /** The corners of the way, as drawn: from a point of the copy to the point of the board that meets it there. */
   readonly line: readonly Vec3[];
-  /** Which way the face of the copy looks that the line begins on, a unit vector. */
-  readonly face: Vec3;
 }
 
 /** Paper between boards, as a share of the piece's longest way across; and the furthest a board moves to be clear in the picture. */
 const GAP = 0.06;
 const FURTHEST = 1.5;
-/** Boxes this close share space, mm. */
-const NEAR = 0.02;
+/** Boxes that share more than this share space, mm. */
+const FILM = 0.02;
+
+const NOWHERE: Vec3 = [0, 0, 0];
 
 /** Boards of one kind that leave side by side, or one on its own. */
 type Row = readonly Leaving[];
@@ -54,7 +54,7 @@ export function setOut(
   const table = new Table(parts, frame);
   const gone = new Set(leaving.map((each) => each.part));
   parts.forEach((_, i) => {
-    if (!gone.has(i)) table.put(i, [0, 0, 0]);
+    if (!gone.has(i)) table.put(i, NOWHERE);
   });
   for (const row of rowsOf(parts, [...leaving].reverse(), contacts))
     if (!table.setRow(row)) for (const each of row) table.setRow([each], true);
@@ -122,10 +122,6 @@ class Table {
   setRow(row: Row, bent = false): boolean {
     const [first] = row as [Leaving, ...Leaving[]];
     const { direction } = first;
-    if (this.placed.length === 0) {
-      row.forEach((each) => this.put(each.part, [0, 0, 0]));
-      return row.length === 1;
-    }
     const base = this.baseFor(row);
     if (row.length > 1 && row.some((each) => !this.isFixedTo(each, base))) return false;
     const aside = row.map((each) => (bent || row.length === 1 || !each.frees ? each.frees : undefined));
@@ -140,7 +136,7 @@ class Table {
         : 0,
     );
     const least = Math.max(GAP * this.size, this.reached.get(key) ?? 0, ...past);
-    const starts = row.map((each, i) => this.at(each.part, add(base, aside[i] ?? [0, 0, 0])));
+    const starts = row.map((each, i) => this.at(each.part, add(base, aside[i] ?? NOWHERE)));
     if (starts.some((a, i) => starts.some((b, k) => k < i && boxesShare(a.bounds, b.bounds)))) return false;
     const distance = this.distanceFor(starts, direction, least);
     const ways = row.map((each, i) => this.wayOf(each, base, distance, aside[i] === undefined));
@@ -170,9 +166,11 @@ class Table {
     const by = moves.reduce((sum, move) => add(sum, move), base);
     const onto = this.strongest(contacts, frees ?? direction, base);
     if (onto === undefined) return { by };
-    const line = [add(meetingPoint(onto.touch, frees), base)];
-    for (const move of moves) line.push(add(line[line.length - 1] as Vec3, move));
-    return { by, way: { onto: onto.copy, moves, line, face: scale(onto.touch.normal, -1) } };
+    const [first, ...others] = moves as [Vec3, ...Vec3[]];
+    const start = add(meetingPoint(onto.touch, onto.straight ? undefined : frees), base);
+    const line = [subtract(start, onto.ahead), add(start, first)];
+    for (const move of others) line.push(add(line[line.length - 1] as Vec3, move));
+    return { by, way: { onto: onto.copy, moves, line } };
   }
 
   /** The move that the boards of a row share with what they were fixed to: of what most of them touch. */
@@ -200,24 +198,32 @@ class Table {
         compared(norm(a.by), norm(b.by)) ||
         compared(b.area, a.area),
     );
-    return best?.by ?? [0, 0, 0];
+    return best?.by ?? NOWHERE;
   }
 
   private isFixedTo({ contacts, frees, direction }: Leaving, base: Vec3): boolean {
     return this.strongest(contacts, frees ?? direction, base) !== undefined;
   }
 
-  /** Of the contacts with what has moved by `base`, one straight on the way if there is any, then the largest. */
+  /**
+   * Of the contacts with what has moved by `base`, one straight on the way if there is any, then the largest. What has moved less along
+   * the way, by `ahead`, will do for one straight on it: the line is that much longer.
+   */
   private strongest(
     contacts: readonly Touch[],
     way: Vec3,
     base: Vec3,
-  ): { copy: string; touch: Touch } | undefined {
+  ): { copy: string; touch: Touch; straight: boolean; ahead: Vec3 } | undefined {
     const found = contacts.flatMap((touch) => {
       const { copy } = this.partAt(touch.second);
       const move = this.moves.get(copy);
-      if (move === undefined || move.by.some((x, k) => Math.abs(x - (base[k] as number)) > 1e-6)) return [];
-      return [{ copy, touch, straight: isStraight(touch, way) }];
+      if (move === undefined) return [];
+      const straight = isStraight(touch, way);
+      const ahead = subtract(base, move.by);
+      const along = dot(ahead, way) / norm(way);
+      const near = norm(ahead) < 1e-6;
+      if (!near && !(straight && along > 0 && norm(ahead) - along < 1e-6)) return [];
+      return [{ copy, touch, straight, ahead: near ? NOWHERE : ahead }];
     });
     const [best] = found.sort(
       (a, b) => Number(b.straight) - Number(a.straight) || compared(b.touch.area, a.touch.area),
@@ -294,7 +300,7 @@ function sharing(box: Bounds, direction: Vec3, other: Bounds): Stretch | undefin
   let [from, to] = [-Infinity, Infinity];
   for (const k of [0, 1, 2] as const) {
     const step = direction[k];
-    const [low, high] = [other.min[k] + NEAR - box.max[k], other.max[k] - NEAR - box.min[k]];
+    const [low, high] = [other.min[k] + FILM - box.max[k], other.max[k] - FILM - box.min[k]];
     if (Math.abs(step) < 1e-9) {
       if (low >= 0 || high <= 0) return undefined;
       continue;

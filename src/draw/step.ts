@@ -7,7 +7,7 @@ import { type AxisSize, type Ground, placeAxisSizes } from './axis-dimensions.ts
 import { placeBalloons, type WantedBalloon } from './balloons.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { Obstacles } from './dimensions.ts';
-import { type Apart, takeApart, waysIn } from './exploded.ts';
+import { type Apart, takeApart } from './exploded.ts';
 import { placeLeaders } from './leaders.ts';
 import { boxOfMark, boxOfMarks, type Mark, segmentsOf, textQuad } from './marks.ts';
 import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from './pictorial.ts';
@@ -17,6 +17,7 @@ import { onPaper, type PaperView, stepMarks } from './shade.ts';
 import { detailMarks } from './step-detail.ts';
 import { fastenerMarks } from './step-fasteners.ts';
 import type { Point, Room } from './types.ts';
+import { wayMarks } from './ways.ts';
 
 /** Room of a step's drawing, mm. */
 const ROOM: Room = { width: 122, height: 140 };
@@ -169,8 +170,8 @@ function annotated(
 ): Mark[] {
   const added = new Set(scene.added);
   const shownCopies = new Set(shown(desk, scene));
-  const ways = apart ? waysIn(apart.exploded, view) : [];
-  const marks = [...ways, ...stepMarks(view, added)];
+  const ways = apart ? wayMarks(apart.ways, view) : [];
+  const marks = [...stepMarks(view, added), ...ways];
   // A sample on the page that sells the plan shows neither sizes nor screws.
   const fasteners =
     apart || use === 'sample' ? undefined : fastenerMarks(desk, scene.step.index, view, shownCopies);
