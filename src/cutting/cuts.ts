@@ -56,30 +56,55 @@ export function lanesOf(section: LayoutSection): Lane[] {
 
 /** Numbers the cuts of a board. */
 export function boardCuts(board: UncutBoard, settings: CutSettings): BoardCut[] {
-  const cuts: BoardCut[] = [];
-  const say = (cut: Omit<BoardCut, 'number' | 'setting' | 'x' | 'y' | 'reach'> & Place): number => {
-    const { setting, x, y, reach, ...rest } = cut;
-    const number = cuts.length + 1;
-    cuts.push({ number, ...rest, setting: mm(setting), x: mm(x), y: mm(y), reach: mm(reach) });
-    return number;
-  };
-  const runs = inTheYard(board, settings, say).map((run) => ({
-    ...run,
-    name: straightened(board, run, say),
-  }));
-  const works = runs.flatMap((run) => crosscut(board, settings, run, say));
-  for (const work of works) ripUp(board, settings, work, say);
-  return cuts;
+  const book = new Book();
+  const runs = inTheYard(board, settings, book).map((run) => straightened(board, run, book));
+  const works = runs.flatMap((run) => crosscut(board, settings, run, book));
+  for (const work of works) ripUp(board, settings, work, book);
+  return book.done();
 }
 
-interface Place {
+type Entry = Pick<BoardCut, 'kind' | 'piece' | 'against' | 'yard'> & {
   readonly setting: number;
   readonly x: number;
   readonly y: number;
   readonly reach: number;
-}
+  /** Work where absent, until it is known to be a part. */
+  readonly leaves?: CutSide;
+  readonly rest?: CutSide;
+};
 
-type Say = (cut: Omit<BoardCut, 'number' | 'setting' | 'x' | 'y' | 'reach'> & Place) => number;
+/** The cuts as they are written down, and the pieces that are finished, by the names that the cuts gave them. */
+class Book {
+  readonly #cuts: Entry[] = [];
+  readonly #parts = new Map<string, string>();
+
+  /** Writes a cut down; its number names what lies between stop or fence and blade, with an `r` what is beyond. */
+  cut(entry: Entry): string {
+    return `${this.#cuts.push(entry)}`;
+  }
+
+  /** Says that a piece is a part and is cut no more. */
+  part(name: string, letter: string): void {
+    this.#parts.set(name, letter);
+  }
+
+  done(): BoardCut[] {
+    const side = (name: string, known: CutSide | undefined): CutSide => {
+      const letter = this.#parts.get(name);
+      return letter === undefined ? (known ?? { kind: 'work' }) : { kind: 'part', letter };
+    };
+    return this.#cuts.map(({ setting, x, y, reach, leaves, rest, ...entry }, index) => ({
+      number: index + 1,
+      ...entry,
+      setting: mm(setting),
+      x: mm(x),
+      y: mm(y),
+      reach: mm(reach),
+      leaves: side(`${index + 1}`, leaves),
+      rest: side(`${index + 1}r`, rest),
+    }));
+  }
+}
 
 /** A stretch of the board under the name of the cut that left it. */
 interface Run {
@@ -98,13 +123,12 @@ interface Work {
 }
 
 const WASTE: CutSide = { kind: 'waste' };
-const WORK: CutSide = { kind: 'work' };
 
 /** What is left over at an end. */
 const endOf = (length: number): CutSide => ({ kind: length >= KEPT.board ? 'offcut' : 'waste' });
 
 /** The stretches into which the yard cuts the board; the whole board where it goes home as it is. */
-function inTheYard(board: UncutBoard, { kerf, yard = [] }: CutSettings, say: Say): Run[] {
+function inTheYard(board: UncutBoard, { kerf, yard = [] }: CutSettings, book: Book): Run[] {
   const first = trimmedOff(board, kerf);
   const runs: Run[] = [];
   let [name, from, begun] = ['board', 0, 0];
@@ -113,7 +137,7 @@ function inTheYard(board: UncutBoard, { kerf, yard = [] }: CutSettings, say: Say
     if (last === undefined) continue;
     const to = first + last.start + last.length;
     const more = before < board.sections.length;
-    const number = say({
+    const cut = book.cut({
       kind: 'crosscut',
       piece: name,
       setting: to - from,
@@ -121,23 +145,22 @@ function inTheYard(board: UncutBoard, { kerf, yard = [] }: CutSettings, say: Say
       x: to,
       y: 0,
       reach: board.stock.width,
-      leaves: WORK,
-      rest: more ? WORK : endOf(board.boardLength - to - kerf),
+      ...(more ? {} : { rest: endOf(board.boardLength - to - kerf) }),
       yard: true,
     });
-    runs.push({ name: `${number}`, from, to, sections: board.sections.slice(begun, before) });
-    [name, from, begun] = [`${number}r`, to + kerf, before];
+    runs.push({ name: cut, from, to, sections: board.sections.slice(begun, before) });
+    [name, from, begun] = [`${cut}r`, to + kerf, before];
   }
   if (begun < board.sections.length || runs.length === 0)
     runs.push({ name, from, to: board.boardLength, sections: board.sections.slice(begun) });
   return runs;
 }
 
-/** Makes the rough edge of a stretch straight; its name afterwards. */
-function straightened(board: UncutBoard, run: Run, say: Say): string {
+/** The stretch with its rough edge made straight. */
+function straightened(board: UncutBoard, run: Run, book: Book): Run {
   const off = board.stock.rough ?? 0;
-  if (off <= 0) return run.name;
-  const number = say({
+  if (off <= 0) return run;
+  const cut = book.cut({
     kind: 'straighten',
     piece: run.name,
     setting: off,
@@ -146,162 +169,112 @@ function straightened(board: UncutBoard, run: Run, say: Say): string {
     y: off,
     reach: run.to - run.from,
     leaves: WASTE,
-    rest: WORK,
   });
-  return `${number}r`;
+  return { ...run, name: `${cut}r` };
 }
 
 /** Cuts a stretch into its sections; gives those that are to be ripped. */
-function crosscut(board: UncutBoard, settings: CutSettings, run: Run, say: Say): Work[] {
-  const { kerf } = settings;
+function crosscut(board: UncutBoard, { kerf }: CutSettings, run: Run, book: Book): Work[] {
   const first = trimmedOff(board, kerf);
   const y = board.stock.rough ?? 0;
-  const reach = board.stock.width - y;
+  const across = { y, reach: board.stock.width - y };
   let name = run.name;
   if (run.from === 0 && board.endTrim > 0) {
     const setting = board.endTrim;
-    const number = say({
+    const cut = book.cut({
       kind: 'trim',
       piece: name,
       setting,
       against: 'end',
       x: setting,
-      y,
-      reach,
+      ...across,
       leaves: WASTE,
-      rest: WORK,
     });
-    name = `${number}r`;
+    name = `${cut}r`;
   }
   const works: Work[] = [];
   run.sections.forEach((section, index) => {
     const x = first + section.start;
     const end = x + section.length;
-    const whole = wholePart(board, section);
-    const after = run.sections[index + 1];
-    if (after === undefined && run.to - end <= FLUSH) {
-      if (whole === undefined) works.push({ name, section, x });
-      return;
+    const last = index === run.sections.length - 1;
+    let own = name;
+    if (!last || run.to - end > FLUSH) {
+      own = book.cut({
+        kind: 'crosscut',
+        piece: name,
+        setting: section.length,
+        against: 'end',
+        x: end,
+        ...across,
+        ...(last ? { rest: endOf(run.to - end - kerf) } : {}),
+      });
+      name = `${own}r`;
     }
-    // the last of a stretch needs no cut of its own, so what is left before it is that section already
-    const flush =
-      after !== undefined &&
-      index + 2 === run.sections.length &&
-      run.to - (first + after.start + after.length) <= FLUSH;
-    const number = say({
-      kind: 'crosscut',
-      piece: name,
-      setting: section.length,
-      against: 'end',
-      x: end,
-      y,
-      reach,
-      leaves: whole ?? WORK,
-      rest: after === undefined ? endOf(run.to - end - kerf) : (flush && wholePart(board, after)) || WORK,
-    });
-    if (whole === undefined) works.push({ name: `${number}`, section, x });
-    name = `${number}r`;
+    works.push({ name: own, section, x });
   });
   return works;
 }
 
-/** The part that a section is without a rip. */
-function wholePart(board: UncutBoard, section: LayoutSection): CutSide | undefined {
-  const [only, second] = section.strips;
-  if (only === undefined || second !== undefined) return undefined;
-  return usableWidth(board) - only.width <= FLUSH ? { kind: 'part', letter: only.letter } : undefined;
-}
-
-/** Width of a board inside its straight edge. */
-const usableWidth = (board: UncutBoard): number => board.stock.width - (board.stock.rough ?? 0);
-
 /** Rips a section into its strips, and crosscuts those that are shorter. */
-function ripUp(board: UncutBoard, settings: CutSettings, work: Work, say: Say): void {
+function ripUp(board: UncutBoard, settings: CutSettings, work: Work, book: Book): void {
   const { section, x } = work;
   const edge = board.stock.rough ?? 0;
-  const usable = usableWidth(board);
+  const usable = board.stock.width - edge;
   const lanes = lanesOf(section);
   const left: { name: string; lane: Lane }[] = [];
   let name = work.name;
   lanes.forEach((lane, index) => {
     const end = lane.offset + lane.width;
-    const after = lanes[index + 1];
-    if (after === undefined && usable - end <= FLUSH) {
-      left.push({ name, lane });
-      return;
+    const last = index === lanes.length - 1;
+    let own = name;
+    if (!last || usable - end > FLUSH) {
+      const { letter } = lane.strips[0] as Strip;
+      own = book.cut({
+        kind: 'rip',
+        piece: name,
+        setting: lane.width,
+        against: index > 0 ? 'sawn edge' : edge > 0 ? 'straight edge' : (settings.edge?.(letter) ?? 'edge'),
+        x,
+        y: edge + end,
+        reach: section.length,
+        ...(last ? { rest: WASTE } : {}),
+      });
+      name = `${own}r`;
     }
-    const flush =
-      after !== undefined && index + 2 === lanes.length && usable - (after.offset + after.width) <= FLUSH;
-    const first = lane.strips[0] as Strip;
-    const number = say({
-      kind: 'rip',
-      piece: name,
-      setting: lane.width,
-      against:
-        index > 0 ? 'sawn edge' : edge > 0 ? 'straight edge' : (settings.edge?.(first.letter) ?? 'edge'),
-      x,
-      y: edge + end,
-      reach: section.length,
-      leaves: wholeLane(section, lane) ?? WORK,
-      rest: after === undefined ? WASTE : (flush && wholeLane(section, after)) || WORK,
-    });
-    left.push({ name: `${number}`, lane });
-    name = `${number}r`;
+    left.push({ name: own, lane });
   });
-  for (const { name: lane, lane: one } of left) shorten(board, settings, section, x, lane, one, say);
-}
-
-/** The part that a lane is without a crosscut. */
-function wholeLane(section: LayoutSection, lane: Lane): CutSide | undefined {
-  const [only, second] = lane.strips;
-  if (only === undefined || second !== undefined || (only.from ?? 0) > 0) return undefined;
-  return section.length - only.length <= FLUSH ? { kind: 'part', letter: only.letter } : undefined;
+  for (const one of left)
+    shorten(settings, { ...work, name: one.name }, one.lane, edge + one.lane.offset, book);
 }
 
 /** Crosscuts a lane into pieces shorter than its section; one that is narrower than the lane is ripped after that. */
-function shorten(
-  board: UncutBoard,
-  { kerf }: CutSettings,
-  section: LayoutSection,
-  x: number,
-  name: string,
-  lane: Lane,
-  say: Say,
-): void {
-  const y = (board.stock.rough ?? 0) + lane.offset;
-  const part = (strip: Strip): CutSide =>
-    lane.width - strip.width <= FLUSH ? { kind: 'part', letter: strip.letter } : WORK;
+function shorten({ kerf }: CutSettings, work: Work, lane: Lane, y: number, book: Book): void {
+  const { section, x } = work;
+  let { name } = work;
   const narrow: { name: string; strip: Strip; x: number }[] = [];
-  let from = name;
   lane.strips.forEach((strip, index) => {
     const start = x + (strip.from ?? 0);
-    const end = start + strip.length;
-    const after = lane.strips[index + 1];
-    const room = x + section.length - end;
-    let own = from;
-    if (after !== undefined || room > FLUSH) {
-      const flush =
-        after !== undefined &&
-        index + 2 === lane.strips.length &&
-        section.length - ((after.from ?? 0) + after.length) <= FLUSH;
-      const number = say({
+    const room = x + section.length - start - strip.length;
+    const last = index === lane.strips.length - 1;
+    let own = name;
+    if (!last || room > FLUSH) {
+      own = book.cut({
         kind: 'crosscut',
-        piece: from,
+        piece: name,
         setting: strip.length,
         against: 'end',
-        x: end,
+        x: start + strip.length,
         y,
         reach: lane.width,
-        leaves: part(strip),
-        rest: after === undefined ? endOf(room - kerf) : flush ? part(after) : WORK,
+        ...(last ? { rest: endOf(room - kerf) } : {}),
       });
-      own = `${number}`;
-      from = `${number}r`;
+      name = `${own}r`;
     }
     if (lane.width - strip.width > FLUSH) narrow.push({ name: own, strip, x: start });
+    else book.part(own, strip.letter);
   });
-  for (const one of narrow)
-    say({
+  for (const one of narrow) {
+    const cut = book.cut({
       kind: 'rip',
       piece: one.name,
       setting: one.strip.width,
@@ -309,9 +282,10 @@ function shorten(
       x: one.x,
       y: y + one.strip.width,
       reach: one.strip.length,
-      leaves: { kind: 'part', letter: one.strip.letter },
       rest: WASTE,
     });
+    book.part(cut, one.strip.letter);
+  }
 }
 
 /** Section lengths one behind the other from the trimmed end, a kerf between them. */
