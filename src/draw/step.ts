@@ -142,24 +142,25 @@ interface Annotation {
 /** A letter whose boards show less of themselves than this, mm² at the size a step is drawn, isn't seen. */
 const LEAST_SEEN = 9;
 
-/** Moves the new boards out along their way in where one of them would not be seen in its place. */
+/** Moves the new boards out along their way in where one of them would not be seen in its place. An assembly built before stays one body. */
 function apartFor(
   desk: Desk,
   scene: StepScene,
   copies: readonly string[],
   from: Viewpoint,
 ): Apart | undefined {
-  if (scene.standing.length === 0 || scene.added.length > 14) return undefined;
+  const own = desk.copiesOf(scene.step.adds);
+  if (own.length === 0 || scene.standing.length === 0 || scene.added.length > 14) return undefined;
   const picture = desk.picture(copies, from);
   const ratio = ratioFor(picture, { width: 104, height: 124 });
-  const letters = [...new Set(scene.added.map((copy) => desk.letter(copy)))];
+  const letters = [...new Set(own.map((copy) => desk.letter(copy)))];
   const unseen = letters.some((letter) => {
     const areas = picture.faces.filter(
-      (face) => scene.added.includes(face.copy) && desk.letter(face.copy) === letter,
+      (face) => own.includes(face.copy) && desk.letter(face.copy) === letter,
     );
     return areas.reduce((sum, face) => sum + areaOfLoops(face.loops), 0) * ratio * ratio < LEAST_SEEN;
   });
-  return unseen ? takeApart(desk, copies, [scene.added], from) : undefined;
+  return unseen ? takeApart(desk, copies, [own], from) : undefined;
 }
 
 function annotated(
