@@ -3,13 +3,13 @@
  * searched around the piece so that circles, counts and leaders keep clear of everything and of each other.
  */
 import { text } from '../text.ts';
+import { ClearPaper } from './clear-paper.ts';
 import { LETTER_SIZE, setLine, textAt } from './lettering.ts';
 import { boxOfMark, line, type Mark, textQuad } from './marks.ts';
 import {
   add,
   areaOfLoops,
   type Box,
-  boxesMeet,
   boxOf,
   crossing,
   distance,
@@ -51,59 +51,30 @@ interface Placed {
   readonly centre: Point;
   readonly dot: Point;
   readonly cost: number;
-  readonly count?: Extract<Mark, { kind: 'text' }>;
+  readonly count?: Count;
+}
+
+/** `× 2` beside a circle, and the paper it takes. */
+interface Count {
+  readonly mark: Extract<Mark, { kind: 'text' }>;
+  readonly quad: Quad;
 }
 
 /** Clear paper around a circle, mm. */
 const CLEAR = 1;
 
-/** Cells of the index of lines, mm: a circle with its clear paper reaches over three of them at most. */
-const CELL = 6;
-
-/** Lines by the cells they may touch, so that a place is compared with the few lines near it and not with all. */
-class NearLines {
-  private readonly cells = new Map<string, Segment[]>();
-
-  constructor(segments: readonly Segment[]) {
-    for (const segment of segments) {
-      const box = boxOf(segment);
-      this.eachCell(box, (key) => {
-        const list = this.cells.get(key);
-        if (list) list.push(segment);
-        else this.cells.set(key, [segment]);
-      });
-    }
-  }
-
-  /** True where a line that may meet the box passes the test. */
-  some(box: Box, test: (segment: Segment) => boolean): boolean {
-    let found = false;
-    this.eachCell(box, (key) => {
-      found ||= this.cells.get(key)?.some(test) === true;
-    });
-    return found;
-  }
-
-  private eachCell(box: Box, visit: (key: string) => void): void {
-    for (let x = Math.floor(box.left / CELL); x <= Math.floor(box.right / CELL); x++)
-      for (let y = Math.floor(box.top / CELL); y <= Math.floor(box.bottom / CELL); y++) visit(`${x},${y}`);
-  }
-}
-
 /** Marks of the balloons, in the order wanted. A letter without a visible surface gets none. */
 export function placeBalloons(wanted: readonly WantedBalloon[], around: Surroundings): Mark[] {
   const placed: { want: WantedBalloon; at: Placed }[] = [];
-  const boxes = around.surfaces.map((loops) => boxOf(loops.flat()));
-  const middle = middleOf(boxes);
-  const near = new NearLines([...around.edges, ...around.lines]);
+  const middle = middleOf(around.surfaces.map((loops) => boxOf(loops.flat())));
+  const paper = new ClearPaper([...around.edges, ...around.lines], around.surfaces, BALLOON_RADIUS + CLEAR);
   const edges = Float64Array.from(around.edges.flat(2));
   for (const want of [...wanted].sort((a, b) => room(a) - room(b))) {
     const at = placeOne(
       want,
       around,
-      near,
+      paper,
       edges,
-      boxes,
       middle,
       placed.map((p) => p.at),
     );
@@ -125,16 +96,13 @@ function middleOf(boxes: readonly Box[]): Point {
   return [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
 }
 
-/** A way from a dot outwards, along which the circle may stand. */
-interface Ray {
-  readonly dot: Point;
-  readonly way: Point;
-  /** What the dot and the direction cost, whatever the reach. */
-  readonly start: number;
-  /** Where the way crosses edges of the piece, mm from the dot; found when first needed. */
-  crossings?: readonly number[];
-  /** The leader runs into something: it will at any greater reach. */
-  blocked: boolean;
+/** Ways outwards from dots, along which the circle may stand. */
+interface Rays {
+  readonly dots: readonly Point[];
+  /** What the dot and the direction cost, whatever the reach; of each dot all ways in turn. */
+  readonly start: Float64Array;
+  /** Numbers of ways, the cheapest first. */
+  readonly order: Uint32Array;
 }
 
 /** Reaches that are tried, mm. */
@@ -147,67 +115,79 @@ const [NEAREST, FARTHEST, STEP] = [9, 90, 2];
 function placeOne(
   want: WantedBalloon,
   around: Surroundings,
-  near: NearLines,
+  paper: ClearPaper,
   edges: Float64Array,
-  boxes: readonly Box[],
   middle: Point,
   others: readonly Placed[],
 ): Placed | undefined {
   let best: Placed | undefined;
-  const rays = raysFor(want, middle);
+  const { dots, start, order } = raysFor(want, middle);
+  // No greater reach on the same way is any better.
+  const done = new Uint8Array(start.length);
   for (let reach = NEAREST; reach <= FARTHEST; reach += STEP)
-    for (const ray of rays) {
-      const base = reach * 0.5 + ray.start;
+    for (const ray of order) {
+      const base = reach * 0.5 + (start[ray] as number);
       if (best && base >= best.cost) break;
-      if (ray.blocked) continue;
-      const { dot, way } = ray;
+      if (done[ray] === 1) continue;
+      const dot = dots[Math.floor(ray / WAYS.length)] as Point;
+      const way = WAYS[ray % WAYS.length] as Point;
       const centre = add(dot, times(way, reach));
-      if (!circleIsClear(centre, around, near, boxes, others)) continue;
+      if (!paper.isClear(centre) || !circleIsClear(centre, around, others)) continue;
       const leader: Segment = [dot, add(dot, times(way, reach - BALLOON_RADIUS))];
-      if (!leaderIsClear(leader, around, others)) {
-        ray.blocked = true;
+      const cost = leaderIsClear(leader, around, others)
+        ? base + 1.1 * crossingsOf(leader, edges)
+        : Number.POSITIVE_INFINITY;
+      if (cost >= (best?.cost ?? Number.POSITIVE_INFINITY)) {
+        done[ray] = 1;
         continue;
       }
-      ray.crossings ??= crossingsAlong(ray, edges);
-      const cost = base + 1.1 * ray.crossings.filter((at) => at <= reach - BALLOON_RADIUS).length;
-      if (best && cost >= best.cost) continue;
       const count =
-        want.count > 1 ? countBeside(centre, want.count, leader, around, near, boxes, others) : undefined;
+        want.count > 1 ? countBeside(centre, want.count, leader, around, paper, others) : undefined;
       if (want.count > 1 && !count) continue;
+      done[ray] = 1;
       best = { centre, dot, cost, ...(count ? { count } : {}) };
     }
   return best;
 }
 
-/** The ways from all dots, the cheapest first. */
-function raysFor(want: WantedBalloon, middle: Point): Ray[] {
-  const rays = dotsFor(want).flatMap(({ dot, free }) => {
-    const outward = unit([dot[0] - middle[0], dot[1] - middle[1]]);
-    return Array.from({ length: 36 }, (_, turn): Ray => {
-      const angle = (turn * Math.PI) / 18 + 0.087;
-      const way: Point = [Math.cos(angle), Math.sin(angle)];
-      const away = way[0] * outward[0] + way[1] * outward[1];
-      return { dot, way, start: (1 - away) * 3 + (1.6 - Math.min(1.6, free)) * 6, blocked: false };
+/** Directions that are tried, every ten degrees; none of them level or upright, where edges are. */
+const WAYS = Array.from({ length: 36 }, (_, turn): Point => {
+  const angle = (turn * Math.PI) / 18 + 0.087;
+  return [Math.cos(angle), Math.sin(angle)];
+});
+
+function raysFor(want: WantedBalloon, middle: Point): Rays {
+  const found = dotsFor(want);
+  const start = new Float64Array(found.length * WAYS.length);
+  found.forEach(({ dot, free }, i) => {
+    const [x, y] = unit([dot[0] - middle[0], dot[1] - middle[1]]);
+    const cramped = (1.6 - Math.min(1.6, free)) * 6;
+    WAYS.forEach((way, k) => {
+      start[i * WAYS.length + k] = (1 - (way[0] * x + way[1] * y)) * 3 + cramped;
     });
   });
-  return rays.sort((a, b) => a.start - b.start);
+  const order = Uint32Array.from(start, (_, ray) => ray);
+  order.sort((a, b) => (start[a] as number) - (start[b] as number) || a - b);
+  return { dots: found.map(({ dot }) => dot), start, order };
 }
 
-/** Where a way crosses edges, mm from its dot. Plain arithmetic on plain numbers: it is done for thousands of ways. */
-function crossingsAlong({ dot: [x, y], way: [dx, dy] }: Ray, edges: Float64Array): number[] {
-  const found: number[] = [];
+/** How many edges a leader crosses. Plain arithmetic on plain numbers: it is done for thousands of them. */
+function crossingsOf([[x, y], [toX, toY]]: Segment, edges: Float64Array): number {
+  const [dx, dy] = [toX - x, toY - y];
+  const least = 1e-9 * Math.sqrt(dx * dx + dy * dy);
+  let count = 0;
   for (let i = 0; i < edges.length; i += 4) {
     const ax = (edges[i] as number) - x;
     const ay = (edges[i + 1] as number) - y;
     const ex = (edges[i + 2] as number) - x - ax;
     const ey = (edges[i + 3] as number) - y - ay;
     const size = dx * ey - dy * ex;
-    if (Math.abs(size) < 1e-9) continue;
+    if (Math.abs(size) < least) continue;
     const along = (ax * ey - ay * ex) / size;
     const on = (ax * dy - ay * dx) / size;
-    if (on >= 0 && on <= 1 && along >= 0 && along <= FARTHEST) found.push(along);
+    if (on >= 0 && on <= 1 && along >= 0 && along <= 1) count++;
   }
-  return found;
+  return count;
 }
 
 /** Places for the dot: in each of the larger surfaces, a few points clear of its sides. */
@@ -227,7 +207,9 @@ function dotsFor(want: WantedBalloon): { dot: Point; free: number }[] {
             box.top + ((box.bottom - box.top) * j) / 16,
           ];
           if (!inside(dot, loops)) continue;
-          found.push({ dot, free: Math.min(...sides.map((side) => distanceToSegment(dot, side))) });
+          let free = Number.POSITIVE_INFINITY;
+          for (const side of sides) free = Math.min(free, distanceToSegment(dot, side));
+          found.push({ dot, free });
         }
       // The best free places, spread over the surface.
       const enough = Math.min(1.6, Math.max(0, ...found.map((f) => f.free)) * 0.8);
@@ -237,30 +219,20 @@ function dotsFor(want: WantedBalloon): { dot: Point; free: number }[] {
     });
 }
 
-function circleIsClear(
-  centre: Point,
-  around: Surroundings,
-  near: NearLines,
-  boxes: readonly Box[],
-  others: readonly Placed[],
-): boolean {
+/** True where a circle is clear of texts and of the balloons that stand already. */
+function circleIsClear(centre: Point, around: Surroundings, others: readonly Placed[]): boolean {
   const far = BALLOON_RADIUS + CLEAR;
-  const box: Box = {
-    left: centre[0] - far,
-    top: centre[1] - far,
-    right: centre[0] + far,
-    bottom: centre[1] + far,
-  };
-  if (near.some(box, (edge) => distanceToSegment(centre, edge) < far)) return false;
-  if (around.surfaces.some((loops, i) => boxesMeet(boxes[i] as Box, box) && inside(centre, loops)))
-    return false;
-  const quad = quadOfBox(box);
-  if (around.texts.some((other) => shapesMeet(quad, other))) return false;
-  return others.every((other) => {
-    if (distance(centre, other.centre) < 2 * BALLOON_RADIUS + 2 * CLEAR) return false;
+  for (const other of others) {
+    if (distance(centre, other.centre) < 2 * far) return false;
     if (distanceToSegment(centre, [other.dot, other.centre]) < far) return false;
-    return !other.count || !shapesMeet(quad, textQuad(other.count));
-  });
+  }
+  if (around.texts.length === 0 && others.every((other) => !other.count)) return true;
+  const [x, y] = centre;
+  const quad = quadOfBox({ left: x - far, top: y - far, right: x + far, bottom: y + far });
+  return (
+    !around.texts.some((other) => shapesMeet(quad, other)) &&
+    !others.some((other) => other.count && shapesMeet(quad, other.count.quad))
+  );
 }
 
 function leaderIsClear(leader: Segment, around: Surroundings, others: readonly Placed[]): boolean {
@@ -271,7 +243,7 @@ function leaderIsClear(leader: Segment, around: Surroundings, others: readonly P
       (other) =>
         !crossing(leader, [other.dot, other.centre], 1) &&
         distanceToSegment(other.centre, leader) > BALLOON_RADIUS + CLEAR &&
-        (!other.count || !shapesMeet(textQuad(other.count), leader, 0.5)),
+        (!other.count || !shapesMeet(other.count.quad, leader, 0.5)),
     )
   );
 }
@@ -282,31 +254,26 @@ function countBeside(
   count: number,
   leader: Segment,
   around: Surroundings,
-  near: NearLines,
-  boxes: readonly Box[],
+  paper: ClearPaper,
   others: readonly Placed[],
-): Placed['count'] {
+): Count | undefined {
   const lettering = setLine([text(`× ${count}`)]);
   for (const anchor of ['start', 'end'] as const) {
     const x = centre[0] + (anchor === 'start' ? 1 : -1) * (BALLOON_RADIUS + 1.3);
     const mark = textAt(lettering, [x, centre[1] + 1.25], { anchor });
     const quad = textQuad(mark, 0.6);
-    const box = boxOfMark(mark);
-    const on = around.surfaces.some(
-      (loops, i) => boxesMeet(boxes[i] as Box, box) && quad.some((corner) => inside(corner, loops)),
-    );
     const clear =
-      !on &&
+      !paper.holds(boxOfMark(mark), quad) &&
       !shapesMeet(quad, leader) &&
-      !near.some(boxOf(quad), (edge) => shapesMeet(quad, edge)) &&
+      !paper.some(boxOf(quad), (edge) => shapesMeet(quad, edge)) &&
       !around.texts.some((other) => shapesMeet(quad, other)) &&
       others.every(
         (other) =>
           !shapesMeet(quad, quadOfBox(circleBox(other.centre))) &&
           !shapesMeet(quad, [other.dot, other.centre]) &&
-          (!other.count || !shapesMeet(quad, textQuad(other.count))),
+          (!other.count || !shapesMeet(quad, other.count.quad)),
       );
-    if (clear) return mark;
+    if (clear) return { mark, quad: textQuad(mark) };
   }
   return undefined;
 }
@@ -328,6 +295,6 @@ function balloonMarks(want: WantedBalloon, at: Placed): Mark[] {
     { kind: 'dot', centre: at.dot },
     { kind: 'circle', centre: at.centre, radius: BALLOON_RADIUS, role: 'thin' },
     textAt(letter, [at.centre[0], at.centre[1] + height / 2], { anchor: 'middle' }),
-    ...(at.count ? [at.count] : []),
+    ...(at.count ? [at.count.mark] : []),
   ];
 }
