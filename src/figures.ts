@@ -7,6 +7,7 @@
  * are plain arrays of millimetres: across from the left, deep from the front, up from the floor. Lists keep the order of the
  * plan. Where something doesn't apply, its field is left out.
  */
+import { sawSettings } from './cutting/saw-list.ts';
 import { sheetFigures, useFigures } from './cutting/sheet-figures.ts';
 import type { CutListRow, CuttingLayouts, ShoppingList } from './cutting/types.ts';
 import type { Joinery } from './joinery/types.ts';
@@ -279,6 +280,16 @@ function layoutFigures(layouts: CuttingLayouts, length: Printer) {
       gap: clean(gap),
       cost: clean(cost),
       bound: clean(bound),
+    })),
+    saw: sawSettings(layouts).map(({ pass, kind, stock, species, setting, against, cuts, pieces }) => ({
+      pass,
+      kind,
+      stock: stock.key,
+      species,
+      setting: length(setting),
+      ...given('against', against),
+      cuts,
+      pieces: pieces.map(({ letter, quantity }) => ({ letter, quantity })),
     })),
     stops: layouts.stops.map((stop) => ({
       length: length(stop.length),

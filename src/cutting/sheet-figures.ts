@@ -45,6 +45,15 @@ export const sheetFigures = (sheet: SheetLayout, length: Printer) => ({
     reach: length(cut.reach),
     leaves: cut.leaves.kind,
     ...(cut.leaves.item === undefined ? {} : { letter: cut.leaves.item }),
+    parts: cut.parts.map(({ item, count }) => ({ letter: item, quantity: count })),
+    ...(cut.rest === undefined
+      ? {}
+      : {
+          rest: {
+            leaves: cut.rest.kind,
+            ...(cut.rest.item === undefined ? {} : { letter: cut.rest.item }),
+          },
+        }),
   })),
 });
 

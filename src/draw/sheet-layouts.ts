@@ -1,4 +1,5 @@
 /** Cutting layouts of sheets: to scale with the grain from left to right, pieces lettered, cuts numbered, what is left over hatched. */
+import { sheetCalled } from '../cutting/saw-list.ts';
 import type { SheetCut, SheetOffcut, SheetPart, SheetPiece } from '../cutting/sheets/types.ts';
 import type { SheetLayout } from '../cutting/types.ts';
 import { type Line, type Run, text } from '../text.ts';
@@ -10,10 +11,8 @@ import { type Box, boxesMeet } from './plane.ts';
 import { layoutScales, type Scale } from './scale.ts';
 import type { Point } from './types.ts';
 
-/** Between the blocks of two sheets, and between the lines of a list, mm of paper. */
+/** Between the blocks of two sheets, mm of paper. */
 const BETWEEN = 7;
-const LINE = 5.2;
-const ENTRY = 5;
 /** Clear paper around lettering in a piece, mm. */
 const CLEAR = 0.8;
 
@@ -26,13 +25,12 @@ export function composeSheets(desk: Desk, place: Place, before: number): Compose
   const longest = Math.max(...sheets.map((sheet) => sheet.sheetLength));
   const widest = Math.max(...sheets.map((sheet) => sheet.sheetWidth));
   const scales = layoutScales(desk.plan.edition.numbers);
-  // a sheet as high as half the room leaves place for its lists
   const scale =
     scales.find((one) => longest * one.ratio <= room.width - 2 && widest * one.ratio <= room.height * 0.62) ??
     (scales.at(-1) as Scale);
   const pages: { sheets: SheetLayout[]; marks: Mark[]; height: number }[] = [];
   for (const sheet of sheets) {
-    const block = sheetBlock(desk, sheet, scale, room.width - 2);
+    const block = sheetBlock(desk, sheet, scale);
     const box = boxOfMarks(block);
     const height = box.bottom - box.top;
     let page = pages.at(-1);
@@ -66,8 +64,9 @@ export function composeSheets(desk: Desk, place: Place, before: number): Compose
 const leavesOf = (piece: SheetPiece): (SheetPart | SheetOffcut)[] =>
   piece.kind === 'split' ? piece.pieces.flatMap(leavesOf) : [piece];
 
-/** One sheet with its name above and its cuts in words below, its left top corner at the origin. */
-function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale, width: number): Mark[] {
+/** One sheet with its name above, its left top corner at the origin. The table of its cuts says their settings. */
+function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale): Mark[] {
+  const size = sheetCalled(desk.input.layouts.sheets ?? [], sheet);
   const off = sheet.edgeTrim > 0 ? sheet.edgeTrim + desk.input.layouts.kerf : 0;
   const right = sheet.sheetLength * scale.ratio;
   const bottom = sheet.sheetWidth * scale.ratio;
@@ -104,7 +103,7 @@ function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale, width: number)
   ]);
   const numbers = cuts.flatMap((cut, index) => numberOn(cut, ends[index] as [Point, Point], taken));
   const title = setLine([text(sheet.stock.label)], LETTER_SIZE, 600);
-  const more = setLine([text(sheet.count > 1 ? `${sheet.sizeLabel} × ${sheet.count}` : sheet.sizeLabel)]);
+  const more = setLine([text(sheet.count > 1 ? `${size} × ${sheet.count}` : size)]);
   return [
     ...fills,
     ...hatched,
@@ -115,7 +114,6 @@ function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale, width: number)
     ...words,
     textAt(title, [0, -2.6]),
     textAt(more, [title.width + 2.5, -2.6], { quiet: true }),
-    ...listUnder(cutWords(desk, sheet), bottom + 6.2, width),
   ];
 }
 
@@ -153,7 +151,7 @@ function cutLine(cut: SheetCut, scale: Scale, bottom: number): [Point, Point] {
       ];
 }
 
-/** Letter and size of a part where there is room for them: in one line, in two, or the letter alone; upright in a narrow strip. */
+/** Letter and size of a part where there is room for them: under each other in two lines or three, in one line, or the letter alone. */
 function partWords(desk: Desk, part: SheetPart, box: Box): Mark[] {
   const [length, width] = part.turned ? [part.width, part.length] : [part.length, part.width];
   const letter: Run = { kind: 'letter', letter: part.item };
@@ -172,6 +170,19 @@ function partWords(desk: Desk, part: SheetPart, box: Box): Mark[] {
       textAt(alone, [middle[0], middle[1] - 0.6], { anchor: 'middle' }),
       textAt(under, [middle[0], middle[1] + under.ascent + 1], { anchor: 'middle' }),
     ];
+  const [upper, lower] = [setLine([desk.size(length), text(' ×')]), setLine([desk.size(width)])];
+  const pitch = upper.ascent + upper.descent + 0.6;
+  if (Math.max(alone.width, upper.width, lower.width) <= room.width && stacked + pitch <= room.height)
+    return [alone, upper, lower].map((lettering, index) =>
+      textAt(
+        lettering,
+        [
+          middle[0],
+          middle[1] - 0.6 - pitch / 2 + (index === 0 ? 0 : under.ascent + 1.6 + (index - 1) * pitch),
+        ],
+        { anchor: 'middle' },
+      ),
+    );
   const one = [both, alone, small].find(holds);
   if (one !== undefined)
     return [textAt(one, [middle[0], middle[1] + 0.33 * TEXT_SIZE], { anchor: 'middle' })];
@@ -189,7 +200,7 @@ function offcutWords(desk: Desk, offcut: SheetOffcut, box: Box): Mark[] {
   ];
 }
 
-/** A cut's number on its line, near where it begins, clear of all lettering; none where there is no room: the list has it. */
+/** A cut's number on its line, near where it begins, clear of all lettering; none where there is no room: the table of cuts has it. */
 function numberOn(cut: SheetCut, [from, to]: [Point, Point], taken: Box[]): Mark[] {
   const lettering = setLine([text(`${cut.number}`)], NUMBER_SIZE, 600);
   const long = Math.hypot(to[0] - from[0], to[1] - from[1]);
@@ -207,42 +218,6 @@ function numberOn(cut: SheetCut, [from, to]: [Point, Point], taken: Box[]): Mark
     return [{ ...rectangle(patch), fill: 'paper' } as Mark, mark];
   }
   return [];
-}
-
-/** Each cut in words: `1 crosscut 30″ (A)`; equal settings that follow each other together: `2, 3 rip 16″ (2 × B)`. */
-function cutWords(desk: Desk, sheet: SheetLayout): Line[] {
-  const groups: { kind: SheetCut['kind']; setting: number; numbers: number[]; items: string[] }[] = [];
-  for (const cut of sheet.cuts) {
-    const last = groups.at(-1);
-    const same = last && last.kind === cut.kind && Math.abs(last.setting - cut.setting) < 1e-6;
-    const group = same ? last : { kind: cut.kind, setting: cut.setting, numbers: [], items: [] };
-    if (!same) groups.push(group);
-    group.numbers.push(cut.number);
-    if (cut.leaves.item !== undefined && !group.items.includes(cut.leaves.item))
-      group.items.push(cut.leaves.item);
-  }
-  return groups.map(({ kind, setting, numbers, items }): Line => {
-    const first = numbers[0] as number;
-    const last = numbers.at(-1) as number;
-    const which = first === last ? `${first}` : last === first + 1 ? `${first}, ${last}` : `${first}–${last}`;
-    return [
-      text(`${which}  ${kind === 'trim' ? 'trim to' : kind} `),
-      desk.size(setting),
-      ...items.flatMap((letter): Line => [text(' '), { kind: 'letter', letter }]),
-    ];
-  });
-}
-
-/** Entries in rows, left to right, from a height on. */
-function listUnder(entries: readonly Line[], top: number, width: number): Mark[] {
-  let [x, y] = [0, top];
-  return entries.map((entry) => {
-    const lettering = setLine(entry);
-    if (x > 0 && x + lettering.width > width) [x, y] = [0, y + LINE];
-    const mark = textAt(lettering, [x, y], { quiet: true });
-    x += lettering.width + ENTRY;
-    return mark;
-  });
 }
 
 function altOf(desk: Desk, sheets: readonly SheetLayout[], scale: Scale): string {

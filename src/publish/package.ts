@@ -6,6 +6,7 @@ import { lineText } from '../text.ts';
 import { printed, sizeText } from '../units.ts';
 import { csv } from './csv.ts';
 import { dateParts } from './pdf-data.ts';
+import { sawListCsv } from './saw-list.ts';
 import type { FinishedPlan, OutputFile, PlanBundle, Shop } from './types.ts';
 
 /** A file made elsewhere (sheets, templates, models) and the name it is packed under. */
@@ -23,6 +24,7 @@ export function packageFiles(bundle: PlanBundle, made: readonly PackedFile[], sh
   for (const { edition, finished } of bundle.editions) {
     contents.set(`${slug}-${edition.key}-cut-list.csv`, strToU8(cutListCsv(finished)));
     contents.set(`${slug}-${edition.key}-shopping-list.csv`, strToU8(shoppingCsv(finished)));
+    contents.set(`${slug}-${edition.key}-saw-list.csv`, strToU8(sawListCsv(finished)));
   }
   contents.set('licence.txt', strToU8(licenceText(bundle, shop)));
   contents.set('revisions.txt', strToU8(revisionsText(bundle)));

@@ -1,8 +1,10 @@
 /** Cut list, cutting layouts and shopping list of a free plan's page. */
 import type { CutListRow, CuttingLayouts } from '../cutting/types.ts';
+import { capital } from '../instructions/words.ts';
 import type { Edition } from '../read/types.ts';
 import { type Child, type Content, el, money } from './html.ts';
 import { byEdition, lengthNode, letterNode, lineNodes } from './page-words.ts';
+import { givesLine, type SawTable, type Sequence, sawTables, sawTitle, sequences } from './saw-list.ts';
 import type { FinishedPlan, PlanBundle } from './types.ts';
 
 type Editions = PlanBundle['editions'];
@@ -109,7 +111,8 @@ export const layoutsSection = (
       return [
         ...drawings.flatMap(({ id }) => drawing(index, id) ?? []),
         el('p.prove', {}, proofText(finished.layouts)),
-        ...stops(finished.layouts, edition),
+        ...sequences(finished.layouts).flatMap((sequence) => sequenceTable(sequence, edition)),
+        ...sawTables(finished.layouts, edition.numbers).map((table) => sawTable(table, edition)),
       ];
     }),
     'div',
@@ -126,42 +129,66 @@ export function proofText(layouts: CuttingLayouts): string {
   return `The boards cost at most ${Math.ceil(gap * 1000) / 10} % more than the least that is possible.`;
 }
 
-function stops(layouts: CuttingLayouts, edition: Edition): Content[] {
-  const settings = layouts.stops;
-  if (settings.length === 0) return [];
-  return [
+/** All settings of a pass through the saw. */
+function sawTable(table: SawTable, edition: Edition): Content {
+  return el(
+    'table.stops',
+    {},
+    el('caption', {}, `${sawTitle(table)}, largest first`),
+    heads([table.kind === 'rip' ? 'Fence at' : 'Stop at'], ['Cuts', '.n'], ['Pieces']),
     el(
-      'table.stops',
+      'tbody',
       {},
-      el('caption', {}, 'Stop-block settings, longest first'),
-      heads(['Setting'], ['Pieces']),
-      el(
-        'tbody',
-        {},
-        settings.map((stop) =>
+      table.rows.map((row) =>
+        el(
+          'tr',
+          {},
+          el('td.key', {}, lengthNode(row.setting, edition.numbers)),
+          el('td.n', {}, `${row.cuts}`),
           el(
-            'tr',
+            'td',
             {},
-            el('td.key', {}, lengthNode(stop.length, edition.numbers)),
-            el(
-              'td',
-              {},
-              stop.pieces.flatMap((piece): Content[] => [
-                el(
-                  'span.piece',
-                  {},
-                  letterNode(piece.letter),
-                  ` × ${piece.quantity}`,
-                  el('span.label', {}, ` ${piece.stock}`),
-                ),
-                text(' '),
-              ]),
-            ),
+            row.pieces.flatMap((piece): Content[] => [
+              el(
+                'span.piece',
+                {},
+                letterNode(piece.letter),
+                ` × ${piece.quantity}`,
+                el('span.label', {}, ` ${piece.from}`),
+              ),
+              text(' '),
+            ]),
           ),
         ),
       ),
     ),
-  ];
+  );
+}
+
+/** The cuts of a sheet, one by one. */
+function sequenceTable({ title, rows }: Sequence, edition: Edition): Content {
+  return el(
+    'table.sequence',
+    {},
+    el('caption', {}, `Cut sequence: ${title}`),
+    heads(['Cut'], ['How'], ['Of'], ['Fence at', '.n'], ['Against it', '.opt'], ['Gives']),
+    el(
+      'tbody',
+      {},
+      rows.map((row) =>
+        el(
+          'tr',
+          {},
+          el('td', {}, row.numbers),
+          el('td', {}, capital(row.kind)),
+          el('td', {}, row.piece),
+          el('td.n.key', {}, lengthNode(row.setting, edition.numbers)),
+          el('td.opt', {}, row.edge),
+          el('td', {}, lineNodes(givesLine(row))),
+        ),
+      ),
+    ),
+  );
 }
 
 /** Boards and hardware to buy, and the tools at hand. */

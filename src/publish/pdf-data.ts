@@ -9,10 +9,12 @@ import {
   layoutWords,
   notesBelow,
   type SheetCutRow,
+  type SheetSaw,
+  type SheetSequence,
   type SheetShopping,
-  type SheetStop,
+  sawData,
+  sequenceData,
   shoppingData,
-  stopRows,
 } from './pdf-lists.ts';
 import { plain, type SheetBlock, type SheetLine, sheetBlocks, sheetLine } from './pdf-prose.ts';
 import { type SheetStep, stepData } from './pdf-steps.ts';
@@ -63,7 +65,8 @@ export interface SheetData {
   readonly cutsNote: string;
   /** Long notes of the cut list stand under the names. */
   readonly notesBelow: boolean;
-  readonly stops: readonly SheetStop[];
+  readonly saw: readonly SheetSaw[];
+  readonly sequences: readonly SheetSequence[];
   readonly layoutsOpening: SheetLine;
   readonly layoutsClosing: readonly SheetLine[];
   readonly layoutDrawings: readonly string[];
@@ -120,7 +123,8 @@ export function sheetData(finished: FinishedPlan, shop: Shop, tokens: ThemeToken
     cuts: cutRows(finished),
     cutsNote: cutsNote(finished),
     notesBelow: notesBelow(finished),
-    stops: stopRows(finished),
+    saw: sawData(finished),
+    sequences: sequenceData(finished),
     ...layoutWords(finished),
     layoutDrawings: drawings.drawings.filter((drawing) => drawing.kind === 'layout').map(({ id }) => id),
     otherDrawings: onSheets(drawings)

@@ -1,9 +1,11 @@
 /** The lists of the sheets: shopping, cut list, stop block settings, and what is said about the layouts. */
 import type { CutListRow, ShoppingRow } from '../cutting/types.ts';
+import { capital } from '../instructions/words.ts';
 import { lineText } from '../text.ts';
 import { printed } from '../units.ts';
 import { plain, type SheetInline, type SheetLine, sheetLength, sheetLine, sheetSize } from './pdf-prose.ts';
 import { amount, percent } from './pdf-words.ts';
+import { givesLine, sawOpening, sawTables, sawTitle, sequences } from './saw-list.ts';
 import type { FinishedPlan } from './types.ts';
 
 /** A row of the cut list, printed. */
@@ -18,13 +20,36 @@ export interface SheetCutRow {
   readonly notes: readonly SheetLine[];
 }
 
-/** A setting of the stop block: its length, and what is cut at it. */
-export interface SheetStop {
+/** A setting of stop block or fence, and what is cut at it. */
+export interface SheetSetting {
   readonly long: SheetInline;
+  readonly cuts: string;
   readonly pieces: readonly {
     readonly letter: string;
     readonly quantity: string;
     readonly from: string;
+  }[];
+}
+
+/** All settings of a pass through the saw. */
+export interface SheetSaw {
+  readonly title: string;
+  readonly opening: string;
+  /** Head of the column of settings: `Stop at`. */
+  readonly head: string;
+  readonly rows: readonly SheetSetting[];
+}
+
+/** The cuts of a sheet, in order. */
+export interface SheetSequence {
+  readonly title: string;
+  readonly rows: readonly {
+    readonly numbers: string;
+    readonly kind: string;
+    readonly piece: string;
+    readonly fence: SheetInline;
+    readonly edge: string;
+    readonly gives: SheetLine;
   }[];
 }
 
@@ -88,15 +113,36 @@ function notesOf(row: CutListRow): SheetLine[] {
   ];
 }
 
-/** Stop block settings, longest first. */
-export function stopRows(finished: FinishedPlan): SheetStop[] {
-  const style = finished.plan.edition.numbers;
-  return finished.layouts.stops.map((stop) => ({
-    long: sheetLength(stop.length, style),
-    pieces: stop.pieces.map((piece) => ({
-      letter: plain(piece.letter),
-      quantity: `${piece.quantity}`,
-      from: plain(stockLabel(finished, piece.stock)),
+/** Settings of stop block and fence, pass by pass, the largest first. */
+export function sawData({ plan, layouts }: FinishedPlan): SheetSaw[] {
+  const style = plan.edition.numbers;
+  return sawTables(layouts, style).map((table) => ({
+    title: sawTitle(table),
+    opening: sawOpening(table),
+    head: table.kind === 'rip' ? 'Fence at' : 'Stop at',
+    rows: table.rows.map((row) => ({
+      long: sheetLength(row.setting, style),
+      cuts: `${row.cuts}`,
+      pieces: row.pieces.map(({ letter, quantity, from }) => ({
+        letter: plain(letter),
+        quantity: `${quantity}`,
+        from: plain(from),
+      })),
+    })),
+  }));
+}
+
+/** The cuts of each sheet. */
+export function sequenceData({ plan, layouts }: FinishedPlan): SheetSequence[] {
+  return sequences(layouts).map(({ title, rows }) => ({
+    title: plain(title),
+    rows: rows.map((row) => ({
+      numbers: row.numbers,
+      kind: capital(row.kind),
+      piece: row.piece,
+      fence: sheetLength(row.setting, plan.edition.numbers),
+      edge: row.edge,
+      gives: sheetLine(givesLine(row)),
     })),
   }));
 }

@@ -34,7 +34,6 @@ export function sheetWords(edition: Edition): Words {
     shopping: 'Shopping list',
     shoppingShort: 'Shopping',
     cutList: 'Cut list',
-    stops: 'Stop block settings',
     layouts: 'Cutting layouts',
     layoutsShort: 'Layouts',
     drawings: 'Drawings',
@@ -67,7 +66,14 @@ export function sheetWords(edition: Edition): Words {
     colEach: 'Each',
     colCost: 'Cost',
     colSet: 'Set',
-    colStop: 'Stop at',
+    sequence: 'Cut sequence',
+    colDone: 'Done',
+    colOf: 'Of',
+    colKind: 'How',
+    colFence: 'Fence at',
+    colEdge: 'Against it',
+    colGives: 'Gives',
+    colCuts: 'Cuts',
     colPieces: 'Pieces',
     boards: 'Boards',
     hardware: 'Hardware',
@@ -79,8 +85,6 @@ export function sheetWords(edition: Edition): Words {
     safetyShort: 'Read this sheet before the first cut.',
     safetyOpening:
       'Read this sheet before the first cut. Where your local code or the instructions of your tool maker say otherwise, they come first.',
-    stopsOpening:
-      'Set the stop once for each length, longest first, and cut all the pieces of that length before you move it.',
   };
 }
 

@@ -27,9 +27,11 @@ describe('the package', () => {
       'potting-bench/manifest.json',
       'potting-bench/potting-bench-imperial-cut-list.csv',
       'potting-bench/potting-bench-imperial-letter.pdf',
+      'potting-bench/potting-bench-imperial-saw-list.csv',
       'potting-bench/potting-bench-imperial-shopping-list.csv',
       'potting-bench/potting-bench-metric-a4.pdf',
       'potting-bench/potting-bench-metric-cut-list.csv',
+      'potting-bench/potting-bench-metric-saw-list.csv',
       'potting-bench/potting-bench-metric-shopping-list.csv',
       'potting-bench/revisions.txt',
     ]);

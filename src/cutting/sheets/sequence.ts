@@ -38,6 +38,7 @@ export function sheetCuts(job: SheetJob, pattern: SheetPattern): SheetCut[] {
         y,
         reach,
         leaves: { kind: 'waste' },
+        parts: [],
       });
     // a long edge, then the other by the width that is wanted; the ends in the same way
     trim(0, edgeTrim, length, width - off, 'upper', 'sheet');
@@ -70,6 +71,9 @@ function cutUp(
     const setting = rip ? piece.width : piece.length;
     const edge = (rip ? piece.y : piece.x) + setting;
     const last = index === split.pieces.length - 1;
+    const after = split.pieces[index + 1];
+    const flush = index === split.pieces.length - 2 && after !== undefined && end - endOf(after, rip) <= SAME;
+    const rest = flush ? after : undefined;
     if (last && end - edge <= SAME) {
       left.push({ piece, name: from });
       return;
@@ -84,10 +88,30 @@ function cutUp(
       x: off + (rip ? split.x : edge),
       y: off + (rip ? edge : split.y),
       reach: rip ? split.length : split.width,
-      leaves: piece.kind === 'part' ? { kind: 'part', item: piece.item } : { kind: piece.kind },
+      leaves: named(piece),
+      // the last piece needs no cut of its own where it ends with the piece that is cut up
+      ...(rest === undefined ? {} : { rest: named(rest) }),
+      parts: partsIn(piece),
     });
     left.push({ piece, name: `${number}` });
     from = `${number}r`;
   });
   return left;
+}
+
+const endOf = (piece: SheetPiece, rip: boolean): number =>
+  rip ? piece.y + piece.width : piece.x + piece.length;
+
+const named = (piece: SheetPiece): NonNullable<SheetCut['rest']> =>
+  piece.kind === 'part' ? { kind: 'part', item: piece.item } : { kind: piece.kind };
+
+/** The finished parts of a piece, counted. */
+function partsIn(piece: SheetPiece): SheetCut['parts'] {
+  const counts = new Map<string, number>();
+  const visit = (one: SheetPiece): void => {
+    if (one.kind === 'part') counts.set(one.item, (counts.get(one.item) ?? 0) + 1);
+    if (one.kind === 'split') one.pieces.forEach(visit);
+  };
+  visit(piece);
+  return [...counts].map(([item, count]) => ({ item, count }));
 }

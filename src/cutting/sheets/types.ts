@@ -121,4 +121,8 @@ export interface SheetCut {
   readonly reach: number;
   /** What is between fence and blade: an item's id where it is a finished part. */
   readonly leaves: { readonly kind: 'part' | 'offcut' | 'split' | 'waste'; readonly item?: string };
+  /** What is beyond the blade, where no further cut of the same level goes through it. */
+  readonly rest?: { readonly kind: 'part' | 'offcut' | 'split'; readonly item?: string };
+  /** Finished parts that come out of what is between fence and blade, by item, in the order of their first cut; itself where it is one. */
+  readonly parts: readonly { readonly item: string; readonly count: number }[];
 }
