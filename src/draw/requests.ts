@@ -5,6 +5,7 @@ import type { DrawingRequest } from '../instructions/types.ts';
 import type { Bounds, Vec3 } from '../model/types.ts';
 import type { Viewpoint } from '../read/types.ts';
 import { text } from '../text.ts';
+import { printedAngle } from '../units.ts';
 import { type AxisSize, placeAxisSizes } from './axis-dimensions.ts';
 import { clipPicture, type Window } from './clip.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
@@ -20,6 +21,7 @@ import { project, viewFrame } from './project.ts';
 import { viewScales } from './scale.ts';
 import { finishedMarks, onPaper, type PaperView, woodMarks } from './shade.ts';
 import { edgesOf, sizeInView, straightMarks, straightView } from './straight.ts';
+import { deskFor } from './turned.ts';
 import type { Point, Room, ViewFrame, ViewPicture } from './types.ts';
 import { viewPicture } from './view.ts';
 
@@ -40,7 +42,8 @@ function copiesShown(desk: Desk, request: DrawingRequest): string[] {
 }
 
 /** The drawing of a request; undefined where it shows nothing. */
-export function composeRequest(desk: Desk, request: DrawingRequest, place: Place): Composed | undefined {
+export function composeRequest(closed: Desk, request: DrawingRequest, place: Place): Composed | undefined {
+  const desk = deskFor(closed, request);
   const copies = copiesShown(desk, request);
   if (copies.length === 0) return undefined;
   const room: Room = place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 125 } : ROOM;
@@ -66,7 +69,8 @@ export function composeRequest(desk: Desk, request: DrawingRequest, place: Place
 }
 
 /** What is done with a view besides looking: `cut at 8″`, `enlarged where leg and apron meet`. */
-const manner = (desk: Desk, { section, detail, apart }: DrawingRequest): string[] => [
+const manner = (desk: Desk, { section, detail, apart, open }: DrawingRequest): string[] => [
+  ...(open ? [`open by ${printedAngle(Math.abs(open.angle))}`] : []),
   ...(section ? [`cut at ${desk.words(section.at)}, cut faces hatched`] : []),
   ...(detail
     ? [detail.length > 1 ? `enlarged where ${detail.join(' and ')} meet` : `enlarged at ${detail[0]}`]

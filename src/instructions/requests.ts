@@ -1,16 +1,17 @@
 /**
  * Drawings an author asks for: `::drawing[Caption]{from="front left above" show="leg, apron" sizes="overall"}`, with `hide`,
- * `section="at leg.back"`, `detail="leg, apron"` and `apart`.
+ * `section="at leg.back"`, `detail="leg, apron"`, `apart`, and `open` with `about` and `by`.
  */
 import { type Diagnostic, fault, type Origin, type Outcome } from '../diagnostics.ts';
 import type { Plan } from '../model/types.ts';
 import { nearest } from '../read/nearest.ts';
 import { printed, sizeText } from '../units.ts';
+import { readOpen } from './request-open.ts';
 import type { DrawingRequest } from './types.ts';
 
 const STRAIGHT = ['front', 'back', 'left', 'right', 'top', 'bottom'] as const;
 const SIZES = ['overall', 'all', 'none'] as const;
-const KNOWN = ['from', 'show', 'hide', 'sizes', 'section', 'detail', 'apart'];
+const KNOWN = ['from', 'show', 'hide', 'sizes', 'section', 'detail', 'apart', 'open', 'about', 'by'];
 
 interface Asked {
   readonly id: string;
@@ -27,7 +28,7 @@ export function readRequest(asked: Asked, plan: Plan): Outcome<DrawingRequest> {
     const near = nearest(key, KNOWN);
     diagnostics.push(
       fault('drawing.attribute', asked.origin, {
-        expected: 'from, show, hide, sizes, section, detail or apart in the braces of ::drawing',
+        expected: 'from, show, hide, sizes, section, detail, apart or open in the braces of ::drawing',
         found: key,
         hint:
           near === undefined
@@ -46,7 +47,7 @@ export function readRequest(asked: Asked, plan: Plan): Outcome<DrawingRequest> {
     );
   }
   const from = readFrom(asked.attributes.from ?? 'front right above', asked.origin, diagnostics);
-  const named = (key: 'show' | 'hide' | 'detail'): string[] =>
+  const named = (key: NamesParts): string[] =>
     readNames(key, asked.attributes[key] ?? '', plan, asked.origin, diagnostics);
   const hidden = namesParts(plan, named('hide'));
   // What is hidden is left out of what is shown; with nothing named all is shown.
@@ -79,6 +80,7 @@ export function readRequest(asked: Asked, plan: Plan): Outcome<DrawingRequest> {
         hint: 'from="front right above" apart',
       }),
     );
+  const open = readOpen(asked, namesParts(plan, named('open')), plan, diagnostics);
   const sizes = (asked.attributes.sizes ?? 'overall').trim();
   const known = SIZES.find((value) => value === sizes);
   if (known === undefined) {
@@ -100,6 +102,7 @@ export function readRequest(asked: Asked, plan: Plan): Outcome<DrawingRequest> {
     origin: asked.origin,
     ...(section === undefined ? {} : { section }),
     ...(detail.length === 0 ? {} : { detail }),
+    ...(open === undefined ? {} : { open }),
     ...(apart && typeof from !== 'string' ? { apart: true as const } : {}),
   };
   return { value, diagnostics };
@@ -252,8 +255,11 @@ const namesParts = (plan: Plan, names: readonly string[]): string[] =>
     )
     .map((part) => part.key);
 
+/** Attributes that name parts. */
+type NamesParts = 'show' | 'hide' | 'detail' | 'open';
+
 function readNames(
-  key: 'show' | 'hide' | 'detail',
+  key: NamesParts,
   written: string,
   plan: Plan,
   origin: Origin,

@@ -4,7 +4,7 @@
  */
 import type { Diagnostic, Origin } from '../diagnostics.ts';
 import type { FastenerCount } from '../joinery/types.ts';
-import type { HardwareUse, Viewpoint } from '../model/types.ts';
+import type { HardwareUse, Vec3, Viewpoint } from '../model/types.ts';
 import type { Run } from '../text.ts';
 
 export type Inline =
@@ -47,6 +47,13 @@ export interface DrawingRequest {
   readonly detail?: readonly string[];
   /** Taken apart, with the letters of the cut list. */
   readonly apart?: true;
+  /** Parts, by key, turned by an angle in degrees about a line through a point of the piece, along one of its axes: a lid that stands open. */
+  readonly open?: {
+    readonly parts: readonly string[];
+    readonly point: Vec3;
+    readonly axis: 0 | 1 | 2;
+    readonly angle: number;
+  };
   readonly origin: Origin;
 }
 

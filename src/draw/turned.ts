@@ -1,0 +1,70 @@
+/** Parts turned about a line, as a lid or a door stands open. */
+import type { PlacedPart } from '../geometry/types.ts';
+import { add, dot, subtract } from '../geometry/vectors.ts';
+import type { DrawingRequest } from '../instructions/types.ts';
+import type { Vec3 } from '../model/types.ts';
+import { Desk } from './desk.ts';
+
+/** A turn about a line along one of the piece's axes: by Rodrigues' formula, which is a plane rotation there. */
+function turner({ point, axis, angle }: NonNullable<DrawingRequest['open']>) {
+  const [cos, sin] = [Math.cos((angle * Math.PI) / 180), Math.sin((angle * Math.PI) / 180)];
+  const vector = (v: Vec3): Vec3 => {
+    const turned: [number, number, number] = [...v];
+    const [i, j] = [(axis + 1) % 3, (axis + 2) % 3] as [0 | 1 | 2, 0 | 1 | 2];
+    turned[i] = v[i] * cos - v[j] * sin;
+    turned[j] = v[i] * sin + v[j] * cos;
+    return turned;
+  };
+  return { vector, point: (p: Vec3): Vec3 => add(point, vector(subtract(p, point))) };
+}
+
+/** A part turned as a whole. */
+export function turnedPart(part: PlacedPart, open: NonNullable<DrawingRequest['open']>): PlacedPart {
+  const turn = turner(open);
+  const vertices = part.vertices.map(turn.point);
+  const { frame } = part;
+  const reach = (of: (...values: number[]) => number): Vec3 => [
+    of(...vertices.map((v) => v[0])),
+    of(...vertices.map((v) => v[1])),
+    of(...vertices.map((v) => v[2])),
+  ];
+  return {
+    ...part,
+    frame: {
+      ...frame,
+      origin: turn.point(frame.origin),
+      length: turn.vector(frame.length),
+      width: turn.vector(frame.width),
+      thickness: turn.vector(frame.thickness),
+    },
+    vertices,
+    faces: part.faces.map((face) => {
+      const normal = turn.vector(face.normal);
+      // The foot of the plane, turned, still lies in it.
+      const foot = turn.point([
+        face.normal[0] * face.offset,
+        face.normal[1] * face.offset,
+        face.normal[2] * face.offset,
+      ]);
+      const { round } = face;
+      return {
+        ...face,
+        normal,
+        offset: dot(normal, foot),
+        ...(round === undefined
+          ? {}
+          : { round: { ...round, origin: turn.point(round.origin), axis: turn.vector(round.axis) } }),
+      };
+    }),
+    bounds: { min: reach(Math.min), max: reach(Math.max) },
+  };
+}
+
+/** A desk with the piece as the request has it: closed, or with some parts turned. */
+export function deskFor(desk: Desk, { open }: DrawingRequest): Desk {
+  if (open === undefined) return desk;
+  return new Desk({
+    ...desk.input,
+    parts: desk.input.parts.map((part) => (open.parts.includes(part.part) ? turnedPart(part, open) : part)),
+  });
+}

@@ -1,0 +1,85 @@
+/** `open="lid" about="lid.back, top" by="95 deg"`: parts of a drawing turned about a line where two faces meet, as a lid or a door is. */
+import { type Diagnostic, fault, type Origin } from '../diagnostics.ts';
+import type { Plan, Vec3 } from '../model/types.ts';
+import type { DrawingRequest } from './types.ts';
+
+/** The direction that each face looks along, by the axes of the piece. */
+const AXIS: Readonly<Record<string, 0 | 1 | 2>> = {
+  left: 0,
+  right: 0,
+  front: 1,
+  back: 1,
+  bottom: 2,
+  floor: 2,
+  top: 2,
+};
+
+const HINT = 'open="lid" about="lid.back, lid.top" by="95 deg"';
+
+/** How some parts of a drawing are turned; undefined after a report. `parts` are the keys that `open` names. */
+export function readOpen(
+  { attributes, origin }: { attributes: DrawingAttributes; origin: Origin },
+  parts: readonly string[],
+  plan: Plan,
+  diagnostics: Diagnostic[],
+): DrawingRequest['open'] {
+  const wrong = (attribute: string, expected: string, found: string): undefined => {
+    diagnostics.push(fault(`drawing.${attribute}`, origin, { expected, found, hint: HINT }));
+    return undefined;
+  };
+  if (attributes.open === undefined || attributes.open === null) {
+    const stray = (['about', 'by'] as const).find((key) => attributes[key] !== undefined);
+    return stray === undefined
+      ? undefined
+      : wrong(stray, `open="…" with the parts that turn, beside ${stray}`, 'none');
+  }
+  const faces = (attributes.about ?? '').split(',').map((face) => face.trim());
+  const [first, second] = faces.map((face) => AXIS[face.split('.').at(-1) ?? '']);
+  if (faces.length !== 2 || first === undefined || second === undefined || first === second)
+    return wrong(
+      'about',
+      'two faces that meet in the line of the hinge, with a comma between, in about="…"',
+      attributes.about ? `"${attributes.about}"` : 'none',
+    );
+  const places = faces.map((face) => plan.evaluate(face, origin));
+  const turn = plan.evaluate(attributes.by ?? '', origin);
+  for (const { problem } of [...places, ...(attributes.by ? [turn] : [])])
+    if (problem) {
+      diagnostics.push(problem);
+      return undefined;
+    }
+  const angle = turn.quantity?.kind === 'angle' ? turn.quantity.value : undefined;
+  if (angle === undefined || angle === 0 || Math.abs(angle) > 270)
+    return wrong(
+      'by',
+      'an angle of 270 deg at most in by="…"',
+      attributes.by ? `"${attributes.by}"` : 'none',
+    );
+  if (parts.length === 0) return undefined; // said where the names were read
+  const point: [number, number, number] = [0, 0, 0];
+  point[first] = places[0]?.quantity?.value ?? 0;
+  point[second] = places[1]?.quantity?.value ?? 0;
+  const axis = ([0, 1, 2] as const).find((one) => one !== first && one !== second) as 0 | 1 | 2;
+  return { parts, point, axis, angle: angle * opening(plan, parts, point, axis) };
+}
+
+type DrawingAttributes = Readonly<Record<string, string | null | undefined>>;
+
+/**
+ * 1 or −1, so that a positive angle opens: about a level line the parts' middle rises at first, about an upright one it comes to the front.
+ */
+function opening(plan: Plan, parts: readonly string[], point: Vec3, axis: 0 | 1 | 2): 1 | -1 {
+  const bounds = plan.parts
+    .filter((part) => parts.includes(part.key))
+    .flatMap((part) => part.copies.map((copy) => copy.bounds));
+  const middle = ([0, 1, 2] as const).map((k) => {
+    const [low, high] = [Math.min(...bounds.map((b) => b.min[k])), Math.max(...bounds.map((b) => b.max[k]))];
+    return (low + high) / 2 - point[k];
+  });
+  // A point (u, v) in the plane across the axis sets out towards (−v, u) when it turns by a positive angle.
+  const [u, v] = [middle[(axis + 1) % 3] as number, middle[(axis + 2) % 3] as number];
+  const sets = [0, 0, 0];
+  sets[(axis + 1) % 3] = -v;
+  sets[(axis + 2) % 3] = u;
+  return (axis === 2 ? -(sets[1] as number) : (sets[2] as number)) < 0 ? -1 : 1;
+}
