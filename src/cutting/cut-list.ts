@@ -4,8 +4,9 @@ import { axisOfSide } from '../model/sides.ts';
 import type { Copy, Part, Plan } from '../model/types.ts';
 import type { StockItem } from '../read/types.ts';
 import { type Line, text } from '../text.ts';
-import { INCH, type Length, mm, printed } from '../units.ts';
+import { INCH, type Length, printed } from '../units.ts';
 import { boardFeet, nominalSection } from './board-measure.ts';
+import { housedNotes } from './housing-notes.ts';
 import { panelRows } from './panels.ts';
 import { shapeNotes } from './shape-notes.ts';
 import type { CutList, CutListRow } from './types.ts';
@@ -160,23 +161,6 @@ function notesOf(part: Part, copy: Copy, mirrored: boolean, plan: Plan): Line[] 
   notes.push(...housedNotes(part, plan));
   if (part.note !== undefined && part.note !== '') notes.push([text(part.note)]);
   return notes;
-}
-
-/** How much of the length goes into housings: `both ends go 6 mm into the side`. */
-function housedNotes({ housed = [] }: Part, plan: Plan): Line[] {
-  const depths = [...new Set(housed.map(({ depth }) => depth))];
-  return depths.map((depth): Line => {
-    const ends = housed.filter((one) => one.depth === depth);
-    const faces = [...new Set(ends.map(({ face }) => face))];
-    const into = [
-      ...new Set(ends.map((one) => plan.parts.find(({ key }) => key === one.into)?.name ?? one.into)),
-    ];
-    return [
-      text(faces.length > 1 ? 'both ends go ' : `the ${faces[0]} end goes `),
-      { kind: 'size', size: printed(mm(depth), plan.edition.numbers) },
-      text(` into the ${into.map((name) => name.toLowerCase()).join(' and the ')}`),
-    ];
-  });
 }
 
 const feet = (length: Length): number => length / INCH / 12;

@@ -1,9 +1,10 @@
 /** What is done to a part, in words and sizes, for the cut list. Faces are those of the part's first copy. */
 import type { BoxCut, Hole, SawCut, ShapeOperation } from '../model/shape.ts';
-import { axisOfSide, faceOfSide, farCorner, isFar, sideOf } from '../model/sides.ts';
+import { axisOfSide, faceOfSide, farCorner } from '../model/sides.ts';
 import type { BlankSize, Copy, Face, Part } from '../model/types.ts';
 import { type Line, type Run, text } from '../text.ts';
 import { type Fineness, type NumberStyle, printed, printedAngle } from '../units.ts';
+import { housingNotes } from './housing-notes.ts';
 
 interface Words {
   readonly part: Part;
@@ -44,7 +45,7 @@ export function shapeNotes(part: Part, copy: Copy, style: NumberStyle, american:
     }
     const all = copy.shape.filter((other) => other.origin === one.origin);
     if (one.kind === 'box' && one.joint) {
-      notes.push(...jointNotes(all.filter(isHousing), words));
+      notes.push(...housingNotes(part, copy.size, all, style));
       continue;
     }
     const note = noteOf(one, all, words);
@@ -174,69 +175,6 @@ function taperNote(all: readonly SawCut[], words: Words): Line {
 }
 
 const OWN = ['length', 'width', 'thickness'] as const;
-
-const isHousing = (one: ShapeOperation): one is BoxCut => one.kind === 'box' && one.name === 'housing';
-
-/** Housings that one joint cuts: those of one face and size in one note, each with its place. */
-function jointNotes(all: readonly BoxCut[], words: Words): Line[] {
-  const groups = new Map<string, BoxCut[]>();
-  for (const one of all) {
-    const key = JSON.stringify([one.face, one.width, one.stopped, stopsOf(one, words).map(Math.round)]);
-    groups.set(key, [...(groups.get(key) ?? []), one]);
-  }
-  return [...groups.values()].map((group) => {
-    const [one] = group as [BoxCut, ...BoxCut[]];
-    const many = group.length > 1 ? `${group.length} housings` : 'housing';
-    return [
-      text(`${many} in the ${one.face} for the ${small(one.joint?.part ?? '')}: `),
-      ...(one.width === undefined ? [] : [size(one.width, words), text(' wide, ')]),
-      size(one.depth ?? 0, words),
-      text(' deep'),
-      ...placesOf(group, words),
-      ...stopsBefore(one, words),
-    ];
-  });
-}
-
-const small = (name: string): string =>
-  /^\p{Lu}\p{Ll}/u.test(name) ? `${name[0]?.toLowerCase()}${name.slice(1)}` : name;
-
-/** How far before each of its `stopped` faces a cut ends, mm. */
-const stopsOf = (one: BoxCut, { part, size: blank }: Words): number[] =>
-  one.stopped.map((face) => {
-    const side = sideOf(part, face);
-    const axis = axisOfSide(side);
-    return isFar(side) ? farCorner(blank)[axis] - one.max[axis] : one.min[axis];
-  });
-
-/** `, stopped 1/2″ before the front`. */
-function stopsBefore(one: BoxCut, words: Words): Run[] {
-  const before = stopsOf(one, words);
-  return one.stopped.flatMap((face, i): Run[] => [
-    text(i === 0 ? ', stopped ' : ' and '),
-    size(before[i] as number, words),
-    text(` before the ${face}`),
-  ]);
-}
-
-/** Where housings of one kind lie across their run, all from the side that the first of them is nearer to. */
-function placesOf(group: readonly BoxCut[], words: Words): Run[] {
-  const [one] = group as [BoxCut, ...BoxCut[]];
-  const whole = farCorner(words.size);
-  const [axis] = ([0, 1, 2] as const)
-    .filter((each) => one.side !== undefined && each !== axisOfSide(one.side))
-    .filter((each) => one.max[each] - one.min[each] < whole[each] - 0.05)
-    .sort((a, b) => one.max[a] - one.min[a] - (one.max[b] - one.min[b]));
-  if (axis === undefined) return [];
-  const [near, far] = axisFaces(words.part, axis) as [Face, Face];
-  const low = one.min[axis] <= whole[axis] - one.max[axis];
-  const at = group.map((each) => (low ? each.min[axis] : whole[axis] - each.max[axis])).sort((a, b) => a - b);
-  const said = at.flatMap((value, i): Run[] => [
-    text(i === 0 ? ', ' : i === at.length - 1 ? ' and ' : ', '),
-    size(value, words),
-  ]);
-  return [...said, text(` from the ${low ? near : far}`)];
-}
 
 function boxNote(one: BoxCut, words: Words): Line {
   const far = farCorner(words.size);

@@ -3,7 +3,6 @@ import { type Convex, cornersOf, cutConvex, type Plane, reach } from '../resolve
 import { dot } from '../resolve/vectors.ts';
 import { type Placing, placingOf } from './frames.ts';
 import type { BoxCut, Side } from './shape.ts';
-import { outwardOf, SIDES } from './sides.ts';
 import type { Copy, Part, Vec3 } from './types.ts';
 import { blankOf } from './workpiece.ts';
 
@@ -68,15 +67,6 @@ export const extentsOf = (
     max: spans.map(({ high }) => high) as unknown as Vec3,
     square: planes.every(({ normal }) => Math.max(...normal.map(Math.abs)) > 1 - 1e-9),
   };
-};
-
-/** Own sides of a board that what is taken out of it reaches. */
-export const openSides = ({ hull }: Board, body: Convex<unknown>): Side[] => {
-  const corners = cornersOf(hull);
-  return SIDES.filter((side) => {
-    const out = outwardOf(side);
-    return reach(corners, out).high - reach(cornersOf(body), out).high <= OPEN;
-  });
 };
 
 /** A board that an end might meet. */

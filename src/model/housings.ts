@@ -21,13 +21,13 @@ import {
   MEETS,
   nearestWords,
   OPEN,
-  openSides,
   planeFrom,
   sectionIn,
 } from './housing-fit.ts';
+import { layoutOf, openSides } from './housing-layout.ts';
 import type { BoxCut, ShapeOperation, Side } from './shape.ts';
 import { axisOfSide, faceOfSide, outwardOf, SIDES, sideOf } from './sides.ts';
-import type { Housed, Part, Vec3 } from './types.ts';
+import type { Housed, Part } from './types.ts';
 
 type Report = (diagnostic: Diagnostic) => void;
 
@@ -197,30 +197,17 @@ function housingIn(
     face: faceOfSide(other.part, against.name),
     depth: end.depth,
     ...extentsOf(planes, body),
-    ...runOf(board, other, against.name, body),
-    open: openSides(other, body).map((side) => faceOfSide(other.part, side)),
+    ...layoutOf(
+      board,
+      other,
+      against,
+      planes.filter(({ normal }) => dot(normal, against.normal) > -ALONG),
+      body,
+    ),
     joint: { part: board.part.name },
   };
   const notches = stops.flatMap((one) => notchAt(board, other, against, one, joint.origin));
   return [[other.copy.id, housing], ...notches.map((cut) => [board.copy.id, cut] as const)];
-}
-
-/** How wide a housing is across its run, and the sides before which it stops. */
-function runOf(
-  board: Board,
-  other: Board,
-  into: Side,
-  body: Convex<unknown>,
-): Pick<BoxCut, 'width' | 'stopped'> {
-  const { width, thickness } = board.copy.size;
-  // The thin way of the end lies across the run.
-  const thin: Vec3 = thickness <= width ? [0, 0, 1] : [0, 1, 0];
-  const across = other.place.ownVector(board.place.vector(thin));
-  const flat = ([0, 1, 2] as const).filter((axis) => axis !== axisOfSide(into));
-  const [run] = [...flat].sort((a, b) => Math.abs(across[a]) - Math.abs(across[b]));
-  const open = openSides(other, body);
-  const stopped = SIDES.filter((side) => axisOfSide(side) === run && !open.includes(side));
-  return { width: Math.min(width, thickness), stopped: stopped.map((side) => faceOfSide(other.part, side)) };
 }
 
 interface Stop {
@@ -283,7 +270,7 @@ function notchAt(board: Board, other: Board, against: Plane, stop: Stop, origin:
       origin,
       ...extentsOf(planes, body),
       stopped: [],
-      open: openSides(board, body).map((side) => faceOfSide(board.part, side)),
+      open: openSides(body).map((side) => faceOfSide(board.part, side)),
       joint: { part: other.part.name },
     },
   ];

@@ -50,6 +50,17 @@ export interface SawCut extends Operation {
   };
 }
 
+/** A closed wall of a housing that a joint cuts. */
+export interface HousingWall {
+  /** The side of the board that it lies towards. */
+  readonly side: Side;
+  readonly face: Face;
+  /** Degrees by which its line on the face is out of parallel to the board's own axes; 0 within a knife line. */
+  readonly turn: number;
+  /** Degrees by which it goes back under the face; negative where it slopes in towards the floor, 0 where it is square. */
+  readonly undercut: number;
+}
+
 /** A cut with flat sides and square corners: all that lies inside `planes` is taken out. */
 export interface BoxCut extends Operation {
   readonly kind: 'box';
@@ -75,6 +86,12 @@ export interface BoxCut extends Operation {
   readonly open: readonly Face[];
   /** Of a cut that a housing joint makes: the name of the other part. */
   readonly joint?: { readonly part: string };
+  /** Of such a housing: the own axis along which it runs, its corners on the face, and its closed walls. */
+  readonly layout?: {
+    readonly run: 0 | 1 | 2;
+    readonly opening: readonly Vec3[];
+    readonly walls: readonly HousingWall[];
+  };
 }
 
 /** A round hole. A pocket for a pocket screw is one with `pocket`: wide to its shoulder, then the screw's way out. */
@@ -134,12 +151,20 @@ export interface Outline extends Operation {
   };
 }
 
-/** Edges rounded or chamfered: each edge by the two sides that meet in it. */
+/** Edges rounded or chamfered. */
 export interface EdgeWork extends Operation {
   readonly kind: 'edge';
   readonly name: 'round' | 'chamfer';
+  /** Straight edges, each by the two sides that meet in it. */
   readonly edges: readonly (readonly [Side, Side])[];
-  /** As the author says it: `front top`, `all`. */
+  /** Wide faces whose outline is followed, all round or what of it looks to some sides: with the cutter's bearing on their walls. */
+  readonly follows?: readonly { readonly wide: 'face' | 'reverse'; readonly towards?: readonly Side[] }[];
+  /** Sides on which the rims of holes and slots are worked. */
+  readonly holes?: readonly Side[];
+  /** Diameter of the bearing, where something is followed; `left` is how many places keep its radius. */
+  readonly bearing?: number;
+  readonly left?: number;
+  /** As the author says it: `front top`, `all`, `front holes`. */
   readonly said: readonly string[];
   /** Radius, or what a chamfer takes off each face. */
   readonly size: number;

@@ -174,23 +174,25 @@ function leaningBody(context: Context, facts: PartFacts, { axes, straight, cut }
     return undefined;
   }
   const lowest = Math.min(...sides.low);
-  const planes: PoseCut[] = [];
+  const shift = ends.shift ?? [0, 0, 0];
+  // Ends against leaning neighbours have their planes; edges of such a board are cut like those of any other.
+  const planes: PoseCut[] = [...(ends.cuts ?? [])];
   for (const face of cut) {
+    if (planes.some((one) => one.face === face)) continue;
     const normal = scale(axisOf(directionOf(face)), isLow(face) ? -1 : 1);
     const { high } = reach(corners, normal);
-    planes.push({ face, plane: { normal, offset: high } });
+    planes.push({ face, plane: { normal, offset: high + dot(normal, shift) } });
   }
   const placed = {
     ...NOWHERE,
     ...(ends.shift ? { [thickAlong]: true, [widthAlong]: true, [runs.value]: true } : {}),
   };
-  const shift = ends.shift ?? [0, 0, 0];
   return {
     ...axes,
     origin: add(shift, add(scale(axes.length, start), scale(axes.width, lowest))),
     size: { length: end - start, width: across, thickness: thick },
     corners: corners.map((p) => add(p, shift)),
-    cuts: ends.cuts ?? planes,
+    cuts: planes,
     shortest,
     placed,
   };

@@ -148,6 +148,95 @@ describe('a shelf housed in the sides of a case', () => {
   });
 });
 
+describe('rails housed in legs that lean both ways', () => {
+  // Worked by hand. With tangents ta = tan 8 and tb = tan 6 the leg runs along (ta, tb, 1) / N, N = √(1 + ta² + tb²). Its front face holds
+  // the piece's level line, so that its outward normal is (0, -cos 6, sin 6); that of its right face is square to both:
+  // (1 / cos 6, -ta sin 6, -ta cos 6) / N. A rail that runs across meets it at n = 1 / (N cos 6), one that runs deep its back at cos 6.
+  const [ta, tb] = [Math.tan((8 * Math.PI) / 180), Math.tan((6 * Math.PI) / 180)];
+  const N = Math.sqrt(1 + ta * ta + tb * tb);
+  const across = 1 / (N * Math.cos((6 * Math.PI) / 180));
+  const deep = Math.cos((6 * Math.PI) / 180);
+  const SECTION = 18 * 60;
+  const STOOL = (joints: string): Blocks => ({
+    sizes: 'outline: { width: 600 mm, depth: 400 mm, height: 400 mm }',
+    parts: `leg:
+  stock: 45x95
+  rip: 45 mm
+  runs: up
+  wide face: front
+  lean: { left: 8 deg, front: 6 deg }
+  at: { bottom: floor, top: top, left: left, front: front }
+  copies: mirrored left-right and front-back
+long-rail:
+  stock: 18x95
+  rip: 60 mm
+  runs: across
+  wide face: front
+  between: leg
+  at: { top: top - 100 mm, front: leg.front + 270 mm * tan(6 deg) + 13 mm }
+  copies: mirrored front-back
+end-rail:
+  stock: 18x95
+  rip: 60 mm
+  runs: deep
+  wide face: left
+  between: leg
+  at: { top: top - 100 mm, left: leg.left + 270 mm * tan(8 deg) + 13 mm }
+  copies: mirrored left-right`,
+    joints,
+  });
+  const JOINTS = `- { join: long-rail, to: leg, by: housing, depth: 9 mm }
+- { join: end-rail, to: leg, by: housing, depth: 6 mm }`;
+  const plain = built(STOOL('[]'), metric);
+  const plan = built(STOOL(JOINTS), metric);
+
+  it('the rails are longer along their axis by what a square depth is there', () => {
+    const long = (of: Plan, key: string) => part(of, key).copies[0]!.cut.length;
+    expect(long(plan, 'long-rail') - long(plain, 'long-rail')).toBeCloseTo((2 * 9) / across, 9);
+    expect(long(plan, 'end-rail') - long(plain, 'end-rail')).toBeCloseTo((2 * 6) / deep, 9);
+    expect(part(plan, 'long-rail').housed).toEqual([
+      { face: 'left', depth: 9, into: 'leg' },
+      { face: 'right', depth: 9, into: 'leg' },
+    ]);
+  });
+
+  it('each leg loses the oblique prisms of the two ends, section × depth / n', () => {
+    const lost = (SECTION * 9) / across + (SECTION * 6) / deep;
+    for (const copy of ['leg.1', 'leg.2', 'leg.3', 'leg.4']) {
+      const whole = volume(plain, copy);
+      expect(whole - volume(plan, copy), copy).toBeCloseTo(lost, 1);
+    }
+    for (const rail of ['long-rail.1', 'long-rail.2'])
+      expect(volume(plan, rail) - volume(plain, rail)).toBeCloseTo((2 * SECTION * 9) / across, 1);
+    expect(overlapsOf(plan)).toEqual([]);
+  });
+
+  it('its floor lies along the face, so deep, and its walls along the rail', () => {
+    for (const copy of part(plan, 'leg').copies) {
+      const cuts = copy.shape.filter((one): one is BoxCut => one.kind === 'box');
+      expect(cuts.map(({ face, depth }) => [face, depth])).toEqual([
+        ['right', 9],
+        ['back', 6],
+      ]);
+      // In the leg's own frame x runs up it, y across, z out of its front. Square to the right is y, whichever way its frame counts.
+      const [cut] = cuts;
+      const floor = cut!.planes.find(({ normal }) => Math.abs(Math.abs(normal[1]) - 1) < 1e-9)!;
+      expect(Math.min(Math.abs(floor.offset), 45 - Math.abs(floor.offset))).toBeCloseTo(9, 9);
+      // The rail's upper edge is level: to the leg's own length its normal (0, 0, 1) makes 1 / N.
+      expect(cut!.planes.filter(({ normal }) => Math.abs(Math.abs(normal[0]) - 1 / N) < 1e-9)).toHaveLength(2);
+    }
+  });
+
+  it('the glued area is that of the slanting end on its floor', () => {
+    const glued = built(STOOL(`${JOINTS}\n- { join: long-rail, to: leg, by: glue }`), metric);
+    const { places, diagnostics } = findJoinery(glued, shop.hardware);
+    expect(diagnostics).toEqual([]);
+    const glue = places.filter(({ joint }) => joint.by === 'glue');
+    expect(glue).toHaveLength(4);
+    for (const { contact } of glue) expect(contact.area).toBeCloseTo(SECTION / across, 6);
+  });
+});
+
 describe('sizes and housings', () => {
   it('say the whole board: length, left and right', () => {
     const plan = built(
