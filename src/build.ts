@@ -31,6 +31,7 @@ import { pageFonts } from './publish/theme.ts';
 import type { OutputFile, PlanBundle, Theme } from './publish/types.ts';
 import { FONT_FILES } from './publish/typst.ts';
 import { perVariant } from './publish/variants.ts';
+import { hardwareIn } from './read/hardware.ts';
 import { readShop } from './read/shop.ts';
 import type { Edition, FrontMatter, PlanSource, ShopSource } from './read/types.ts';
 import { inVariants, ofVariant } from './read/variants.ts';
@@ -186,9 +187,10 @@ const finalReport = (found: readonly Diagnostic[], source: ShopSource): Diagnost
 export async function computePlan(
   source: PlanSource,
   edition: Edition,
-  shop: ShopSource,
+  whole: ShopSource,
   tools: Tools,
 ): Promise<{ value?: ComputedPlan; diagnostics: readonly Diagnostic[] }> {
+  const shop = { ...whole, hardware: hardwareIn(whole.hardware, edition.numbers.system) };
   const built = buildPlan(source, edition, shop);
   const plan = built.value;
   if (plan === undefined) return { diagnostics: ofVariant(source, built.diagnostics) };
@@ -276,9 +278,10 @@ const ask = <T extends Task>(pool: Pool<Task>, task: T) => pool.run(task) as Pro
 /** Draws a computed plan in all its editions, side by side. */
 export async function finishPlan(plan: ComputedBundle, tools: Tools): Promise<PlanBundle> {
   const editions = await Promise.all(
-    plan.editions.map(async ({ edition, computed }) => {
+    plan.editions.map(async ({ computed }) => {
       const drawings = await drawingsOf(computed, tools);
-      return { edition, finished: { ...computed, drawings } };
+      // the plan's own: it may print finer fractions than the shop asks for, as thin sheets need
+      return { edition: computed.plan.edition, finished: { ...computed, drawings } };
     }),
   );
   return {

@@ -101,6 +101,14 @@ function lengthsOf(text: string | undefined): Pick<HardwareItem, 'length' | 'len
   return right === undefined ? { length: left } : { length: left, lengths: { inch: left, mm: right } };
 }
 
+/** The hardware as an edition's trade sells it: of a pair of lengths or of words the one for its number system. */
+export const hardwareIn = (items: readonly HardwareItem[], system: 'inch' | 'mm'): readonly HardwareItem[] =>
+  items.map((item) => ({
+    ...item,
+    ...(item.lengths === undefined ? {} : { length: item.lengths[system] }),
+    ...(item.sizes === undefined ? {} : { size: item.sizes[system] }),
+  }));
+
 /** Square metres in a square foot: 0.3048², exact. */
 const SQUARE_FOOT = 0.09290304;
 
