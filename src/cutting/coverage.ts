@@ -10,8 +10,15 @@ const surfaceOf = (part: Part): number =>
   }, 0);
 
 /** What faces of one board hide of another where they meet: counted once for each of the two, mm². */
-const hiddenBy = (joinery: Joinery): number =>
-  joinery.places.reduce((sum, place) => sum + 2 * place.contact.area, 0);
+const hiddenBy = (joinery: Joinery): number => {
+  // Two boards may be housed and glued, or glued and screwed: they hide each other once.
+  const pairs = new Map<string, number>();
+  for (const { contact } of joinery.places) {
+    const pair = [contact.first, contact.second].sort().join(' ');
+    pairs.set(pair, Math.max(pairs.get(pair) ?? 0, contact.area));
+  }
+  return [...pairs.values()].reduce((sum, area) => sum + 2 * area, 0);
+};
 
 /**
  * Packages of a glue or finish whose item says what it covers: `count` is how many coats. Glue goes on the joints that are glued. A finish

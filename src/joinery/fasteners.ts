@@ -1,7 +1,9 @@
 /** Which fastener a joint takes. */
-import type { Copy, Vec3 } from '../model/types.ts';
+import type { Copy } from '../model/types.ts';
 import type { HardwareItem, JointKind } from '../read/types.ts';
 import { reach } from '../resolve/convex.ts';
+import { dot } from '../resolve/vectors.ts';
+import type { Contact } from './types.ts';
 
 /** Fasteners at a place where the author gives no count: common practice, no source. */
 export const USUAL_COUNT: Readonly<Record<JointKind, number>> = {
@@ -12,17 +14,19 @@ export const USUAL_COUNT: Readonly<Record<JointKind, number>> = {
   housing: 0,
 };
 
-/** How much wood a fastener passes before it leaves the first board: the board's size along the contact's normal, mm. */
-export function passes(copy: Copy, normal: Vec3): number {
-  if (copy.faces) {
-    const { low, high } = reach(
-      copy.faces.flatMap((face) => face.loop),
-      normal,
-    );
-    return high - low;
+/**
+ * How much wood a fastener passes before it leaves the first board: the board's size behind the contact along its normal, mm. Where the
+ * other board lies in a housing that is less than the whole board.
+ */
+export function passes(copy: Copy, { normal, bounds, polygons }: Contact): number {
+  const { min, max } = copy.bounds;
+  if (copy.faces || polygons) {
+    const corners = copy.faces?.flatMap((face) => face.loop) ?? [min, max];
+    const level = dot(normal, polygons?.[0]?.[0] ?? bounds.min);
+    return level - reach(corners, normal).low;
   }
   const axis = normal.findIndex((value) => Math.abs(value) > 0.5) as 0 | 1 | 2;
-  return copy.bounds.max[axis] - copy.bounds.min[axis];
+  return normal[axis] > 0 ? bounds.min[axis] - min[axis] : max[axis] - bounds.max[axis];
 }
 
 /** Half a millimetre of play, so that a 19 mm board takes what fits 3/4 in. */

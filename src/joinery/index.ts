@@ -27,7 +27,7 @@ export function findJoinery(plan: Plan, hardware: readonly HardwareItem[]): Join
     const first = parts.get(joint.join);
     const second = parts.get(joint.to);
     if (!first || !second) continue; // named by the model already
-    const contacts = contactsBetween(first.copies, second.copies, drivenAlong(joint));
+    const contacts = contactsBetween(first.copies, second.copies, drivenAlong(joint, first));
     if (contacts.length === 0) {
       diagnostics.push(apart(plan, joint, first, second));
       continue;
@@ -51,9 +51,13 @@ export function findJoinery(plan: Plan, hardware: readonly HardwareItem[]): Join
   return { places, fasteners: countFasteners(places), bySteps, cuts, diagnostics };
 }
 
-/** The way screws and nails go, where the author says from which face; pockets go askew and glue any way. */
-const drivenAlong = ({ by, from }: Joint): Vec3 | undefined =>
-  from !== undefined && (by === 'screws' || by === 'nails') ? axisOf(directionOf(from)) : undefined;
+/** The way screws and nails go, where the author says from which face, and an end into its housing; pockets go askew and glue any way. */
+const drivenAlong = ({ by, from }: Joint, first: Part): Vec3 | undefined =>
+  by === 'housing'
+    ? first.copies[0]?.frame.length
+    : from !== undefined && (by === 'screws' || by === 'nails')
+      ? axisOf(directionOf(from))
+      : undefined;
 
 /** A joint at one contact, or the thickness that no fastener fits. */
 function placeOf(
@@ -68,7 +72,7 @@ function placeOf(
   if (joint.with) return { joint, contact, count, fastener: joint.with };
   const copy = first.copies.find((item) => item.id === contact.first);
   if (!copy) return { joint, contact, count };
-  const thickness = joint.by === 'pocket screws' ? copy.size.thickness : passes(copy, contact.normal);
+  const thickness = joint.by === 'pocket screws' ? copy.size.thickness : passes(copy, contact);
   const fastener = chooseFastener(hardware, joint.by, thickness, plan.stockList.region);
   return fastener ? { joint, contact, count, fastener } : thickness;
 }

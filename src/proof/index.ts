@@ -9,8 +9,19 @@ import { pieces } from './pieces.ts';
 import { roundings } from './roundings.ts';
 import { stepOrder } from './step-order.ts';
 import type { ProofInput, Rule } from './types.ts';
+import { web } from './web.ts';
 
-const RULES: readonly Rule[] = [coincide, pieces, overlap, loose, outside, stepOrder, cautions, roundings];
+const RULES: readonly Rule[] = [
+  coincide,
+  pieces,
+  overlap,
+  loose,
+  outside,
+  web,
+  stepOrder,
+  cautions,
+  roundings,
+];
 
 /** Findings of all rules for one edition, in the rules' order; the report sorts them. */
 export function proofPlan(input: ProofInput): Diagnostic[] {
