@@ -1,17 +1,17 @@
 /** Cutting layouts: each board to scale with its pieces, cuts in order, rips and what is left over. */
+import { lanesOf } from '../cutting/cuts.ts';
 import type { BoardLayout, LayoutSection } from '../cutting/types.ts';
 import { type Line, text } from '../text.ts';
+import { type BoardPaper, cutMarks, cutsWithin, placeAlong } from './board-cuts.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { labelsUnder, type UnderLabel } from './labels.ts';
-import { LETTER_SIZE, type Lettering, NUMBER_SIZE, setLine, TEXT_SIZE, textAt } from './lettering.ts';
+import { LETTER_SIZE, type Lettering, setLine, TEXT_SIZE, textAt } from './lettering.ts';
 import { boxOfMarks, line, type Mark, moved } from './marks.ts';
-import { type Box, boxesMeet, boxOf, type Segment } from './plane.ts';
+import type { Box, Segment } from './plane.ts';
 import { layoutScales, type Scale } from './scale.ts';
 
 /** A board this high or higher holds its letters inside, mm. */
 const INSIDE = 5.2;
-/** How far a cut runs past the board's edge, mm. */
-const OVERSHOOT = 1.6;
 /** Spacing of the hatch of an offcut, mm. */
 const HATCH = 1.8;
 /** Room for the board's name to its left, mm. */
@@ -73,36 +73,34 @@ function scaleFor(desk: Desk, longest: number, width: number): { scale: Scale; c
 function boardBlock(desk: Desk, board: BoardLayout, scale: Scale, column: number, roomRight: number): Mark[] {
   const height = Math.max(board.stock.width * scale.ratio, 1.2);
   const right = column + board.boardLength * scale.ratio;
-  const along = (at: number): number => column + (board.endTrim + at) * scale.ratio;
+  const paper: BoardPaper = { left: column, ratio: scale.ratio, height, kerf: desk.input.layouts.kerf };
+  const cuts = cutMarks(board, paper);
   const fills: Mark[] = [];
   const hatched: Mark[] = [];
   const inner: Mark[] = [];
-  const cuts: Segment[] = [];
   const labels: UnderLabel[] = [];
+  const rough = Math.min(height, (board.stock.rough ?? 0) * scale.ratio);
+  if (rough > 0) hatched.push(...hatch({ left: column, right, top: 0, bottom: rough }));
   board.sections.forEach((section, index) => {
-    const from = index === 0 ? column : along(section.start);
-    const to = along(section.start + section.length);
+    const origin = placeAlong(board, paper, section.start);
     const piece = sectionMarks(desk, board, section, {
-      from,
-      to,
-      origin: along(section.start),
+      from: index === 0 ? column : origin,
+      to: Math.min(right, origin + section.length * scale.ratio),
+      origin,
+      top: rough,
       height,
       scale,
+      shown: cuts.shown,
     });
     fills.push(...piece.fills);
     hatched.push(...piece.hatched);
     inner.push(...piece.inner);
     if (piece.label) labels.push(piece.label);
-    if (right - to > 0.35)
-      cuts.push([
-        [to, -OVERSHOOT],
-        [to, height],
-      ]);
   });
   const last = board.sections[board.sections.length - 1];
-  const end = last ? along(last.start + last.length) : column;
+  const end = last ? placeAlong(board, paper, last.start + last.length) : column;
   if (right - end > 0.35) {
-    const offcut = offcutMarks(desk, board, { left: end, right, top: 0, bottom: height });
+    const offcut = offcutMarks(desk, board, { left: end, right, top: rough, bottom: height });
     hatched.push(...offcut.marks);
     if (offcut.label) labels.push(offcut.label);
   }
@@ -113,28 +111,30 @@ function boardBlock(desk: Desk, board: BoardLayout, scale: Scale, column: number
     [column, height],
     [column, 0],
   ]);
-  const numbers = cutNumbers(cuts.map(([[x]]) => x));
-  const name = nameMarks(board, column, numbers.length > 0 ? boxOfMarks(numbers).top : 0);
+  const name = nameMarks(board, column, cuts.numbers.length > 0 ? boxOfMarks(cuts.numbers).top : 0);
   // Beside the board stands its name: labels may run under the board's left end, but not into that.
   const left = column > 0 ? Math.min(column, boxOfMarks(name).right + 2.2) : 0;
   const under = labelsUnder(labels, { left, right: roomRight, top: height });
   return [
     ...fills,
     ...hatched,
+    ...(cuts.thin.length > 0 ? [line('thin', ...cuts.thin)] : []),
     ...inner,
-    ...(cuts.length > 0 ? [line('stroke', ...cuts)] : []),
+    ...(cuts.strokes.length > 0 ? [line('stroke', ...cuts.strokes)] : []),
     frame,
-    ...numbers,
+    ...cuts.numbers,
     ...name,
     ...under,
   ];
 }
 
-/** `1×6`, `8 ft, 3 alike`: left of the board, or above it. */
+/** `1×6`, `8 ft, 3 alike`: left of the board, or above it. A rough edge is told here: it comes before all that is measured. */
 function nameMarks(board: BoardLayout, column: number, above: number): Mark[] {
   const title = setLine([text(board.stock.label)], LETTER_SIZE, 600);
+  const edges = board.cuts.filter((cut) => cut.kind === 'straighten').map((cut) => `${cut.number}`);
   const more = setLine([
     text(board.count > 1 ? `${board.lengthLabel}, ${board.count} alike` : board.lengthLabel),
+    text(edges.length > 0 ? `; cut ${edges.join(' and ')}: make the rough edge straight` : ''),
   ]);
   if (column > 0 && more.width <= column - 2)
     return [textAt(title, [0, 3.2]), textAt(more, [0, 7.9], { quiet: true })];
@@ -147,56 +147,51 @@ interface Spot {
   readonly to: number;
   /** Where lengths count from: the first piece's tint begins a little before, at the trimmed end. */
   readonly origin: number;
+  /** Lower side of what comes off a rough edge. */
+  readonly top: number;
   readonly height: number;
   readonly scale: Scale;
+  /** Numbers of the cuts that the drawing shows. */
+  readonly shown: ReadonlySet<number>;
 }
 
 function sectionMarks(desk: Desk, board: BoardLayout, section: LayoutSection, spot: Spot) {
-  const { from, to, origin, height, scale } = spot;
+  const { from, to, origin, top: first, height, scale } = spot;
   const fills: Mark[] = [];
   const hatched: Mark[] = [];
-  const inner: Mark[] = [];
-  const rips: number[] = [];
-  let edge = 0;
-  const strips = [...section.strips].sort((a, b) => a.offset - b.offset);
-  for (const strip of strips) {
+  const over = (box: Box): void => {
+    if (box.right - box.left > 0.35 && box.bottom - box.top > 0.35) hatched.push(...hatch(box));
+  };
+  let edge = first;
+  let ripped = false;
+  for (const lane of lanesOf(section)) {
     const top = edge;
-    const bottom = Math.min(height, (strip.offset + strip.width) * scale.ratio);
+    const bottom = Math.min(height, first + (lane.offset + lane.width) * scale.ratio);
     edge = bottom;
-    const end = Math.min(to, origin + strip.length * scale.ratio);
-    const short = to - end > 0.35;
-    fills.push(rectangle({ left: from, right: short ? end : to, top, bottom }));
-    if (short) {
-      hatched.push(...hatch({ left: end, right: to, top, bottom }));
-      inner.push(
-        line('thin', [
-          [end, top],
-          [end, bottom],
-        ]),
-      );
-    }
-    if (height - bottom > 0.5) rips.push(bottom);
+    ripped ||= height - bottom > 0.5;
+    let left = from;
+    lane.strips.forEach((strip, index) => {
+      const end = Math.min(to, origin + ((strip.from ?? 0) + strip.length) * scale.ratio);
+      const last = index === lane.strips.length - 1;
+      const right = last && to - end <= 0.35 ? to : end;
+      const low = Math.min(bottom, top + strip.width * scale.ratio + 0.2);
+      fills.push(rectangle({ left, right, top, bottom: low }));
+      over({ left, right, top: low, bottom });
+      left = right;
+    });
+    over({ left, right: to, top, bottom });
   }
-  const waste = height - edge;
-  if (waste > 0.5) hatched.push(...hatch({ left: from, right: to, top: edge, bottom: height }));
-  if (rips.length > 0)
-    inner.push(
-      line(
-        'thin',
-        ...rips.map((y): [readonly [number, number], readonly [number, number]] => [
-          [from, y],
-          [to, y],
-        ]),
-      ),
-    );
-  const said = wordsOf(desk, board, section);
+  over({ left: from, right: to, top: edge, bottom: height });
+  const inner: Mark[] = [];
+  const said = wordsOf(desk, board, section, spot.shown);
   const lettering = setLine(said);
-  const free = rips.length === 0 ? height : 0;
+  const single = !ripped && section.strips.length === 1;
   const fits =
+    single &&
     lettering.width + 2 <= to - from &&
-    lettering.ascent + lettering.descent + TIGHT <= free &&
-    free >= INSIDE;
-  if (fits) inner.push(centred(lettering, (from + to) / 2, height / 2));
+    lettering.ascent + lettering.descent + TIGHT <= height - first &&
+    height - first >= INSIDE;
+  if (fits) inner.push(centred(lettering, (from + to) / 2, (first + height) / 2));
   return {
     fills,
     hatched,
@@ -218,16 +213,23 @@ function shortOf(section: LayoutSection): Line {
   );
 }
 
-/** `F  48″`; where it is ripped, to what; several strips of one kind side by side as `2 × A`. */
-function wordsOf(desk: Desk, board: BoardLayout, section: LayoutSection): Line {
+/**
+ * `F  48″`; where it is ripped, to what; several strips of one kind side by side as `2 × A`. Cuts that the drawing has no room to
+ * number are named by what they make.
+ */
+function wordsOf(desk: Desk, board: BoardLayout, section: LayoutSection, shown: ReadonlySet<number>): Line {
   const kinds = new Map<string, { strip: LayoutSection['strips'][number]; count: number }>();
   for (const strip of section.strips) {
-    const known = kinds.get(strip.letter);
+    const key = `${strip.letter}${strip.fromOffcut ? '*' : ''}`;
+    const known = kinds.get(key);
     if (known) known.count++;
-    else kinds.set(strip.letter, { strip, count: 1 });
+    else kinds.set(key, { strip, count: 1 });
   }
   return [...kinds.values()].flatMap(({ strip, count }, index): Line => {
-    const ripped = strip.width < board.stock.width - 0.05;
+    const ripped = strip.width < board.stock.width - (board.stock.rough ?? 0) - 0.05;
+    const cuts = cutsWithin(board, section, desk.input.layouts.kerf).filter(
+      ({ cut, letter }) => letter === strip.letter && !shown.has(cut.number),
+    );
     return [
       text(index > 0 ? ';  ' : ''),
       text(count > 1 ? `${count} × ` : ''),
@@ -235,6 +237,10 @@ function wordsOf(desk: Desk, board: BoardLayout, section: LayoutSection): Line {
       text('  '),
       desk.size(strip.length),
       ...(ripped ? [text(', rip to '), desk.size(strip.width)] : []),
+      ...(cuts.length > 0
+        ? [text(` at ${cuts.length > 1 ? 'cuts' : 'cut'} ${cuts.map(({ cut }) => cut.number).join(', ')}`)]
+        : []),
+      ...(strip.fromOffcut ? [text(', from offcut')] : []),
     ];
   });
 }
@@ -301,25 +307,6 @@ export function hatch(box: Box): Mark[] {
       ]);
   }
   return lines.length === 0 ? [] : [line('hatch', ...lines)];
-}
-
-/** Numbers above the cuts; one that would touch the one before stands a row higher, or is left out. */
-function cutNumbers(at: readonly number[]): Mark[] {
-  const placed: Box[] = [];
-  return at.flatMap((x, index): Mark[] => {
-    const lettering = setLine([text(`${index + 1}`)], NUMBER_SIZE, 600);
-    for (const row of [0, 1]) {
-      const mark = textAt(lettering, [x, -OVERSHOOT - 0.7 - row * 2.9], { anchor: 'middle', quiet: true });
-      const box = boxOf([
-        [x - lettering.width / 2, mark.at[1] - lettering.ascent],
-        [x + lettering.width / 2, mark.at[1]],
-      ]);
-      if (placed.some((other) => boxesMeet(box, other, 0.35))) continue;
-      placed.push(box);
-      return [mark];
-    }
-    return [];
-  });
 }
 
 function altOf(desk: Desk, boards: readonly BoardLayout[], scale: Scale): string {

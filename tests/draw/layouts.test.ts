@@ -1,11 +1,18 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { cutList } from '../../src/cutting/cut-list.ts';
+import { loadSolver, type Solver } from '../../src/cutting/highs.ts';
+import { layOutPlan } from '../../src/cutting/layouts.ts';
 import { drawPlan, loadSvg } from '../../src/draw/index.ts';
 import { labelsUnder } from '../../src/draw/labels.ts';
 import { boxOfMark } from '../../src/draw/marks.ts';
 import type { Drawing } from '../../src/draw/types.ts';
+import type { Part, Plan } from '../../src/model/types.ts';
+import type { StockItem } from '../../src/read/types.ts';
 import { text } from '../../src/text.ts';
 import { inches } from '../../src/units.ts';
-import { samplePlan, stock2x4 } from '../support/sample.ts';
+import { randomFrom } from '../cutting/support/random.ts';
+import { boxPart, samplePlan, stock1x6, stock2x4 } from '../support/sample.ts';
+import { overlaps } from './clear.ts';
 import { benchPlan, pottingBench } from './plans.ts';
 import { readSvg } from './read-svg.ts';
 import { workOf } from './work.ts';
@@ -18,7 +25,7 @@ const layout = (work: ReturnType<typeof workOf>): Drawing =>
 describe('a cutting layout', () => {
   it('has its boards and cuts to scale', () => {
     // The legs of the sample bench: four of 17 1/4 in from an 8 ft board, 1/4 in trimmed off the end, kerf 1/8 in, at 3/4 in to
-    // the foot (1 : 16). Cuts at 1/4 + 17 1/4 = 17 1/2, then every 17 3/8 in; 25.4 / 16 = 1.5875 mm of paper to the inch.
+    // the foot (1 : 16). Cuts at 1/4 + 1/8 + 17 1/4 = 17 5/8, then every 17 3/8 in; 25.4 / 16 = 1.5875 mm of paper to the inch.
     const drawing = layout(workOf(samplePlan));
     expect(drawing.scale).toBe('3/4″ = 1′-0″');
     const lines = readSvg(drawing.svg).lines.filter((l) => l.role === 'k-v');
@@ -35,8 +42,8 @@ describe('a cutting layout', () => {
       .map((l) => l.a[0] - left)
       .filter((x) => x > 0.1 && x < 96 * 1.5875 - 0.1)
       .sort((a, b) => a - b);
-    const expected = [17.5, 34.875, 52.25, 69.625].map((inch) => inch * 1.5875);
-    expect(cuts.map((x) => x.toFixed(2))).toEqual(expected.map((x) => x.toFixed(2)));
+    const expected = [17.625, 35, 52.375, 69.75].map((inch) => inch * 1.5875);
+    expect(cuts).toEqual(expected.map((x) => expect.closeTo(x, 2)));
   });
 
   it('names every piece of every board with its length', () => {
@@ -90,6 +97,139 @@ describe('a cutting layout', () => {
     for (const sheet of sheets) expect(sheet.height).toBeLessThanOrEqual(166);
     const names = sheets.flatMap((s) => readSvg(s.svg).texts.filter((t) => t.text === board.stock.label));
     expect(names.length).toBe(25);
+  });
+});
+
+describe('the cuts of a layout', () => {
+  let solver: Solver;
+  beforeAll(async () => {
+    solver = await loadSolver();
+  });
+  const boards = (key: string, stock: StockItem, sizes: readonly (readonly [number, number])[]): Part =>
+    boxPart(
+      key,
+      stock,
+      'across',
+      'top',
+      sizes.map(([length, width], at) => [
+        [0, at * 20, 0],
+        [length, at * 20 + width, stock.thickness / 25.4],
+      ]),
+    );
+  const spare = (part: Part): Part => ({ ...part, fromOffcut: part.origin });
+  /** All texts of a plan's layouts, on the sheet or on a phone, after a look whether any lies over another or over a line. */
+  const words = (plan: Plan, place: 'drawings' | 'narrow' = 'drawings'): string[] => {
+    const work = { ...workOf(plan), layouts: layOutPlan(plan, cutList(plan), solver).value };
+    return drawPlan(work)
+      [place].filter(({ kind }) => kind === 'layout')
+      .flatMap(({ svg }) => {
+        const drawn = readSvg(svg);
+        expect(overlaps(drawn)).toEqual([]);
+        return drawn.texts.map((one) => one.text);
+      });
+  };
+  const plan = (parts: readonly Part[], stock: StockItem, more: Partial<Plan['edition']> = {}): Plan => ({
+    ...samplePlan,
+    edition: { ...samplePlan.edition, ...more },
+    parts,
+    stockList: { ...samplePlan.stockList, items: [stock], yardCuts: true },
+  });
+  const numbers = (texts: readonly string[]): number[] =>
+    texts.filter((one) => /^\d+$/.test(one)).map(Number);
+
+  it('are numbered on the drawing, or in the words where they have no room', () => {
+    const strips = plan(
+      [
+        boards('slat', stock1x6, [
+          [48, 2],
+          [48, 2],
+          [30, 1.5],
+          [20, 1.5],
+          [20, 1.5],
+        ]),
+      ],
+      stock1x6,
+    );
+    for (const place of ['drawings', 'narrow'] as const) {
+      const texts = words(strips, place);
+      const told = [...texts.join(' ').matchAll(/ at cuts? ([\d, ]+)/g)].flatMap(([, list = '']) =>
+        list.split(', ').map(Number),
+      );
+      const all =
+        layOutPlan(strips, cutList(strips), solver).value.boards[0]?.cuts.map((cut) => cut.number) ?? [];
+      expect(all.length).toBeGreaterThan(6);
+      expect([...numbers(texts), ...told].sort((a, b) => a - b)).toEqual(all);
+    }
+  });
+
+  it('begin with a rough edge, and hatch what comes off it', () => {
+    const rough: StockItem = { ...stock1x6, rough: inches(0.5), cover: inches(5) };
+    const texts = words(
+      plan(
+        [
+          boards('slat', rough, [
+            [48, 2],
+            [40, 5],
+          ]),
+        ],
+        rough,
+      ),
+    );
+    expect(texts.join(' ')).toContain('cut 1: make the rough edge straight');
+    expect(numbers(texts)).not.toContain(1);
+  });
+
+  it('say which the yard makes', () => {
+    const long: StockItem = {
+      ...stock1x6,
+      lengths: [{ length: inches(144), label: '12 ft', prices: { pine: 9 } }],
+    };
+    const texts = words(
+      plan(
+        [
+          boards('rail', long, [
+            [60, 5.5],
+            [60, 5.5],
+          ]),
+        ],
+        long,
+        { longestBoard: inches(96) },
+      ),
+    );
+    expect(texts).toContain('1 in the yard');
+  });
+
+  it('mark what is cut from an offcut, beside a rip, behind a strip and at the end', () => {
+    const parts = [
+      boards('shelf', stock1x6, [[60, 3]]),
+      spare(boards('strip', stock1x6, [[50, 2]])),
+      spare(boards('block', stock1x6, [[9, 1.5]])),
+      spare(boards('foot', stock1x6, [[10, 4]])),
+    ];
+    for (const place of ['drawings', 'narrow'] as const)
+      expect(
+        words(plan(parts, stock1x6), place)
+          .join(' ')
+          .match(/from offcut/g),
+      ).toHaveLength(3);
+  });
+
+  it('keep all lettering clear in 10 random plans, on the sheet and on a phone', () => {
+    const random = randomFrom(5);
+    for (let number = 0; number < 10; number++) {
+      const stock: StockItem =
+        number % 4 === 0 ? { ...stock1x6, rough: inches(0.375), cover: inches(5.125) } : stock1x6;
+      const parts = Array.from({ length: random(2, 4) }, (_, at) => {
+        const width = random(0, 1) === 0 ? stock.cover / 25.4 : random(8, 80) / 16;
+        const part = boards(
+          `part-${at}`,
+          stock,
+          Array.from({ length: random(1, 3) }, () => [random(64, 800) / 16, width] as const),
+        );
+        return at === 1 ? spare(part) : part;
+      });
+      words(plan(parts, stock), number % 2 === 0 ? 'drawings' : 'narrow');
+    }
   });
 });
 
