@@ -1,9 +1,12 @@
 /** Cut list, cutting layouts and shopping list of a free plan's page. */
-import type { CutListRow, CuttingLayouts } from '../cutting/types.ts';
+import type { CutListRow, CuttingLayouts, ShoppingRow } from '../cutting/types.ts';
 import { capital } from '../instructions/words.ts';
 import type { Edition } from '../read/types.ts';
+import { lineText } from '../text.ts';
 import { type Child, type Content, el, money } from './html.ts';
+import { extraText, type LeftPiece, leftOver, stockName } from './left-over.ts';
 import { byEdition, lengthNode, letterNode, lineNodes } from './page-words.ts';
+import { amount } from './pdf-words.ts';
 import { givesLine, type SawTable, type Sequence, sawTables, sawTitle, sequences } from './saw-list.ts';
 import type { FinishedPlan, PlanBundle } from './types.ts';
 
@@ -70,8 +73,9 @@ function cutList(edition: Edition, finished: FinishedPlan): Content {
 
 function cutListLine(row: CutListRow, edition: Edition): Content {
   const size = (length: CutListRow['length']) => lengthNode(length, edition.numbers, { bare: true });
+  const said = row.notes.some((line) => lineText(line).includes('measure'));
   const notes: Child[][] = [
-    ...(row.fit === 'measured' ? [['measure first']] : []),
+    ...(row.fit === 'measured' && !said ? [['measure first']] : []),
     ...row.notes.map((line) => lineNodes(line)),
   ];
   return el(
@@ -171,7 +175,7 @@ function sequenceTable({ title, rows }: Sequence, edition: Edition): Content {
     'table.sequence',
     {},
     el('caption', {}, `Cut sequence: ${title}`),
-    heads(['Cut'], ['How'], ['Of'], ['Fence at', '.n'], ['Against it', '.opt'], ['Gives']),
+    heads(['Cut'], ['How'], ['Piece'], ['Fence at', '.n'], ['Edge at fence', '.opt'], ['Gives']),
     el(
       'tbody',
       {},
@@ -215,41 +219,119 @@ export function shoppingSection(editions: Editions): Content[] {
   ];
 }
 
+/** What to buy, what it comes to, and what is left of it. */
 function shopping(finished: FinishedPlan): Content {
-  const { shopping: list } = finished;
-  const cost = (amount: number | undefined) => (amount === undefined ? '' : money(amount, list.currency));
+  const { shopping: list, layouts } = finished;
   const total = money(list.total, list.currency);
+  const rows = (kind: ShoppingRow['kind']) => list.rows.filter((row) => row.kind === kind);
+  const left = leftOver(finished);
   return el(
     'div',
     {},
-    el(
-      'table',
-      {},
-      heads(['Buy'], ['Unit'], ['No.', '.n'], ['Cost', '.n']),
-      el(
-        'tbody',
-        {},
-        list.rows.map((row) =>
-          el(
-            'tr',
-            {},
-            el(
-              'td',
-              {},
-              row.name,
-              row.size.length === 0 ? null : el('span.label.note', {}, lineNodes(row.size)),
-            ),
-            el('td', {}, row.unit),
-            el('td.n', {}, `${row.quantity}`),
-            el('td.n', {}, cost(row.cost)),
-          ),
-        ),
-      ),
+    buyTable(
+      finished,
+      layouts.sheets === undefined ? 'Boards' : 'Boards and sheets',
+      rows('board'),
+      list.lumberCost,
     ),
+    left.onHand.length === 0
+      ? null
+      : el('p.small.under', {}, `Not bought, since it is there: ${left.onHand.join('; ')}.`),
+    buyTable(finished, 'Hardware', rows('hardware'), list.hardwareCost),
     el(
       'p.small.under',
       {},
       `${list.partial ? `${total} or more in all, since some prices are not known` : `${total} in all`}. Prices as noted for this region: ${list.region}.`,
     ),
+    left.shares === '' ? null : el('p.left-over', {}, left.shares),
+    left.pieces.length === 0 ? null : leftTable(left.pieces, finished.plan.edition),
   );
 }
+
+function buyTable(
+  finished: FinishedPlan,
+  caption: string,
+  rows: readonly ShoppingRow[],
+  sum: number,
+): Content | null {
+  if (rows.length === 0) return null;
+  const { currency } = finished.shopping;
+  // as many decimals in each row, so that the points stand in line
+  const cost = (value: number | undefined) => (value === undefined ? '' : amount(value, currency));
+  const [some] = rows;
+  const boards = some?.kind === 'board';
+  return el(
+    'table.buy-list',
+    {},
+    el('caption', {}, caption),
+    heads(
+      ['Buy'],
+      ['Unit'],
+      ...(boards ? [] : [['Needed', '.n.opt'] as const]),
+      ['No.', '.n'],
+      ['Each', '.n.opt'],
+      ['Cost', '.n'],
+    ),
+    el(
+      'tbody',
+      {},
+      rows.map((row) => {
+        const notes: Child[][] = [
+          ...(row.size.length === 0 ? [] : [lineNodes(row.size)]),
+          ...[extraText(row.extra)].filter((words) => words !== '').map((words) => [words]),
+        ];
+        return el(
+          'tr',
+          {},
+          el(
+            'td',
+            {},
+            row.stock === undefined ? row.name : stockName(finished, row.stock, row.species ?? ''),
+            notes.map((note) => el('span.label.note', {}, note)),
+          ),
+          el('td', {}, row.unit),
+          boards ? null : el('td.n.opt', {}, `${row.needed}`),
+          el('td.n', {}, `${row.quantity}`),
+          el('td.n.opt', {}, cost(row.each)),
+          el('td.n', {}, cost(row.cost)),
+        );
+      }),
+      sum > 0
+        ? el(
+            'tr.sum',
+            {},
+            // a cell for each column, since a phone hides some of them
+            el('td', {}, `${caption} together`),
+            el('td', {}),
+            boards ? null : el('td.opt', {}),
+            el('td', {}),
+            el('td.opt', {}),
+            el('td.n', {}, cost(sum)),
+          )
+        : null,
+    ),
+  );
+}
+
+/** Offcuts by size. */
+const leftTable = (pieces: readonly LeftPiece[], edition: Edition): Content =>
+  el(
+    'table.buy-list',
+    {},
+    el('caption', {}, 'Offcuts worth keeping'),
+    heads(['Of'], ['Long', '.n'], ['Wide', '.n'], ['No.', '.n']),
+    el(
+      'tbody',
+      {},
+      pieces.map(({ name, length, width, count }) =>
+        el(
+          'tr',
+          {},
+          el('td', {}, name),
+          el('td.n.key', {}, lengthNode(length, edition.numbers)),
+          el('td.n', {}, lengthNode(width, edition.numbers)),
+          el('td.n', {}, `${count}`),
+        ),
+      ),
+    ),
+  );

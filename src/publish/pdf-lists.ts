@@ -3,8 +3,9 @@ import type { CutListRow, ShoppingRow } from '../cutting/types.ts';
 import { capital } from '../instructions/words.ts';
 import { lineText } from '../text.ts';
 import { printed } from '../units.ts';
+import { extraText, leftOver, stockName } from './left-over.ts';
 import { plain, type SheetInline, type SheetLine, sheetLength, sheetLine, sheetSize } from './pdf-prose.ts';
-import { amount, percent } from './pdf-words.ts';
+import { amount } from './pdf-words.ts';
 import { givesLine, sawOpening, sawTables, sawTitle, sequences } from './saw-list.ts';
 import type { FinishedPlan } from './types.ts';
 
@@ -55,6 +56,8 @@ export interface SheetSequence {
 
 export interface SheetShoppingRow {
   readonly name: string;
+  /** Stands under the name; empty where there is nothing to say. */
+  readonly note: string;
   readonly size: SheetLine;
   readonly unit: string;
   readonly needed: string;
@@ -71,13 +74,18 @@ export interface SheetShopping {
   readonly totalLabel: string;
   readonly total: string;
   readonly opening: string;
-}
-
-/** Name of a species where the plan uses more than one: else the list says it once. */
-function speciesOf(finished: FinishedPlan, key: string): string {
-  const used = new Set(finished.cutList.rows.map((row) => row.species));
-  if (used.size < 2) return '';
-  return finished.plan.stockList.species.find((species) => species.key === key)?.name.toLowerCase() ?? key;
+  /** `Boards`, or `Boards and sheets`. */
+  readonly lumber: string;
+  /** Pieces that are there already and not bought. */
+  readonly onHand: readonly string[];
+  /** How much becomes parts, is kept and is waste, in a sentence. */
+  readonly shares: string;
+  readonly left: readonly {
+    readonly name: string;
+    readonly long: SheetInline;
+    readonly wide: SheetInline;
+    readonly count: string;
+  }[];
 }
 
 /** The cut list's rows. */
@@ -87,7 +95,7 @@ export function cutRows(finished: FinishedPlan): SheetCutRow[] {
     letter: plain(row.letter),
     name: plain(row.name),
     quantity: `${row.quantity}`,
-    from: plain(`${row.stock.label} ${speciesOf(finished, row.species)}`).trim(),
+    from: plain(stockName(finished, row.stock, row.species)),
     thick: sheetLength(row.thickness, style),
     wide: sheetLength(row.width, style),
     long: sheetLength(row.length, style),
@@ -155,9 +163,8 @@ export function shoppingData(finished: FinishedPlan): SheetShopping {
   const { rows, currency, lumberCost, hardwareCost, total, partial, region } = finished.shopping;
   const priced = (value: number | undefined): string => (value === undefined ? '' : amount(value, currency));
   const row = (item: ShoppingRow): SheetShoppingRow => ({
-    name: plain(
-      `${item.name}${item.kind === 'board' ? ` ${speciesOf(finished, item.species ?? '')}` : ''}`,
-    ).trim(),
+    name: plain(item.stock === undefined ? item.name : stockName(finished, item.stock, item.species ?? '')),
+    note: extraText(item.extra),
     size: sheetLine(item.size),
     unit: plain(item.unit),
     needed: `${item.needed}`,
@@ -165,6 +172,8 @@ export function shoppingData(finished: FinishedPlan): SheetShopping {
     each: priced(item.each),
     cost: priced(item.cost),
   });
+  const left = leftOver(finished);
+  const style = finished.plan.edition.numbers;
   return {
     boards: rows.filter((item) => item.kind === 'board').map(row),
     hardware: rows.filter((item) => item.kind === 'hardware').map(row),
@@ -172,6 +181,15 @@ export function shoppingData(finished: FinishedPlan): SheetShopping {
     hardwareCost: hardwareCost > 0 ? amount(hardwareCost, currency) : '',
     totalLabel: partial ? 'Total, some prices not known' : 'Total',
     total: total > 0 ? amount(total, currency) : '',
+    lumber: finished.layouts.sheets === undefined ? 'Boards' : 'Boards and sheets',
+    onHand: left.onHand.map(plain),
+    shares: left.shares,
+    left: left.pieces.map(({ name, length, width, count }) => ({
+      name: plain(name),
+      long: sheetLength(length, style),
+      wide: sheetLength(width, style),
+      count: `${count}`,
+    })),
     opening: plain(
       `${woodOf(finished)}Prices are those of ${region} and only a guide; sizes are what the boards measure, not their names.`,
     ),
@@ -198,9 +216,7 @@ export function layoutWords(finished: FinishedPlan): {
       kerf,
       ' wide; square the first end before you measure. Hatched pieces are left over.',
     ],
-    layoutsClosing: [proofLine(finished), ...gapLines(finished), useLine(finished)].filter(
-      (line) => line.length > 0,
-    ),
+    layoutsClosing: [proofLine(finished), ...gapLines(finished)].filter((line) => line.length > 0),
   };
 }
 
@@ -232,26 +248,3 @@ function gapLines(finished: FinishedPlan): SheetLine[] {
       ];
     });
 }
-
-/** How much of the wood is used, and the longest piece left over. */
-function useLine(finished: FinishedPlan): SheetLine {
-  const { boards } = finished.layouts;
-  const bought = boards.reduce((sum, board) => sum + board.boardLength * board.count, 0);
-  if (bought === 0) return [];
-  const sheets = finished.layouts.sheets !== undefined;
-  const used = boards.reduce(
-    (sum, board) => sum + board.count * board.sections.reduce((all, section) => all + section.length, 0),
-    0,
-  );
-  const longest = Math.max(...boards.map((board) => board.offcut));
-  const style = finished.plan.edition.numbers;
-  return [
-    `The parts take ${percent(used / bought)} of the length ${sheets ? 'of the boards' : 'bought'}.`,
-    ...(longest < KEEPING
-      ? []
-      : [' The longest piece left over is ', sheetSize(printed(longest, style), false), '.']),
-  ];
-}
-
-/** An offcut shorter than this is hardly worth keeping, mm. Common practice, no source. */
-const KEEPING = 300;

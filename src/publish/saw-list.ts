@@ -65,7 +65,7 @@ export interface SequenceRow {
   /** `2–5`. */
   readonly numbers: string;
   readonly kind: SheetCut['kind'];
-  /** What is cut: `sheet`, `cut 1`, `rest of cut 1`. */
+  /** What is cut: `sheet`, `from cut 1`, `rest of cut 1`. */
   readonly piece: string;
   /** From the fence. */
   readonly setting: Length;
@@ -139,7 +139,7 @@ function sequenceRow(run: readonly SheetCut[]): SequenceRow {
   return {
     numbers: span(first.number, last.number),
     kind: first.kind,
-    piece: chained ? pieceWords(first.piece) : `cuts ${span(Number(first.piece), Number(last.piece))}`,
+    piece: chained ? pieceWords(first.piece) : `from cuts ${span(Number(first.piece), Number(last.piece))}`,
     setting: mm(first.setting),
     edge: first.from,
     gives:
@@ -167,9 +167,13 @@ function sequenceRow(run: readonly SheetCut[]): SequenceRow {
 const span = (first: number, last: number): string =>
   first === last ? `${first}` : last === first + 1 ? `${first}, ${last}` : `${first}–${last}`;
 
-/** `sheet`, `cut 3` (what lay between fence and blade), `rest of cut 3`. */
+/** `sheet`, `from cut 3` (what lay between fence and blade), `rest of cut 3`. */
 const pieceWords = (piece: string): string =>
-  piece === 'sheet' ? 'sheet' : piece.endsWith('r') ? `rest of cut ${piece.slice(0, -1)}` : `cut ${piece}`;
+  piece === 'sheet'
+    ? 'sheet'
+    : piece.endsWith('r')
+      ? `rest of cut ${piece.slice(0, -1)}`
+      : `from cut ${piece}`;
 
 /** What a cut of a sheet gives, in words: `(B) × 4`, `work for (A) × 2`, `an offcut`; then what is left. */
 export function givesLine({ gives, parts, rest }: SequenceRow): Line {
@@ -188,7 +192,7 @@ export function givesLine({ gives, parts, rest }: SequenceRow): Line {
           ? listed
           : [text('work for '), ...listed];
   if (rest === undefined) return given;
-  const left = rest.each ? '; the rest of each is ' : '; the rest is ';
+  const left = rest.each ? '; rest of each ' : '; rest ';
   return rest.kind === 'part' && rest.letter !== undefined
     ? [...given, text(left), letter(rest.letter)]
     : [...given, text(`${left}an offcut`)];

@@ -1,0 +1,93 @@
+/** What the shopping list says beside what to buy: what is on hand, how much becomes parts, and which pieces are worth keeping. */
+import { keptPieces, materialUse } from '../cutting/left-over.ts';
+import type { StockItem } from '../read/types.ts';
+import type { Length } from '../units.ts';
+import { mm } from '../units.ts';
+import type { FinishedPlan } from './types.ts';
+
+/** A piece left over that is worth keeping. */
+export interface LeftPiece {
+  /** `2×4`, `3/4 birch plywood`. */
+  readonly name: string;
+  readonly length: Length;
+  readonly width: Length;
+  readonly count: number;
+}
+
+/** What becomes of the wood. */
+export interface LeftOver {
+  /** `Of the wood, 81 % becomes parts and 12 % is left over in pieces worth keeping; 7 % is waste.`; empty where there is none. */
+  readonly shares: string;
+  readonly pieces: readonly LeftPiece[];
+  /** `1 of 60 in 2×4`: boards and pieces of sheets that are there already, as far as the layouts use them. */
+  readonly onHand: readonly string[];
+}
+
+type Computed = Pick<FinishedPlan, 'plan' | 'cutList' | 'layouts'>;
+
+/** A stock with its species where the plan uses more than one: `1×4 pine`, `3/4 birch plywood`. */
+export function stockName(
+  { plan, cutList }: Omit<Computed, 'layouts'>,
+  stock: StockItem,
+  species: string,
+): string {
+  const { label } = stock;
+  if (new Set(cutList.rows.map((row) => row.species)).size < 2) return label;
+  const name = plan.stockList.species.find(({ key }) => key === species)?.name.toLowerCase() ?? species;
+  // of a sheet the species stands before the word for it, and that word isn't said twice
+  const sheet = stock.sheets === undefined ? undefined : /^(.* )(\p{L}+)$/u.exec(label);
+  if (!sheet) return `${label} ${name}`;
+  const [, before, word] = sheet as unknown as [string, string, string];
+  return name.endsWith(word.toLowerCase()) ? `${before}${name}` : `${before}${name} ${word}`;
+}
+
+/** Said of boards that are bought beside those of the layouts; nothing where there are none. */
+export const extraText = (extra: number | undefined): string =>
+  extra === undefined || extra === 0 ? '' : `${extra} of them for knots and checks`;
+
+/** What is used, kept and wasted in a plan. */
+export function leftOver(finished: Computed): LeftOver {
+  const { layouts, plan } = finished;
+  const use = materialUse(layouts);
+  const called = (key: string, species: string): string => {
+    const stock = plan.stockList.items.find((item) => item.key === key);
+    return stock === undefined ? key : stockName(finished, stock, species);
+  };
+  return {
+    shares: use === undefined ? '' : sharesText(use.parts / use.bought, use.kept / use.bought),
+    pieces: keptPieces(layouts).map(({ stock, species, length, width, count }) => ({
+      name: called(stock, species),
+      length: mm(length),
+      width: mm(width),
+      count,
+    })),
+    onHand: onHandOf(layouts).map(
+      ({ stock, species, label, count }) => `${count} of ${called(stock.key, species)}, ${label}`,
+    ),
+  };
+}
+
+/** What the layouts take from what is there already; entries of one size together. */
+function onHandOf(layouts: Computed['layouts']) {
+  const boards = layouts.boards.map((board) => ({ ...board, sold: board.lengthLabel }));
+  const sheets = (layouts.sheets ?? []).map((sheet) => ({ ...sheet, sold: sheet.sizeLabel }));
+  const found: { stock: StockItem; species: string; label: string; count: number }[] = [];
+  for (const { stock, species, sold, count, own } of [...boards, ...sheets]) {
+    if (!own) continue;
+    const label = sold.replace(/, on hand.*$/u, '');
+    const known = found.find(
+      (one) => one.stock.key === stock.key && one.species === species && one.label === label,
+    );
+    if (known) known.count += count;
+    else found.push({ stock, species, label, count });
+  }
+  return found;
+}
+
+/** Whole per cents that come to a hundred together: waste is what the other two leave. */
+function sharesText(parts: number, kept: number): string {
+  const [used, over] = [Math.round(parts * 100), Math.round(kept * 100)];
+  const waste = Math.max(0, 100 - used - over);
+  const saved = over > 0 ? ` and ${over}\u00a0% is left over in pieces worth keeping` : '';
+  return `Of the wood, ${used}\u00a0% becomes parts${saved}; ${waste}\u00a0% is waste: kerfs, trims and pieces too small to keep.`;
+}
