@@ -2,8 +2,10 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { cutList } from '../../src/cutting/cut-list.ts';
 import { loadSolver, type Solver } from '../../src/cutting/highs.ts';
 import { layOutPlan } from '../../src/cutting/layouts.ts';
+import { Desk } from '../../src/draw/desk.ts';
 import { drawPlan, loadSvg } from '../../src/draw/index.ts';
 import { labelsUnder } from '../../src/draw/labels.ts';
+import { composeLayouts } from '../../src/draw/layouts.ts';
 import { boxOfMark } from '../../src/draw/marks.ts';
 import type { Drawing } from '../../src/draw/types.ts';
 import type { Part, Plan } from '../../src/model/types.ts';
@@ -118,15 +120,13 @@ describe('the cuts of a layout', () => {
     );
   const spare = (part: Part): Part => ({ ...part, fromOffcut: part.origin });
   /** All texts of a plan's layouts, on the sheet or on a phone, after a look whether any lies over another or over a line. */
-  const words = (plan: Plan, place: 'drawings' | 'narrow' = 'drawings'): string[] => {
-    const work = { ...workOf(plan), layouts: layOutPlan(plan, cutList(plan), solver).value };
-    return drawPlan(work)
-      [place].filter(({ kind }) => kind === 'layout')
-      .flatMap(({ svg }) => {
-        const drawn = readSvg(svg);
-        expect(overlaps(drawn)).toEqual([]);
-        return drawn.texts.map((one) => one.text);
-      });
+  const words = (plan: Plan, place: 'sheet' | 'narrow' = 'sheet'): string[] => {
+    const desk = new Desk({ ...workOf(plan), layouts: layOutPlan(plan, cutList(plan), solver).value });
+    return composeLayouts(desk, place).flatMap((one) => {
+      const drawn = readSvg(desk.finish(one, place).svg);
+      expect(overlaps(drawn)).toEqual([]);
+      return drawn.texts.map(({ text: said }) => said);
+    });
   };
   const plan = (parts: readonly Part[], stock: StockItem, more: Partial<Plan['edition']> = {}): Plan => ({
     ...samplePlan,
@@ -150,9 +150,9 @@ describe('the cuts of a layout', () => {
       ],
       stock1x6,
     );
-    for (const place of ['drawings', 'narrow'] as const) {
+    for (const place of ['sheet', 'narrow'] as const) {
       const texts = words(strips, place);
-      const told = [...texts.join(' ').matchAll(/ at cuts? ([\d, ]+)/g)].flatMap(([, list = '']) =>
+      const told = [...texts.join(' ').matchAll(/ at cuts? (\d+(?:, \d+)*)/g)].flatMap(([, list = '']) =>
         list.split(', ').map(Number),
       );
       const all =
@@ -206,7 +206,7 @@ describe('the cuts of a layout', () => {
       spare(boards('block', stock1x6, [[9, 1.5]])),
       spare(boards('foot', stock1x6, [[10, 4]])),
     ];
-    for (const place of ['drawings', 'narrow'] as const)
+    for (const place of ['sheet', 'narrow'] as const)
       expect(
         words(plan(parts, stock1x6), place)
           .join(' ')
@@ -228,7 +228,7 @@ describe('the cuts of a layout', () => {
         );
         return at === 1 ? spare(part) : part;
       });
-      words(plan(parts, stock), number % 2 === 0 ? 'drawings' : 'narrow');
+      words(plan(parts, stock), number % 2 === 0 ? 'sheet' : 'narrow');
     }
   });
 });
