@@ -9,7 +9,7 @@ import { FACES, FACES_OF } from '../resolve/directions.ts';
 import { figure } from '../resolve/quantities.ts';
 import type { HousedEnd, ResolvedPlan } from '../resolve/types.ts';
 import { dot, scale } from '../resolve/vectors.ts';
-import { shapedEnd } from './end-shape.ts';
+import { shapedEnd, workedSection } from './end-shape.ts';
 import {
   ALONG,
   type Board,
@@ -27,7 +27,7 @@ import {
 import { layoutOf, openSides } from './housing-layout.ts';
 import type { BoxCut, ShapeOperation, Side } from './shape.ts';
 import { axisOfSide, faceOfSide, outwardOf, SIDES, sideOf } from './sides.ts';
-import type { Housed, Part } from './types.ts';
+import type { Housed, Part, Vec3 } from './types.ts';
 
 type Report = (diagnostic: Diagnostic) => void;
 
@@ -75,6 +75,12 @@ const jointOf = (plan: ResolvedPlan, index: number) => {
   return joint;
 };
 
+/** An operation as a thing: `a notch`, `a rounded edge`. */
+const cutWords = (one: ShapeOperation): string =>
+  one.kind === 'edge'
+    ? `a ${one.name === 'round' ? 'rounded' : 'chamfered'} edge`
+    : `${/^[aeiou]/u.test(one.called) ? 'an' : 'a'} ${one.called}`;
+
 const sideOfEnd = ({ end }: HousedEnd): Side => (end === 'low' ? 'start' : 'end');
 
 /** Cuts the housings of one end of a board, and what a stop takes off that end; each with the copy it is cut into. */
@@ -95,7 +101,7 @@ function cutEnd(
     report(
       fault('joint.end', shaped.origin, {
         expected: `the ${face} end of "${board.part.key}" left as it is, since it goes into its housing in "${end.to}"`,
-        found: `${shaped.kind === 'edge' ? 'an edge to' : 'a'} ${shaped.called} there`,
+        found: `${cutWords(shaped)} there`,
         hint: 'leave it out at that end, or write the housing as shape: of the other part instead of a joint',
         parts,
       }),
@@ -206,6 +212,23 @@ function housingIn(
     ),
     joint: { part: board.part.name },
   };
+  const inside = (own: Vec3): boolean => {
+    const p = other.place.ownPoint(board.place.point(own));
+    return planes.every(({ normal, offset }) => dot(normal, p) <= offset + OPEN);
+  };
+  const worked = workedSection(board, sideOfEnd(end), end.depth, inside);
+  if (worked)
+    report({
+      id: 'joint.section',
+      severity: 'warning',
+      origin: worked.origin,
+      message: `expected the whole section of "${board.part.key}" where it goes into "${end.to}", found ${cutWords(worked)} that runs out there, which the housing shows as a gap`,
+      hint:
+        worked.kind === 'edge'
+          ? `leave it square, or end the housing before it: stopped: { ${faceOfSide(other.part, 'low edge')}: 1/2 in | 12 mm }`
+          : 'end it before the housing',
+      parts: [board.part.key, end.to],
+    });
   const notches = stops.flatMap((one) => notchAt(board, other, against, one, joint.origin));
   return [[other.copy.id, housing], ...notches.map((cut) => [board.copy.id, cut] as const)];
 }

@@ -7,8 +7,10 @@ import { placeParts } from '../../src/geometry/place.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
 import type { BoxCut } from '../../src/model/shape.ts';
 import type { Plan } from '../../src/model/types.ts';
+import { proofPlan } from '../../src/proof/index.ts';
 import { lineText } from '../../src/text.ts';
-import { type Blocks, box, built, inch, metric, part, said, shop } from '../resolve/shop.ts';
+import { mm } from '../../src/units.ts';
+import { type Blocks, box, built, hardware, line, metric, part, said, shop } from '../resolve/shop.ts';
 
 let solids: Solids;
 beforeAll(async () => {
@@ -148,6 +150,89 @@ describe('a shelf housed in the sides of a case', () => {
   });
 });
 
+describe('what goes with a housing', () => {
+  const HALF = CASE('between: side\n  at: { bottom: floor + 250 mm, front: front }', 'depth: 6 mm');
+
+  it('screws through the side pass what is left of it behind the floor', () => {
+    const joints = `${HALF.joints}\n- { join: side, to: shelf, by: screws, count: 2, from: left }`;
+    const thin = hardware('short', { fits: { joint: 'screws', from: mm(11), to: mm(13) } });
+    const { places, diagnostics } = findJoinery(built({ ...HALF, joints }, metric), [thin]);
+    expect(diagnostics).toEqual([]);
+    // 18 - 6 = 12; the shelf's end stands at 12 from the left, the other at 988.
+    const screws = places.filter(({ joint }) => joint.by === 'screws');
+    expect(screws.map(({ fastener }) => fastener?.key)).toEqual(['short', 'short']);
+    expect(screws.map(({ points }) => points?.map(({ at }) => at[0]))).toEqual([
+      [12, 12],
+      [988, 988],
+    ]);
+  });
+
+  it('is a place without fasteners, in the step where the second part comes', () => {
+    const plan = built(HALF, metric);
+    const { places, fasteners } = findJoinery(plan, []);
+    expect(places.map(({ joint, count }) => [joint.by, count])).toEqual([
+      ['housing', 0],
+      ['housing', 0],
+    ]);
+    expect(fasteners).toEqual([]);
+    // Floor 18 × 95.
+    for (const { contact } of places) expect(contact.area).toBeCloseTo(18 * 95, 6);
+  });
+});
+
+describe('a divider that takes shelves from both sides', () => {
+  /** A divider 18 thick in the middle of the 1000, and shelves to it from both sides at one height or two. */
+  const BOTH = (depth: string, up: string): Blocks => ({
+    parts: `side: { stock: 18x145, runs: up, wide face: left, at: { bottom: floor, top: top, left: left, front: front }, copies: mirrored left-right }
+divider: { stock: 18x145, runs: up, wide face: left, at: { bottom: floor, top: top, left: 491 mm, front: front } }
+shelf: { stock: 18x145, runs: across, wide face: top, between: [side, divider], at: { bottom: 250 mm, front: front } }
+far-shelf: { stock: 18x145, runs: across, wide face: top, at: { left: divider.right, right: right - side.right, bottom: ${up}, front: front } }`,
+    joints: `- { join: shelf, to: side, by: housing, depth: 6 mm }
+- { join: shelf, to: divider, by: housing, depth: ${depth} }
+- { join: far-shelf, to: divider, by: housing, depth: ${depth} }
+- { join: far-shelf, to: side, by: housing, depth: 6 mm }`,
+  });
+  const webs = (of: Blocks) => {
+    const plan = built(of, metric);
+    const cuts = cutList(plan);
+    const layouts = { boards: [], kerf: mm(3), proofs: [], stops: [] };
+    const input = { plan, joinery: findJoinery(plan, []), cutList: cuts, layouts, overlaps: [] };
+    return proofPlan(input)
+      .filter(({ id }) => id === 'housing.web')
+      .map(line);
+  };
+
+  it('has each shelf in its own housing, at the depth of its own joint', () => {
+    const plan = built(BOTH('5 mm', '250 mm'), metric);
+    // 18 to 491 is 473, and 6 and 5; 509 to 982 the same.
+    expect(part(plan, 'shelf').copies[0]?.cut.length).toBeCloseTo(484, 9);
+    expect(part(plan, 'far-shelf').copies[0]?.cut.length).toBeCloseTo(484, 9);
+    expect(volume(plan, 'divider.1')).toBeCloseTo(750 * 145 * 18 - 2 * 5 * 18 * 145, 3);
+    expect(notes(plan, 'divider')).toEqual([
+      'housing in the left for the shelf: 18 mm wide, 5 mm deep, 250 mm from the bottom',
+      'housing in the right for the far shelf: 18 mm wide, 5 mm deep, 250 mm from the bottom',
+    ]);
+    expect(notes(plan, 'shelf')).toEqual([
+      'the left end goes 6 mm into the side',
+      'the right end goes 5 mm into the divider',
+    ]);
+    expect(overlapsOf(plan)).toEqual([]);
+  });
+
+  it('keeps a third of its 18 between them, or the proof says so', () => {
+    // 18 - 2 * 6 = 6 is a third; 18 - 2 * 8 = 2 is less. At other heights 18 - 8 = 10 is left behind each.
+    expect(webs(BOTH('6 mm', '250 mm'))).toEqual([]);
+    expect(webs(BOTH('8 mm', '250 mm'))).toEqual([
+      '26:3 housing.web: expected a third of the 18 mm of "divider" left between its housings in the left and the right, found 2 mm',
+    ]);
+    expect(webs(BOTH('8 mm', '400 mm'))).toEqual([]);
+    expect(webs(BOTH('13 mm', '400 mm')).map((one) => one.slice(one.indexOf('left')))).toEqual([
+      'left behind its housing in the left, found 5 mm',
+      'left behind its housing in the right, found 5 mm',
+    ]);
+  });
+});
+
 describe('rails housed in legs that lean both ways', () => {
   // Worked by hand. With tangents ta = tan 8 and tb = tan 6 the leg runs along (ta, tb, 1) / N, N = √(1 + ta² + tb²). Its front face holds
   // the piece's level line, so that its outward normal is (0, -cos 6, sin 6); that of its right face is square to both:
@@ -223,7 +308,9 @@ end-rail:
       const floor = cut!.planes.find(({ normal }) => Math.abs(Math.abs(normal[1]) - 1) < 1e-9)!;
       expect(Math.min(Math.abs(floor.offset), 45 - Math.abs(floor.offset))).toBeCloseTo(9, 9);
       // The rail's upper edge is level: to the leg's own length its normal (0, 0, 1) makes 1 / N.
-      expect(cut!.planes.filter(({ normal }) => Math.abs(Math.abs(normal[0]) - 1 / N) < 1e-9)).toHaveLength(2);
+      expect(cut!.planes.filter(({ normal }) => Math.abs(Math.abs(normal[0]) - 1 / N) < 1e-9)).toHaveLength(
+        2,
+      );
     }
   });
 
@@ -259,6 +346,3 @@ describe('sizes and housings', () => {
     ]);
   });
 });
-void shop;
-void inch;
-void findJoinery;

@@ -94,7 +94,8 @@ export const metric: Edition = {
   paper: 'a4',
 };
 
-const hardware = (key: string, more: Partial<HardwareItem> = {}): HardwareItem => ({
+/** An item of hardware. */
+export const hardware = (key: string, more: Partial<HardwareItem> = {}): HardwareItem => ({
   key,
   name: key,
   package: 10,
