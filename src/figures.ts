@@ -7,6 +7,7 @@
  * are plain arrays of millimetres: across from the left, deep from the front, up from the floor. Lists keep the order of the
  * plan. Where something doesn't apply, its field is left out.
  */
+import { boardFigures, extraFigures } from './cutting/board-figures.ts';
 import { sawSettings } from './cutting/saw-list.ts';
 import { sheetFigures, useFigures } from './cutting/sheet-figures.ts';
 import type { CutListRow, CuttingLayouts, ShoppingList } from './cutting/types.ts';
@@ -227,6 +228,7 @@ const rowFigures = (row: CutListRow, length: Printer) => ({
   species: row.species,
   ...given('rip', row.rip && { width: length(row.rip.width), reason: row.rip.reason }),
   ...given('fit', row.fit),
+  ...given('fromOffcut', row.fromOffcut),
   copies: [...row.copies],
   notes: row.notes.map(lineText),
   ...given(
@@ -247,27 +249,11 @@ const rowFigures = (row: CutListRow, length: Printer) => ({
 function layoutFigures(layouts: CuttingLayouts, length: Printer) {
   return {
     kerf: length(layouts.kerf),
-    boards: layouts.boards.map((board) => ({
-      stock: board.stock.key,
-      species: board.species,
-      length: length(board.boardLength),
-      sold: board.lengthLabel,
-      count: board.count,
-      price: board.price,
-      endTrim: length(board.endTrim),
-      offcut: length(board.offcut),
-      sections: board.sections.map((section) => ({
-        start: length(section.start),
-        length: length(section.length),
-        strips: section.strips.map((strip) => ({
-          letter: strip.letter,
-          copyOf: strip.copyOf,
-          offset: length(strip.offset),
-          width: length(strip.width),
-          length: length(strip.length),
-        })),
-      })),
-    })),
+    boards: layouts.boards.map((board) => boardFigures(board, length)),
+    ...given(
+      'extra',
+      layouts.extra?.map((extra) => extraFigures(extra, length)),
+    ),
     ...given(
       'sheets',
       layouts.sheets?.map((sheet) => sheetFigures(sheet, length)),
@@ -313,6 +299,7 @@ const shoppingFigures = (shopping: ShoppingList) => ({
     unit: row.unit,
     quantity: row.quantity,
     needed: row.needed,
+    ...given('extra', row.extra),
     ...given('each', row.each),
     ...given('cost', row.cost === undefined ? undefined : clean(row.cost)),
   })),

@@ -98,12 +98,6 @@ function boardRows(plan: Plan, layouts: CuttingLayouts): ShoppingRow[] {
     }));
 }
 
-/** `3 in boards, 1 extra for defects`; nothing where no more is bought than the layouts need. */
-export function extraWords(row: ShoppingRow): string {
-  if (row.extra === undefined) return '';
-  return `${row.needed} in boards, ${row.extra} extra for defects`;
-}
-
 /** Sheets by size, in the order of the stock list. */
 function sheetRows(plan: Plan, sheets: readonly SheetLayout[]): ShoppingRow[] {
   const groups = new Map<string, { sheet: SheetLayout; quantity: number }>();

@@ -4,7 +4,7 @@ import { cutList } from '../../src/cutting/cut-list.ts';
 import { loadSolver, type Solver } from '../../src/cutting/highs.ts';
 import { boardJobs, jobKey, layOutPlan } from '../../src/cutting/layouts.ts';
 import { materialUse } from '../../src/cutting/left-over.ts';
-import { extraWords, shoppingList } from '../../src/cutting/shopping.ts';
+import { shoppingList } from '../../src/cutting/shopping.ts';
 import type { BoardLayout, BoardResult } from '../../src/cutting/types.ts';
 import { diagnosticText } from '../../src/diagnostics.ts';
 import type { Joinery } from '../../src/joinery/types.ts';
@@ -214,20 +214,13 @@ describe('boards for defects', () => {
       const { value } = laid(of);
       const shopping = shoppingList(of, cutList(of), value, none);
       return [
-        ...shopping.rows.map((row) => [row.unit, row.needed, row.quantity, row.cost, extraWords(row)]),
+        ...shopping.rows.map((row) => [row.unit, row.needed, row.quantity, row.cost, row.extra ?? 0]),
         shopping.total,
       ];
     };
-    expect(list(withDefects(undefined))).toEqual([['8 ft', 3, 3, 18, ''], 18]);
-    expect(list(withDefects({ share: 0.1 }))).toEqual([
-      ['6 ft', 0, 1, 4.5, '0 in boards, 1 extra for defects'],
-      ['8 ft', 3, 3, 18, ''],
-      22.5,
-    ]);
-    expect(list(withDefects({ share: 0.3 }))).toEqual([
-      ['8 ft', 3, 4, 24, '3 in boards, 1 extra for defects'],
-      24,
-    ]);
+    expect(list(withDefects(undefined))).toEqual([['8 ft', 3, 3, 18, 0], 18]);
+    expect(list(withDefects({ share: 0.1 }))).toEqual([['6 ft', 0, 1, 4.5, 1], ['8 ft', 3, 3, 18, 0], 22.5]);
+    expect(list(withDefects({ share: 0.3 }))).toEqual([['8 ft', 3, 4, 24, 1], 24]);
     // 6 in of each of three boards
     expect(list(withDefects({ length: inches(6) }))).toHaveLength(3);
     expect(list(withDefects({ share: 0.1 }, true))).toHaveLength(3);
