@@ -9,7 +9,9 @@
  */
 import type { Column, Row, Solver } from '../highs.ts';
 import { Knapsack } from '../knapsack.ts';
-import { fits, type Kind, SAME, type Size, type Yard } from './kinds.ts';
+import { fits, type Kind, SAME, type Yard } from './kinds.ts';
+import { leastCost, type Scale } from './scales.ts';
+import { commonStep } from './steps.ts';
 
 /** A part in one of its positions, and how long it is along each side of a sheet. */
 interface Position {
@@ -31,12 +33,6 @@ const ENOUGH_SCALES = 32;
 /** Scales that are taken together for the bound. */
 const MOST_SCALES = 16;
 
-/** Worths on both sides, as what each sheet can hold of their products and what all parts together are worth. */
-interface Scale {
-  readonly rooms: readonly number[];
-  readonly total: number;
-}
-
 /** Positions of all kinds that fit some sheet. */
 function positionsOf(yard: Yard): Position[] {
   return yard.kinds.flatMap((kind, index) => {
@@ -55,12 +51,18 @@ interface Side {
   readonly rooms: readonly number[];
 }
 
+/** A lower bound on a cost, and the scales that it was found by. */
+export interface CostBound {
+  readonly cost: number;
+  readonly scales: readonly Scale[];
+}
+
 /**
- * A lower bound on the cost of the yard's job: that of whole sheets.
+ * A lower bound on the cost of the yard's job: that of whole sheets. It holds for all ways of cutting.
  *
  * @param enough a cost at which the bound need not be driven higher: that of the layout in hand
  */
-export function costBound(yard: Yard, solver: Solver, enough: number): number {
+export function costBound(yard: Yard, solver: Solver, enough: number): CostBound {
   const positions = positionsOf(yard);
   const along: Side = {
     extents: positions.map((one) => one.along),
@@ -84,9 +86,10 @@ export function costBound(yard: Yard, solver: Solver, enough: number): number {
   ] as const) {
     const widest = Math.max(...fixed.rooms);
     for (const worths of starts(fixed, widest))
-      if (turn(yard, positions, fixed, free, worths, solver, tried)) return best;
+      if (turn(yard, positions, fixed, free, worths, solver, tried))
+        return { cost: best, scales: scales.slice(-MOST_SCALES) };
   }
-  return best;
+  return { cost: best, scales: scales.slice(-MOST_SCALES) };
 }
 
 /**
@@ -146,18 +149,6 @@ function turn(
   return false;
 }
 
-/** What all sizes of a side are whole multiples of, where that is not too fine. */
-function stepOf(side: Side, longest: number): number {
-  let step = longest;
-  for (const size of [...side.extents, ...side.rooms]) {
-    let [a, b] = [step, size];
-    while (b > SAME) [a, b] = [b, a % b > b - SAME ? 0 : a % b];
-    step = a;
-    if (longest / step > MOST_STEPS) return longest / STEPS;
-  }
-  return step;
-}
-
 /** The most that a line of a sheet can hold in worths, and the way to fill it so. */
 function fullest(
   yard: Yard,
@@ -166,7 +157,7 @@ function fullest(
   worths: readonly number[],
 ): (room: number) => { worth: number; filling: readonly (readonly [number, number])[] } {
   const longest = Math.max(...side.rooms);
-  const step = stepOf(side, longest);
+  const step = commonStep([longest, ...side.extents, ...side.rooms], MOST_STEPS) ?? longest / STEPS;
   const knapsack = new Knapsack(Math.round(longest / step) + 1);
   positions.forEach((one, index) => {
     const size = Math.max(1, Math.floor((side.extents[index] as number) / step + SAME));
@@ -289,37 +280,4 @@ function totalOf(
     least[one.kind] = Math.min(least[one.kind] as number, worth);
   });
   return yard.kinds.reduce((sum, kind, index) => sum + kind.demand * (least[index] as number), 0);
-}
-
-/**
- * The least cost of whole sheets that can hold what all scales say has to be held, within their limits. A scale by itself gives the
- * bound of its linear programme; together they know that no part of a sheet can be bought.
- */
-function leastCost(sizes: readonly Size[], scales: readonly Scale[], solver: Solver): number {
-  const sound = scales.filter(({ total }) => total > 0);
-  if (sound.length === 0) return 0;
-  const only = sizes.length === 1 ? sizes[0] : undefined;
-  if (only !== undefined) {
-    const count = Math.max(
-      ...sound.map(({ rooms, total }) => Math.ceil(total / (rooms[0] as number) - 1e-6)),
-    );
-    return count * only.stock.price;
-  }
-  const answer = solver.integer(
-    {
-      rows: sound.map(() => ({ lower: 1 - 1e-6 })),
-      columns: sizes.map((size, index) => ({
-        cost: size.stock.price,
-        ...(Number.isFinite(size.limit) ? { upper: size.limit } : {}),
-        rows: sound.map((_, row) => row),
-        values: sound.map(({ rooms, total }) => (rooms[index] as number) / total),
-      })),
-    },
-    { nodes: 2000, pivots: 20_000, gap: 1e-6 },
-  );
-  // limits that are too low make it impossible: the search says so better than a bound
-  if (answer.status === 'impossible') return 0;
-  if (answer.status === 'optimal' && answer.objective !== undefined)
-    return Math.round(answer.objective * 1e6) / 1e6;
-  return Math.max(0, answer.bound - 1e-6);
 }

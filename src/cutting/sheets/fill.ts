@@ -3,6 +3,7 @@
  * cuts that leave two free rectangles. Thousands of these with different orders and rules make the search.
  */
 import { SAME, type Yard } from './kinds.ts';
+import type { KindTree } from './tree.ts';
 
 /** A part put into a free rectangle, by the rectangle's number in the order in which they came to be. */
 export interface Placement {
@@ -17,6 +18,8 @@ export interface Placement {
 export interface Filled {
   readonly size: number;
   readonly placements: readonly Placement[];
+  /** Its cuts, where it was not filled by placing parts one after the other. */
+  readonly tree?: KindTree;
   /** Parts in it, by kind. */
   readonly counts: Int32Array;
   /** Area of its parts, with kerf. */

@@ -3,6 +3,7 @@ import type { Column, Row, Solver } from '../highs.ts';
 import { type Filled, fill } from './fill.ts';
 import type { Yard } from './kinds.ts';
 import type { Sheets } from './search.ts';
+import { type KindTree, without } from './tree.ts';
 
 /** Limits of the integer search, in its own steps. */
 const LIMITS = { nodes: 40, pivots: 1000, gap: 1e-6 };
@@ -55,8 +56,8 @@ export function pickBest(
   return withoutSurplus(yard, chosen);
 }
 
-/** Takes out what is more than needed by not placing it: the rest of a sheet still goes in, in the same order. */
-function withoutSurplus(yard: Yard, chosen: readonly Filled[]): Sheets | undefined {
+/** Takes out what is more than needed: from the emptiest sheets first. */
+export function withoutSurplus(yard: Yard, chosen: readonly Filled[]): Sheets | undefined {
   const surplus = yard.kinds.map((kind) => -kind.demand);
   for (const sheet of chosen)
     sheet.counts.forEach((count, kind) => {
@@ -64,19 +65,38 @@ function withoutSurplus(yard: Yard, chosen: readonly Filled[]): Sheets | undefin
     });
   const sheets: Filled[] = [];
   for (const sheet of [...chosen].sort((a, b) => a.area - b.area)) {
-    const order: number[] = [];
-    for (const { kind } of sheet.placements) {
-      if ((surplus[kind] as number) > 0) surplus[kind] = (surplus[kind] as number) - 1;
-      else order.push(kind);
-    }
-    if (order.length === sheet.placements.length) sheets.push(sheet);
-    else if (order.length > 0) {
+    if (!sheet.counts.some((count, kind) => count > 0 && (surplus[kind] as number) > 0)) sheets.push(sheet);
+    else if (sheet.tree !== undefined) {
+      const tree = without(sheet.tree, surplus, yard.job.kerf);
+      if (tree.kind !== 'offcut') sheets.push(filledBy(yard, sheet.size, tree));
+    } else {
+      // what is left goes in again, in the same order
+      const order: number[] = [];
+      for (const { kind } of sheet.placements)
+        if ((surplus[kind] as number) > 0) surplus[kind] = (surplus[kind] as number) - 1;
+        else order.push(kind);
+      if (order.length === 0) continue;
       const again = refill(yard, sheet.size, order);
       if (again === undefined) return undefined;
       sheets.push(again);
     }
   }
-  return { sheets, missing: yard.kinds.map(() => 0) };
+  return { sheets, missing: yard.kinds.map((_, kind) => Math.max(0, -(surplus[kind] as number))) };
+}
+
+/** A sheet from its tree of cuts. */
+export function filledBy(yard: Yard, size: number, tree: KindTree): Filled {
+  const counts = new Int32Array(yard.kinds.length);
+  const count = (piece: KindTree): void => {
+    if (piece.kind === 'split') for (const one of piece.pieces) count(one);
+    else if (piece.kind === 'part') counts[piece.part] = (counts[piece.part] as number) + 1;
+  };
+  count(tree);
+  const area = yard.kinds.reduce(
+    (sum, kind, index) => sum + kind.length * kind.width * (counts[index] as number),
+    0,
+  );
+  return { size, placements: [], tree, counts, area };
 }
 
 /** The same parts in the same sheet by one of the rules; nothing where none of them gets all in. */

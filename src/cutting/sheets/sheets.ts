@@ -6,10 +6,11 @@
  * passes the independent check.
  */
 import type { Solver } from '../highs.ts';
-import { costBound } from './bound.ts';
+import { type CostBound, costBound } from './bound.ts';
 import { checkSheets } from './check.ts';
 import type { Filled } from './fill.ts';
 import { sheetFault, type Yard, yardOf } from './kinds.ts';
+import { proveSheets } from './prove.ts';
 import { costOf, type Sheets, searchSheets } from './search.ts';
 import { tidySheets } from './tidy.ts';
 import { type KindTree, largestOffcut, placed } from './tree.ts';
@@ -35,8 +36,11 @@ export function layoutSheets(job: SheetJob, solver: Solver): SheetResult {
   return result;
 }
 
+/** Costs nearer than this are equal. */
+const EQUAL = 1e-5;
+
 function layOut(yard: Yard, solver: Solver): SheetResult {
-  const nothing = { patterns: [], cost: 0, sheets: 0, bound: 0, gap: 0 };
+  const nothing = { patterns: [], cost: 0, sheets: 0, bound: 0, boundFor: 'any cuts', gap: 0 } as const;
   if (yard.kinds.length === 0)
     return {
       ...nothing,
@@ -44,24 +48,33 @@ function layOut(yard: Yard, solver: Solver): SheetResult {
       unplaced: yard.unplaced,
     };
   // the bound is driven no higher than a first layout costs, and the search no longer than down to the bound
-  let bound: number | undefined;
+  let any: CostBound | undefined;
   const reached = (cost: number): boolean => {
-    bound ??= costBound(yard, solver, cost);
-    return cost <= bound + 1e-5;
+    any ??= costBound(yard, solver, cost);
+    return cost <= any.cost + EQUAL;
   };
-  const found = searchSheets(yard, reached, solver);
-  const unplaced = [...yard.unplaced, ...missingItems(yard, found)];
-  const rest = found.missing.some((count) => count > 0) ? withoutMissing(yard, found) : yard;
+  const first = searchSheets(yard, reached, solver);
+  const unplaced = [...yard.unplaced, ...missingItems(yard, first)];
+  const missing = first.missing.some((count) => count > 0);
+  const rest = missing ? withoutMissing(yard, first) : yard;
+  const whatever =
+    rest === yard && any !== undefined ? any : costBound(rest, solver, costOf(yard, first.sheets));
+  const proof =
+    missing || costOf(yard, first.sheets) <= whatever.cost + EQUAL
+      ? { sheets: first, bound: whatever.cost }
+      : proveSheets(yard, first, whatever, solver);
+  const found = proof.sheets;
   const cost = costOf(yard, found.sheets);
-  const least = Math.min(rest === yard && bound !== undefined ? bound : costBound(rest, solver, cost), cost);
-  const proved = cost - least <= 1e-5;
+  const proved = cost - proof.bound <= EQUAL;
+  const rounded = Math.round(cost * 1e6) / 1e6;
   return {
     patterns: patternsOf(yard, tidySheets(yard, found.sheets)),
-    cost: Math.round(cost * 1e6) / 1e6,
+    cost: rounded,
     sheets: found.sheets.length,
-    bound: proved ? Math.round(cost * 1e6) / 1e6 : least,
+    bound: proved ? rounded : proof.bound,
+    boundFor: proof.bound > whatever.cost + EQUAL && cost > whatever.cost + EQUAL ? 'levels' : 'any cuts',
     status: unplaced.length > 0 ? 'impossible' : proved ? 'proved best' : 'gap',
-    gap: proved ? 0 : least > 0 ? (cost - least) / least : 1,
+    gap: proved ? 0 : proof.bound > 0 ? (cost - proof.bound) / proof.bound : 1,
     unplaced,
   };
 }

@@ -34,6 +34,7 @@ export type KindTree =
 
 /** The tree of cuts of a filled sheet. Pieces of one size lie together, the largest first, what is left over last. */
 export function treeOf(yard: Yard, filled: Filled): KindTree {
+  if (filled.tree !== undefined) return filled.tree;
   const { kerf } = yard.job;
   const { stock } = yard.sizes[filled.size] as Yard['sizes'][number];
   const lost = trimmedBy(yard.job);
@@ -85,19 +86,50 @@ function settled(plate: Plate): KindTree {
   const { length, width } = plate;
   if (plate.pieces !== undefined && plate.cut !== undefined) {
     const { cut } = plate;
-    const extent = (piece: KindTree): number => (cut === 'rip' ? piece.width : piece.length);
-    const pieces = plate.pieces.map(settled).map((piece) => ({ piece, key: JSON.stringify(piece) }));
-    pieces.sort(
-      (a, b) =>
-        Number(a.piece.kind === 'offcut') - Number(b.piece.kind === 'offcut') ||
-        extent(b.piece) - extent(a.piece) ||
-        (a.key < b.key ? -1 : a.key > b.key ? 1 : 0),
-    );
-    return { kind: 'split', cut, length, width, pieces: pieces.map(({ piece }) => piece) };
+    return { kind: 'split', cut, length, width, pieces: inOrder(cut, plate.pieces.map(settled)) };
   }
   if (plate.kind !== undefined)
     return { kind: 'part', part: plate.kind, turned: plate.turned === true, length, width };
   return { kind: 'offcut', length, width };
+}
+
+/** Pieces side by side in the order in which they are cut: those of one size together, the largest first, offcuts last. */
+export function inOrder(cut: SheetSplit['cut'], pieces: readonly KindTree[]): KindTree[] {
+  const extent = (piece: KindTree): number => (cut === 'rip' ? piece.width : piece.length);
+  return pieces
+    .map((piece) => ({ piece, key: JSON.stringify(piece) }))
+    .sort(
+      (a, b) =>
+        Number(a.piece.kind === 'offcut') - Number(b.piece.kind === 'offcut') ||
+        extent(b.piece) - extent(a.piece) ||
+        (a.key < b.key ? -1 : a.key > b.key ? 1 : 0),
+    )
+    .map(({ piece }) => piece);
+}
+
+/**
+ * A tree without some of its parts: where they lay is left over. Pieces left over side by side become one.
+ *
+ * @param surplus how many of each kind are taken out at most; lowered by those that were
+ */
+export function without(tree: KindTree, surplus: number[], kerf: number): KindTree {
+  const { length, width } = tree;
+  if (tree.kind === 'offcut') return tree;
+  if (tree.kind === 'part') {
+    if ((surplus[tree.part] as number) <= 0) return tree;
+    surplus[tree.part] = (surplus[tree.part] as number) - 1;
+    return { kind: 'offcut', length, width };
+  }
+  const pieces = tree.pieces.map((piece) => without(piece, surplus, kerf));
+  const kept = pieces.filter((piece) => piece.kind !== 'offcut');
+  if (kept.length === 0) return { kind: 'offcut', length, width };
+  if (kept.length === pieces.length) return { ...tree, pieces };
+  const rip = tree.cut === 'rip';
+  const taken = kept.reduce((sum, piece) => sum + (rip ? piece.width : piece.length) + kerf, 0);
+  const over = (rip ? width : length) - taken;
+  const offcut: KindTree[] =
+    over > SAME ? [{ kind: 'offcut', ...(rip ? { length, width: over } : { length: over, width }) }] : [];
+  return { ...tree, pieces: inOrder(tree.cut, [...kept, ...offcut]) };
 }
 
 /** A tree in its place on the sheet, its parts named by the items they are for. */

@@ -97,6 +97,11 @@ export interface SheetResult {
   readonly sheets: number;
   /** Lower bound on the cost. */
   readonly bound: number;
+  /**
+   * What the bound holds for: layouts by any cuts whatever, or only those of at most as many levels of cuts as the job allows, with
+   * first pieces that can be lifted where it says so.
+   */
+  readonly boundFor: 'any cuts' | 'levels';
   readonly status: 'proved best' | 'gap' | 'impossible';
   /** (cost − bound) / bound; 0 where proved. */
   readonly gap: number;

@@ -1,0 +1,100 @@
+/** From a block that fills a sheet to its tree of cuts, in the job's own sizes. */
+import { type Blocks, PART, RIP } from './blocks.ts';
+import { SAME, sidesWithout, trimmedBy, type Yard } from './kinds.ts';
+import type { Lie, Steps } from './steps.ts';
+import { inOrder, type KindTree } from './tree.ts';
+
+/**
+ * The tree of a sheet. Nothing where the block is a little too large after all, since it was found with sizes rounded down to steps.
+ */
+export function blockTree(
+  yard: Yard,
+  steps: Steps,
+  blocks: Blocks,
+  size: number,
+  block: number,
+): KindTree | undefined {
+  const { stock } = yard.sizes[size] as Yard['sizes'][number];
+  const lost = trimmedBy(yard.job);
+  return new Maker(yard, steps, blocks).laid(block, stock.length - lost, stock.width - lost);
+}
+
+interface Sides {
+  readonly length: number;
+  readonly width: number;
+}
+
+class Maker {
+  readonly #yard: Yard;
+  readonly #steps: Steps;
+  readonly #blocks: Blocks;
+  readonly #known = new Map<number, Sides>();
+
+  constructor(yard: Yard, steps: Steps, blocks: Blocks) {
+    this.#yard = yard;
+    this.#steps = steps;
+    this.#blocks = blocks;
+  }
+
+  #lie(block: number): Lie {
+    return this.#steps.lies[-1 - (this.#blocks.piece[block] as number)] as Lie;
+  }
+
+  /** What a block measures, without a kerf. */
+  #sides(block: number): Sides {
+    const known = this.#known.get(block);
+    if (known !== undefined) return known;
+    const made = this.#measured(block);
+    this.#known.set(block, made);
+    return made;
+  }
+
+  #measured(block: number): Sides {
+    if (this.#blocks.axis[block] === PART) return sidesWithout(this.#yard, this.#lie(block));
+    const pieces = this.#blocks.pieces(block).map((piece) => this.#sides(piece));
+    const lengths = pieces.map(({ length }) => length);
+    const widths = pieces.map(({ width }) => width);
+    const added = (sides: readonly number[]): number =>
+      sides.reduce((sum, side) => sum + side + this.#yard.job.kerf, -this.#yard.job.kerf);
+    return this.#blocks.axis[block] === RIP
+      ? { length: Math.max(...lengths), width: added(widths) }
+      : { length: added(lengths), width: Math.max(...widths) };
+  }
+
+  /** A block in a piece of a given size, with what is left over beside it. */
+  laid(block: number, length: number, width: number): KindTree | undefined {
+    const own = this.#sides(block);
+    if (own.length > length + SAME || own.width > width + SAME) return undefined;
+    if (this.#blocks.axis[block] === PART) return this.#part(block, own, length, width);
+    const rip = this.#blocks.axis[block] === RIP;
+    const pieces: KindTree[] = [];
+    for (const piece of this.#blocks.pieces(block)) {
+      const sides = this.#sides(piece);
+      const laid = rip ? this.laid(piece, length, sides.width) : this.laid(piece, sides.length, width);
+      if (laid === undefined) return undefined;
+      pieces.push(laid);
+    }
+    return this.#split(rip ? 'rip' : 'crosscut', pieces, length, width);
+  }
+
+  #part(block: number, own: Sides, length: number, width: number): KindTree {
+    const { kind, turned } = this.#lie(block);
+    const part: KindTree = { kind: 'part', part: kind, turned, ...own };
+    // the side that is larger is taken off; where both are, the part lies alone in a sheet
+    const across = width - own.width > SAME ? this.#split('rip', [part], own.length, width) : part;
+    return length - own.length > SAME ? this.#split('crosscut', [across], length, width) : across;
+  }
+
+  #split(cut: 'rip' | 'crosscut', pieces: readonly KindTree[], length: number, width: number): KindTree {
+    const { kerf } = this.#yard.job;
+    const taken = pieces.reduce((sum, piece) => sum + (cut === 'rip' ? piece.width : piece.length) + kerf, 0);
+    const over = (cut === 'rip' ? width : length) - taken;
+    const offcut: KindTree[] =
+      over > SAME
+        ? [{ kind: 'offcut', ...(cut === 'rip' ? { length, width: over } : { length: over, width }) }]
+        : [];
+    if (pieces.length === 1 && offcut.length === 0 && taken - kerf >= (cut === 'rip' ? width : length) - SAME)
+      return pieces[0] as KindTree;
+    return { kind: 'split', cut, length, width, pieces: inOrder(cut, [...pieces, ...offcut]) };
+  }
+}

@@ -1,0 +1,209 @@
+/**
+ * Blocks: parts laid side by side, such blocks laid side by side the other way, and so on, as through cuts can take them apart. Kept in
+ * plain arrays, since there may be hundreds of thousands; a block is a place in them.
+ */
+import type { Lie } from './steps.ts';
+import type { Axis } from './worths.ts';
+
+/** A single part, or the direction of the cuts between a block's pieces. */
+export const PART = 0;
+export const CROSSCUT = 1;
+export const RIP = 2;
+
+export const axisCode = (axis: Axis): number => (axis === 'rip' ? RIP : CROSSCUT);
+
+/** Places at the start; doubled when they are used up. */
+const START = 1 << 12;
+const BUCKETS = 1 << 16;
+
+/** All blocks of one search. */
+export class Blocks {
+  readonly kinds: number;
+  count = 0;
+  #room = START;
+  /** Along the sheet, across it, in steps. */
+  x = new Int32Array(START);
+  y = new Int32Array(START);
+  worth = new Float64Array(START);
+  /** Of its parts, in steps². */
+  area = new Float64Array(START);
+  parts = new Int32Array(START);
+  axis = new Uint8Array(START);
+  /** The block to which a piece was added: one of the same axis, or the first piece; −1 where there is none. */
+  before = new Int32Array(START);
+  /** The piece added last; of a part −1 − its lie. */
+  piece = new Int32Array(START);
+  dead = new Uint8Array(START);
+  /** Parts by kind, one block after the other. */
+  counts: Uint16Array;
+  #hash = new Int32Array(START);
+  #next = new Int32Array(START);
+  readonly #heads = new Int32Array(BUCKETS);
+  readonly #marks: Int32Array;
+
+  constructor(kinds: number) {
+    this.kinds = kinds;
+    this.counts = new Uint16Array(START * kinds);
+    // spread marks for the kinds, so that sums of them differ (multiples of the golden ratio, Knuth 1973)
+    this.#marks = Int32Array.from({ length: kinds }, (_, kind) => Math.imul(kind + 1, 0x9e3779b1) | 1);
+    this.forget();
+  }
+
+  /** Starts a new family: blocks made so far are no longer compared with new ones. */
+  forget(): void {
+    this.#heads.fill(-1);
+  }
+
+  part(lie: Lie, index: number, worth: number): number {
+    const block = this.#place();
+    this.x[block] = lie.x;
+    this.y[block] = lie.y;
+    this.worth[block] = worth;
+    this.area[block] = lie.x * lie.y;
+    this.parts[block] = 1;
+    this.axis[block] = PART;
+    this.before[block] = -1;
+    this.piece[block] = -1 - index;
+    this.counts.fill(0, block * this.kinds, (block + 1) * this.kinds);
+    this.counts[block * this.kinds + lie.kind] = 1;
+    this.#hash[block] = this.#marks[lie.kind] as number;
+    return block;
+  }
+
+  /** An empty sheet, to which strips are added. */
+  empty(axis: Axis, length: number): number {
+    const block = this.#place();
+    this.x[block] = axis === 'rip' ? length : 0;
+    this.y[block] = axis === 'rip' ? 0 : length;
+    this.worth[block] = 0;
+    this.area[block] = 0;
+    this.parts[block] = 0;
+    this.axis[block] = axisCode(axis);
+    this.before[block] = -1;
+    this.piece[block] = -1;
+    this.#hash[block] = 0;
+    this.counts.fill(0, block * this.kinds, (block + 1) * this.kinds);
+    return block;
+  }
+
+  /** True where two blocks together hold more of no kind than is needed. */
+  within(one: number, other: number, demands: readonly number[]): boolean {
+    const { counts, kinds } = this;
+    const a = one * kinds;
+    const b = other * kinds;
+    for (let kind = 0; kind < kinds; kind++)
+      if ((counts[a + kind] as number) + (counts[b + kind] as number) > (demands[kind] as number))
+        return false;
+    return true;
+  }
+
+  /**
+   * A block with one piece more, of a given size. Nothing where one that holds the same parts in no more room is known; those that need
+   * more room are dead from then on.
+   */
+  add(before: number, piece: number, axis: Axis, x: number, y: number): number | undefined {
+    const { kinds } = this;
+    const hash = ((this.#hash[before] as number) + (this.#hash[piece] as number)) | 0;
+    const bucket = (hash ^ (hash >>> 15)) & (BUCKETS - 1);
+    const a = before * kinds;
+    const b = piece * kinds;
+    for (let other = this.#heads[bucket] as number; other >= 0; other = this.#next[other] as number) {
+      if (this.#hash[other] !== hash || this.dead[other] === 1) continue;
+      const smaller = (this.x[other] as number) <= x && (this.y[other] as number) <= y;
+      const larger = (this.x[other] as number) >= x && (this.y[other] as number) >= y;
+      if ((!smaller && !larger) || !this.#sum(a, b, other * kinds)) continue;
+      if (smaller) return undefined;
+      this.dead[other] = 1;
+    }
+    const block = this.#place();
+    this.x[block] = x;
+    this.y[block] = y;
+    this.worth[block] = (this.worth[before] as number) + (this.worth[piece] as number);
+    this.area[block] = (this.area[before] as number) + (this.area[piece] as number);
+    this.parts[block] = (this.parts[before] as number) + (this.parts[piece] as number);
+    this.axis[block] = axisCode(axis);
+    this.before[block] = before;
+    this.piece[block] = piece;
+    this.#hash[block] = hash;
+    const { counts } = this;
+    const c = block * kinds;
+    for (let kind = 0; kind < kinds; kind++)
+      counts[c + kind] = (counts[a + kind] as number) + (counts[b + kind] as number);
+    this.#next[block] = this.#heads[bucket] as number;
+    this.#heads[bucket] = block;
+    return block;
+  }
+
+  /** A text that is the same for families of the same blocks. */
+  mark(family: readonly number[]): string {
+    let one = 0;
+    let two = 0;
+    for (const block of family) {
+      const size =
+        Math.imul(this.x[block] as number, 0x85ebca6b) ^ Math.imul(this.y[block] as number, 0xc2b2ae35);
+      const mixed = Math.imul(size ^ (this.#hash[block] as number), 0x27d4eb2f);
+      one = (one + mixed) | 0;
+      two = (two + Math.imul(mixed ^ (mixed >>> 13), 0x165667b1)) | 0;
+    }
+    return `${family.length}:${one}:${two}`;
+  }
+
+  /** The pieces of a block, in the order in which they were added. */
+  pieces(block: number): number[] {
+    const list: number[] = [];
+    let at = block;
+    while (at >= 0 && this.axis[at] === this.axis[block]) {
+      if (this.before[at] === -1) return list.reverse();
+      list.push(this.piece[at] as number);
+      at = this.before[at] as number;
+    }
+    if (at >= 0) list.push(at);
+    return list.reverse();
+  }
+
+  #sum(a: number, b: number, c: number): boolean {
+    const { counts, kinds } = this;
+    for (let kind = 0; kind < kinds; kind++)
+      if ((counts[a + kind] as number) + (counts[b + kind] as number) !== counts[c + kind]) return false;
+    return true;
+  }
+
+  #place(): number {
+    if (this.count === this.#room) this.#grow();
+    this.dead[this.count] = 0;
+    return this.count++;
+  }
+
+  #grow(): void {
+    this.#room *= 2;
+    const ints = (old: Int32Array): Int32Array<ArrayBuffer> => {
+      const made = new Int32Array(this.#room);
+      made.set(old);
+      return made;
+    };
+    const doubles = (old: Float64Array): Float64Array<ArrayBuffer> => {
+      const made = new Float64Array(this.#room);
+      made.set(old);
+      return made;
+    };
+    const bytes = (old: Uint8Array): Uint8Array<ArrayBuffer> => {
+      const made = new Uint8Array(this.#room);
+      made.set(old);
+      return made;
+    };
+    this.x = ints(this.x);
+    this.y = ints(this.y);
+    this.parts = ints(this.parts);
+    this.before = ints(this.before);
+    this.piece = ints(this.piece);
+    this.#hash = ints(this.#hash);
+    this.#next = ints(this.#next);
+    this.worth = doubles(this.worth);
+    this.area = doubles(this.area);
+    this.axis = bytes(this.axis);
+    this.dead = bytes(this.dead);
+    const counts = new Uint16Array(this.#room * this.kinds);
+    counts.set(this.counts);
+    this.counts = counts;
+  }
+}

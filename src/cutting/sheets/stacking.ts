@@ -1,0 +1,225 @@
+/**
+ * All blocks that a good layout could have in it, level by level, and from them all ways to fill a sheet.
+ *
+ * A block is kept only while it is worth little less than the best that could lie in its place: if a layout must be worth so much in
+ * all, its blocks can lose no more than what that leaves over (reduced costs; the worths come from `Worths`, which know of no limit
+ * on the number of parts, the blocks do). Where the loss allowed is what a cheaper layout may lose, and no limit was met, nothing is
+ * missing, and what can't be built from these sheets can't be cut in that many levels.
+ */
+import { Blocks, PART } from './blocks.ts';
+import { SAME, type Yard } from './kinds.ts';
+import type { Steps } from './steps.ts';
+import type { Axis, Worths } from './worths.ts';
+
+/** What blocks may lose, and when to stop. */
+export interface Budget {
+  /** In worth: what a sheet may lack of the most it could be worth. */
+  readonly loss: number;
+  /** In steps²: area of sheets that may stay empty. */
+  readonly waste: number;
+  /** Comparisons of a block with a piece. */
+  readonly looks: number;
+  /** Blocks made. */
+  readonly blocks: number;
+}
+
+/** The sheets found: for each size the blocks that fill it. */
+export interface Stacked {
+  readonly blocks: Blocks;
+  readonly sheets: readonly { readonly size: number; readonly block: number }[];
+  /** False where a limit was met, so that some may be missing. */
+  readonly complete: boolean;
+}
+
+/** Parts and blocks that may lie side by side, with their sides as seen along the cuts. */
+interface Pieces {
+  readonly ids: Int32Array;
+  /** Side along the cuts between them, and the one that adds up. */
+  readonly side: Int32Array;
+  readonly extent: Int32Array;
+}
+
+/**
+ * All sheets that lose no more than the budget allows.
+ *
+ * @param worths filled for `kinds`
+ */
+export function stackSheets(
+  yard: Yard,
+  steps: Steps,
+  worths: Worths,
+  kinds: readonly number[],
+  budget: Budget,
+): Stacked {
+  const stacking = new Stacking(yard, steps, worths, budget);
+  const { blocks } = stacking;
+  const parts = steps.lies.map((lie, index) => blocks.part(lie, index, kinds[lie.kind] as number));
+  let ripped: number[] = [];
+  let crosscut: number[] = [];
+  let before = '';
+  for (let level = 1; level < yard.stages && !stacking.full; level++) {
+    const rips = stacking.stacks('rip', level, [...parts, ...crosscut]);
+    const crosscuts = stacking.stacks('crosscut', level, [...parts, ...ripped]);
+    ripped = rips;
+    crosscut = crosscuts;
+    // where a level more brings nothing, no further one does
+    const now = `${blocks.mark(ripped)} ${blocks.mark(crosscut)}`;
+    if (level > worths.levels && now === before) break;
+    before = now;
+  }
+  const sheets: { size: number; block: number }[] = [];
+  for (let size = 0; size < yard.sizes.length && !stacking.full; size++) {
+    for (const block of stacking.sheets('rip', size, [...parts, ...crosscut])) sheets.push({ size, block });
+    for (const block of stacking.sheets('crosscut', size, [...parts, ...ripped]))
+      sheets.push({ size, block });
+  }
+  return { blocks, sheets, complete: !stacking.full };
+}
+
+class Stacking {
+  readonly blocks: Blocks;
+  readonly #yard: Yard;
+  readonly #steps: Steps;
+  readonly #worths: Worths;
+  readonly #budget: Budget;
+  #looks = 0;
+
+  constructor(yard: Yard, steps: Steps, worths: Worths, budget: Budget) {
+    this.#yard = yard;
+    this.#steps = steps;
+    this.#worths = worths;
+    this.#budget = budget;
+    this.blocks = new Blocks(yard.kinds.length);
+  }
+
+  get full(): boolean {
+    return this.#looks > this.#budget.looks || this.blocks.count > this.#budget.blocks;
+  }
+
+  /** The pieces that fit into a room, longest side first. */
+  #sorted(ids: readonly number[], axis: Axis, room: { x: number; y: number }, by: 'side' | 'extent'): Pieces {
+    const { x, y } = this.blocks;
+    const [own, other] = axis === 'rip' ? [x, y] : [y, x];
+    const list = ids.filter((id) => (x[id] as number) <= room.x && (y[id] as number) <= room.y);
+    const [first, second] = by === 'side' ? [own, other] : [other, own];
+    list.sort(
+      (a, b) =>
+        (first[b] as number) - (first[a] as number) || (second[b] as number) - (second[a] as number) || a - b,
+    );
+    return {
+      ids: Int32Array.from(list),
+      side: Int32Array.from(list, (id) => own[id] as number),
+      extent: Int32Array.from(list, (id) => other[id] as number),
+    };
+  }
+
+  /**
+   * Blocks of two or more pieces side by side. The longest piece comes first; the others, no longer than it, are added in order, each as
+   * often as its parts are needed. On the first level all are of one length.
+   */
+  stacks(axis: Axis, level: number, ids: readonly number[]): number[] {
+    const { blocks } = this;
+    const { along, across } = this.#worths;
+    const room = { x: along.sums.at(-1) as number, y: across.sums.at(-1) as number };
+    const pieces = this.#sorted(ids, axis, room, 'side');
+    const [own, other] = axis === 'rip' ? [along, across] : [across, along];
+    const most = axis === 'rip' ? room.y : room.x;
+    const table = this.#worths.table(axis, level);
+    const width = other.sums.length;
+    blocks.forget();
+    const made: number[] = [];
+    const { loss, waste } = this.#budget;
+    const { demands } = this.#steps;
+    for (let lead = 0; lead < pieces.ids.length; lead++) {
+      const side = pieces.side[lead] as number;
+      const row = (own.at[side] as number) * width;
+      const states = [pieces.ids[lead] as number];
+      for (let n = lead; n < pieces.ids.length; n++) {
+        const piece = pieces.ids[n] as number;
+        const extent = pieces.extent[n] as number;
+        if (level === 1 && pieces.side[n] !== side) break;
+        // what the piece alone loses beside one so long
+        if ((table[row + (other.at[extent] as number)] as number) - (blocks.worth[piece] as number) > loss)
+          continue;
+        if (side * extent - (blocks.area[piece] as number) > waste) continue;
+        for (let s = 0; s < states.length; s++) {
+          const state = states[s] as number;
+          this.#looks++;
+          if (blocks.dead[state] === 1) continue;
+          const all = extent + ((axis === 'rip' ? blocks.y[state] : blocks.x[state]) as number);
+          if (all > most) continue;
+          const worth = (blocks.worth[state] as number) + (blocks.worth[piece] as number);
+          if ((table[row + (other.at[all] as number)] as number) - worth > loss) continue;
+          if (side * all - (blocks.area[state] as number) - (blocks.area[piece] as number) > waste) continue;
+          if (!blocks.within(state, piece, demands)) continue;
+          const block =
+            axis === 'rip'
+              ? blocks.add(state, piece, axis, side, all)
+              : blocks.add(state, piece, axis, all, side);
+          if (block === undefined) continue;
+          made.push(block);
+          states.push(block);
+        }
+        if (this.full) return [];
+      }
+    }
+    return made.filter((block) => blocks.dead[block] === 0);
+  }
+
+  /** Ways to fill a sheet with pieces side by side. */
+  sheets(axis: Axis, size: number, ids: readonly number[]): number[] {
+    const { blocks } = this;
+    const room = this.#steps.rooms[size] as Steps['rooms'][number];
+    const pieces = this.#sorted(ids, axis, room, 'extent');
+    const [length, most] = axis === 'rip' ? [room.x, room.y] : [room.y, room.x];
+    const { loss, waste } = this.#budget;
+    const { demands } = this.#steps;
+    const least = this.#worths.most(size) - loss;
+    blocks.forget();
+    const empty = blocks.empty(axis, length);
+    const states = [empty];
+    const made: number[] = [];
+    for (let n = 0; n < pieces.ids.length; n++) {
+      const piece = pieces.ids[n] as number;
+      const extent = pieces.extent[n] as number;
+      if (!this.#liftable(axis, size, piece)) continue;
+      for (let s = 0; s < states.length; s++) {
+        const state = states[s] as number;
+        this.#looks++;
+        if (blocks.dead[state] === 1) continue;
+        const all = extent + ((axis === 'rip' ? blocks.y[state] : blocks.x[state]) as number);
+        if (all > most) continue;
+        const worth = (blocks.worth[state] as number) + (blocks.worth[piece] as number);
+        const rest =
+          axis === 'rip'
+            ? this.#worths.ripWorth(size, most - all)
+            : this.#worths.crosscutWorth(size, most - all);
+        if (worth + rest < least) continue;
+        if (length * all - (blocks.area[state] as number) - (blocks.area[piece] as number) > waste) continue;
+        if (!blocks.within(state, piece, demands)) continue;
+        const block =
+          axis === 'rip'
+            ? blocks.add(state, piece, axis, length, all)
+            : blocks.add(state, piece, axis, all, length);
+        if (block === undefined) continue;
+        made.push(block);
+        states.push(block);
+      }
+      if (this.full) return [];
+    }
+    return made.filter((block) => blocks.dead[block] === 0 && (blocks.worth[block] as number) >= least);
+  }
+
+  /** Whether two hands can lift the piece as the first cuts leave it: across the whole sheet. */
+  #liftable(axis: Axis, size: number, piece: number): boolean {
+    const { liftable, job, sizes } = this.#yard;
+    if (liftable === Infinity || this.blocks.axis[piece] === PART) return true;
+    const sheet = sizes[size] as Yard['sizes'][number];
+    const { step } = this.#steps;
+    const [l, w] =
+      axis === 'rip'
+        ? [sheet.length, (this.blocks.y[piece] as number) * step]
+        : [(this.blocks.x[piece] as number) * step, sheet.width];
+    return (l - job.kerf) * (w - job.kerf) <= liftable + SAME;
+  }
+}
