@@ -62,6 +62,10 @@ export function labelGrid(sheet: LabelSheet): LabelGrid {
   };
 }
 
+/** True where labels come with a plan: its edition prints them, and the theme has a file for them. */
+export const hasLabels = (plan: Plan, theme: Theme): boolean =>
+  sheetOfEdition(plan.edition) !== undefined && theme.pdfParts?.[MAIN] !== undefined;
+
 /** Makes the labels' PDF. No value where the edition prints none, or the theme has no file for labels. */
 export function labelsPdf(input: {
   readonly finished: Pick<FinishedPlan, 'plan' | 'cutList'>;

@@ -5,9 +5,11 @@ import { capital, countWord } from '../instructions/words.ts';
 import { planTitle } from '../model/naming.ts';
 import { plainFacts, type SheetFact } from './pdf-facts.ts';
 import {
+  boardCutData,
   cutRows,
   layoutWords,
   notesBelow,
+  type SheetBoardCuts,
   type SheetCutRow,
   type SheetSaw,
   type SheetSequence,
@@ -67,6 +69,7 @@ export interface SheetData {
   readonly notesBelow: boolean;
   readonly saw: readonly SheetSaw[];
   readonly sequences: readonly SheetSequence[];
+  readonly boardCuts: readonly SheetBoardCuts[];
   readonly layoutsOpening: SheetLine;
   readonly layoutsClosing: readonly SheetLine[];
   readonly layoutDrawings: readonly string[];
@@ -82,8 +85,13 @@ export interface SheetData {
   readonly drawings: Readonly<Record<string, SheetDrawing>>;
 }
 
-/** Gathers the data of a plan's sheets. */
-export function sheetData(finished: FinishedPlan, shop: Shop, tokens: ThemeTokens): SheetData {
+/** Gathers the data of a plan's sheets. `labelled`: labels for the parts come with them. */
+export function sheetData(
+  finished: FinishedPlan,
+  shop: Shop,
+  tokens: ThemeTokens,
+  labelled = false,
+): SheetData {
   const { plan, instructions, drawings } = finished;
   const { edition, front } = plan;
   const newest = front.revisions[0];
@@ -121,10 +129,11 @@ export function sheetData(finished: FinishedPlan, shop: Shop, tokens: ThemeToken
     tools: instructions.tools.map(plain),
     shopping: shoppingData(finished),
     cuts: cutRows(finished),
-    cutsNote: cutsNote(finished),
+    cutsNote: [cutsNote(finished), ...(labelled ? [LABELS_COME] : [])].join(' '),
     notesBelow: notesBelow(finished),
     saw: sawData(finished),
     sequences: sequenceData(finished),
+    boardCuts: boardCutData(finished),
     ...layoutWords(finished),
     layoutDrawings: drawings.drawings.filter((drawing) => drawing.kind === 'layout').map(({ id }) => id),
     otherDrawings: onSheets(drawings)
@@ -215,6 +224,10 @@ export function dateParts(date: string | undefined): [number, number, number] | 
   const day = new Date(Date.UTC(parts[0], parts[1] - 1, parts[2]));
   return day.getUTCMonth() === parts[1] - 1 && day.getUTCDate() === parts[2] ? parts : null;
 }
+
+/** Said under the cut list. */
+const LABELS_COME =
+  'Labels to print for them come with the plan: each says on which face to stick it, and its arrow which way round the part goes.';
 
 /** `24 boards, 34 board feet of lumber as bought by name`. */
 function cutsNote(finished: FinishedPlan): string {

@@ -4,6 +4,7 @@ import { type Diagnostic, fault, type Origin, type Outcome } from '../diagnostic
 import type { Drawing, Room } from '../draw/types.ts';
 import { baseName } from '../model/naming.ts';
 import type { Plan } from '../model/types.ts';
+import { hasLabels } from './labels-pdf.ts';
 import { drawingFile, onSheets, sheetData } from './pdf-data.ts';
 import type { FinishedPlan, Shop, Theme } from './types.ts';
 import type { TypstCompiler } from './typst.ts';
@@ -53,7 +54,7 @@ export function planPdf(input: {
   const files = new Map<string, Uint8Array | string>([
     ['plan.typ', theme.pdfTemplate],
     ...Object.entries(theme.pdfParts ?? {}),
-    ['plan.json', JSON.stringify(sheetData(finished, shop, theme.tokens))],
+    ['plan.json', JSON.stringify(sheetData(finished, shop, theme.tokens, hasLabels(plan, theme)))],
     ['figures.json', JSON.stringify(typst.figures)],
     ...onSheets(drawings).map(({ id, svg }): [string, string] => [drawingFile(id), svg]),
   ]);

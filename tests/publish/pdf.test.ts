@@ -64,6 +64,15 @@ describe.each(editions)('the $key PDF', (edition) => {
       expect(page).toMatch(/\/Tabs \/S/);
   });
 
+  it('tags the facts at a glance as rows of a table with a head', () => {
+    const tags = poppler('pdfinfo', pdfOf(edition), ['-struct-text']);
+    const glance = tags.slice(tags.indexOf('H1 "At a glance"'), tags.indexOf('H2 "The work in'));
+    // Finished size, skill, time, weight, lumber, cost, cuts; and the head.
+    expect(glance.match(/^\s*TR\b/gm)).toHaveLength(8);
+    expect(glance.match(/^\s*TH\b/gm)).toHaveLength(2);
+    expect(glance).toMatch(/TD:[\s\S]*?"Finished size"/);
+  });
+
   it('skips no level of heading', () => {
     const tags = poppler('pdfinfo', pdfOf(edition), ['-struct']);
     const levels = [...tags.matchAll(/^\s*H([1-6])\b/gm)].map((match) => Number(match[1]));

@@ -5,14 +5,15 @@
  */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import type { CutListRow } from '../../src/cutting/types.ts';
+import { boardCuts, sectionsFrom } from '../../src/cutting/cuts.ts';
+import type { BoardLayout, CutListRow } from '../../src/cutting/types.ts';
 import type { Block, Instructions } from '../../src/instructions/types.ts';
 import type { Plan } from '../../src/model/types.ts';
 import { pageFonts, readTheme } from '../../src/publish/theme.ts';
 import type { FinishedPlan, PlanBundle, Shop, Theme } from '../../src/publish/types.ts';
 import type { Edition, FrontMatter } from '../../src/read/types.ts';
 import { text } from '../../src/text.ts';
-import { inches, printed } from '../../src/units.ts';
+import { inches, mm, printed } from '../../src/units.ts';
 import { standIns } from './page-drawings.ts';
 import { imperial, samplePlan, stock1x4, stock1x6, stock2x4 } from './sample.ts';
 
@@ -201,6 +202,69 @@ function instructions(edition: Edition): Instructions {
   };
 }
 
+/** Boards of 8 ft that hold the parts, letters and lengths one behind the other; B is ripped. */
+const boards = (): BoardLayout[] =>
+  (
+    [
+      [
+        'top-board',
+        [
+          ['A', 40],
+          ['A', 40],
+        ],
+      ],
+      ['top-board', [['B', 40]]],
+      [
+        'apron',
+        [
+          ['C', 33],
+          ['C', 33],
+        ],
+      ],
+      [
+        'leg',
+        [
+          ['D', 17.25],
+          ['D', 17.25],
+          ['D', 17.25],
+          ['D', 17.25],
+        ],
+      ],
+    ] as const
+  ).map(([part, pieces]) => {
+    const stock = STOCKS[part];
+    const kerf = inches(0.125);
+    const sections = sectionsFrom(
+      pieces.map(([letter, length]) => ({
+        start: inches(0),
+        length: inches(length),
+        strips: [
+          {
+            letter,
+            copyOf: part,
+            offset: inches(0),
+            width: letter === 'B' ? inches(3.5) : stock.width,
+            length: inches(length),
+          },
+        ],
+      })),
+      kerf,
+    );
+    const used = pieces.reduce((sum, [, length]) => sum + inches(length) + kerf, 0);
+    const uncut = {
+      stock,
+      species: 'pine',
+      boardLength: inches(96),
+      lengthLabel: '8 ft',
+      count: 1,
+      sections,
+      offcut: mm(inches(96) - used),
+      endTrim: inches(0),
+      price: 6,
+    };
+    return { ...uncut, cuts: boardCuts(uncut, { kerf }) };
+  });
+
 function finished(slug: string, front: FrontMatter, edition: Edition): FinishedPlan {
   const plan: Plan = { ...samplePlan, slug, file: `content/plans/${slug}/plan.md`, front, edition };
   const list = rows();
@@ -212,7 +276,7 @@ function finished(slug: string, front: FrontMatter, edition: Edition): FinishedP
     joinery: { places: [], fasteners: [], bySteps: new Map(), diagnostics: [] },
     cutList: { rows: list, letters: {}, volume: { value: 12, unit: 'board feet' }, weight: 14 },
     layouts: {
-      boards: [],
+      boards: boards(),
       kerf: inches(0.125),
       proofs: [{ stock: '1x6', species: 'pine', status: 'proved best', gap: 0, cost: 12, bound: 12 }],
       stops: [

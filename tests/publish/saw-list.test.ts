@@ -1,0 +1,309 @@
+/** The list for the saw, the cuts of sheets as rows, and what is left over: two small jobs worked by hand, and every demo plan counted. */
+import { describe, expect, it } from 'vitest';
+import { boardCuts, sectionsFrom } from '../../src/cutting/cuts.ts';
+import { sawSettings } from '../../src/cutting/saw-list.ts';
+import { sheetCuts } from '../../src/cutting/sheets/sequence.ts';
+import type { SheetJob, SheetPattern } from '../../src/cutting/sheets/types.ts';
+import type { BoardLayout, CuttingLayouts, SheetLayout } from '../../src/cutting/types.ts';
+import { leftOver, stockName } from '../../src/publish/left-over.ts';
+import { layoutsSection } from '../../src/publish/page-lists.ts';
+import { planPdf } from '../../src/publish/pdf.ts';
+import { givesLine, sawListCsv, sawTables, sawTitle, sequences } from '../../src/publish/saw-list.ts';
+import type { FinishedPlan } from '../../src/publish/types.ts';
+import type { StockItem } from '../../src/read/types.ts';
+import { lineText } from '../../src/text.ts';
+import { INCH, inches, mm } from '../../src/units.ts';
+import { computedDemo } from '../support/computed.ts';
+import { finishedBench, shop } from '../support/finished.ts';
+import { handbookTheme, poppler, typstForTests } from '../support/pdf.ts';
+import { imperial, stock1x6 } from '../support/sample.ts';
+
+const kerf = inches(1 / 8);
+
+/** Length, then strips as letter, offset, width, length; inches. */
+type Cut = readonly [length: number, strips: readonly (readonly [string, number, number, number])[]];
+
+function board(count: number, cuts: readonly Cut[]): BoardLayout {
+  const sections = sectionsFrom(
+    cuts.map(([length, strips]) => ({
+      start: inches(0),
+      length: inches(length),
+      strips: strips.map(([letter, offset, width, long]) => ({
+        letter,
+        copyOf: letter,
+        offset: inches(offset),
+        width: inches(width),
+        length: inches(long),
+      })),
+    })),
+    kerf,
+  );
+  const used = cuts.reduce((sum, [length]) => sum + inches(length) + kerf, 0);
+  const uncut = {
+    stock: stock1x6,
+    species: 'pine',
+    boardLength: inches(96),
+    lengthLabel: '8 ft',
+    count,
+    sections,
+    offcut: mm(inches(96) - used),
+    endTrim: inches(0),
+    price: 6,
+  };
+  return { ...uncut, cuts: boardCuts(uncut, { kerf }) };
+}
+
+/**
+ * Two boards of 96 × 5-1/2 in. Each: a length of 40 in, ripped into B (2-1/2 wide) and C (2-1/2 wide, only 30 long); a length of 30 in as
+ * it is, D. What is left at the end: 96 − 40 − 30 − 2 · 1/8 = 25-3/4 in.
+ */
+const layouts: CuttingLayouts = {
+  boards: [
+    board(2, [
+      [
+        40,
+        [
+          ['B', 0, 2.5, 40],
+          ['C', 2.625, 2.5, 30],
+        ],
+      ],
+      [30, [['D', 0, 5.5, 30]]],
+    ]),
+  ],
+  kerf,
+  proofs: [],
+  stops: [],
+};
+
+const plain = (pieces: readonly { letter: string; quantity: number }[]): string =>
+  pieces.map(({ letter, quantity }) => `${letter}${quantity}`).join(' ');
+
+describe('settings of the saw', () => {
+  it('are those that the boards ask for, pass by pass', () => {
+    // By hand: 40 and 30 in at the stop, two boards; 2-1/2 in at the fence twice a board, since the second strip is ripped from what is
+    // left, 2-7/8 wide; then C's strip at 30 in.
+    const found = sawSettings(layouts).map(({ pass, kind, setting, cuts, pieces }) => [
+      pass,
+      kind,
+      Number((setting / INCH).toFixed(6)),
+      cuts,
+      plain(pieces),
+    ]);
+    expect(found).toEqual([
+      [1, 'crosscut', 40, 2, 'B2 C2'],
+      [1, 'crosscut', 30, 2, 'D2'],
+      [2, 'rip', 2.5, 4, 'B2 C2'],
+      [3, 'crosscut', 30, 2, 'C2'],
+    ]);
+    const tables = sawTables(layouts, imperial.numbers);
+    expect(tables.map(sawTitle)).toEqual([
+      'Stop block settings',
+      'Fence settings',
+      'Stop block settings, ripped pieces',
+    ]);
+  });
+
+  it('count a last piece that needs no cut of its own, and leave out what the yard cuts', () => {
+    // 47-15/16 + 1/8 + 47-15/16 = 96 in: one cut makes both pieces.
+    const two = board(1, [
+      [47.9375, [['E', 0, 5.5, 47.9375]]],
+      [47.9375, [['E', 0, 5.5, 47.9375]]],
+    ]);
+    expect(sawSettings({ boards: [two] }).map(({ cuts, pieces }) => [cuts, plain(pieces)])).toEqual([
+      [1, 'E2'],
+    ]);
+    const yard = { ...two, cuts: two.cuts.map((cut) => ({ ...cut, yard: true as const })) };
+    expect(sawSettings({ boards: [yard] })).toEqual([]);
+  });
+
+  it('gather what prints alike over all stocks, the largest first', () => {
+    const other: StockItem = { ...stock1x6, key: '1x6b', label: '1×6 b' };
+    const [first] = layouts.boards as [BoardLayout];
+    const [table] = sawTables({ ...layouts, boards: [first, { ...first, stock: other }] }, imperial.numbers);
+    expect(table?.rows.map(({ cuts, pieces }) => [cuts, pieces.map(({ from }) => from).join('; ')])).toEqual([
+      [4, '1×6; 1×6; 1×6 b; 1×6 b'],
+      [4, '1×6; 1×6 b'],
+    ]);
+  });
+
+  it('as CSV say stop block or fence, setting, cuts and pieces', () => {
+    const finished = { ...finishedBench(imperial), layouts };
+    expect(sawListCsv(finished).split('\r\n').slice(0, 4)).toEqual([
+      'pass,cut,set,stock,species,setting,setting mm,cuts,pieces,note',
+      '1,crosscut,stop block,1×6,pine,40″,1016,2,B × 2; C × 2,',
+      '1,crosscut,stop block,1×6,pine,30″,762,2,D × 2,',
+      '2,rip,fence,1×6,pine,2 1/2″,63.5,4,B × 2; C × 2,',
+    ]);
+  });
+
+  it('hold each part of each demo plan as often as the cut list has it', async () => {
+    for (const { computed, name } of await computedDemo()) {
+      const most = new Map<string, number>();
+      const settings = sawSettings(computed.layouts);
+      for (const { pieces } of settings)
+        for (const { letter, quantity } of pieces)
+          most.set(letter, Math.max(most.get(letter) ?? 0, quantity));
+      for (const row of computed.cutList.rows) {
+        if (row.stock.sheets) continue;
+        // Pieces that are as long as their board are not cut; there are none in the demo plans.
+        expect(most.get(row.letter), `${name} ${row.letter}`).toBe(row.quantity);
+        const last = settings
+          .filter(({ pieces }) => pieces.some(({ letter }) => letter === row.letter))
+          .at(-1);
+        const size = last?.kind === 'rip' ? row.width : row.length;
+        expect(Math.abs((last?.setting ?? 0) - size), `${name} ${row.letter}`).toBeLessThan(0.2);
+      }
+    }
+  }, 120_000);
+});
+
+const place = (x: number, y: number, length: number, width: number) => ({ x, y, length, width });
+
+/**
+ * A sheet of 96 × 48 in. A rip at 20 in leaves a strip for two of A, 40 in long, and 15-3/4 in over; what is beyond it, 27-7/8 in wide, gives
+ * B, 30 in long, and the rest.
+ */
+const job: SheetJob = {
+  items: [
+    { id: 'A', length: 40, width: 20, quantity: 2, turnable: false },
+    { id: 'B', length: 30, width: 27.875, quantity: 1, turnable: false },
+  ],
+  stocks: [{ id: 'whole', length: 96, width: 48, price: 60 }],
+  kerf: 0.125,
+  edgeTrim: 0,
+};
+const pattern: SheetPattern = {
+  stock: 'whole',
+  count: 1,
+  root: {
+    kind: 'split',
+    cut: 'rip',
+    ...place(0, 0, 96, 48),
+    pieces: [
+      {
+        kind: 'split',
+        cut: 'crosscut',
+        ...place(0, 0, 96, 20),
+        pieces: [
+          { kind: 'part', item: 'A', turned: false, ...place(0, 0, 40, 20) },
+          { kind: 'part', item: 'A', turned: false, ...place(40.125, 0, 40, 20) },
+          { kind: 'offcut', ...place(80.25, 0, 15.75, 20) },
+        ],
+      },
+      {
+        kind: 'split',
+        cut: 'crosscut',
+        ...place(0, 20.125, 96, 27.875),
+        pieces: [
+          { kind: 'part', item: 'B', turned: false, ...place(0, 20.125, 30, 27.875) },
+          { kind: 'offcut', ...place(30.125, 20.125, 65.875, 27.875) },
+        ],
+      },
+    ],
+  },
+};
+
+describe('the cuts of a sheet', () => {
+  const plywood: StockItem = { ...stock1x6, key: 'ply', label: '3/4 plywood', sheets: [] };
+  const sheet: SheetLayout = {
+    stock: plywood,
+    species: 'birch',
+    sheetLength: inches(96),
+    sheetWidth: inches(48),
+    sizeLabel: '4 × 8 ft',
+    count: 2,
+    price: 60,
+    edgeTrim: mm(0),
+    root: pattern.root,
+    cuts: sheetCuts(job, pattern).map((cut) => ({ ...cut, setting: inches(cut.setting) })),
+    copyOf: {},
+  };
+
+  it('are rows with what they are made on and what comes off', () => {
+    const [sequence] = sequences({ ...layouts, sheets: [sheet] });
+    expect(sequence?.title).toBe('3/4 plywood, 4 × 8 ft × 2');
+    expect(
+      sequence?.rows.map((row) => [
+        row.numbers,
+        row.kind,
+        row.piece,
+        row.setting / INCH,
+        row.edge,
+        lineText(givesLine(row) as Parameters<typeof lineText>[0]),
+      ]),
+    ).toEqual([
+      ['1', 'rip', 'sheet', 20, 'lower', 'work for A × 2'],
+      ['2, 3', 'crosscut', 'from cut 1', 40, 'left', 'A × 2; rest an offcut'],
+      ['4', 'crosscut', 'rest of cut 1', 30, 'left', 'B × 1; rest an offcut'],
+    ]);
+  });
+
+  it('stand in the CSV with their numbers, sheets cut alike counted', () => {
+    const finished = { ...finishedBench(imperial), layouts: { ...layouts, boards: [], sheets: [sheet] } };
+    expect(sawListCsv(finished).split('\r\n').slice(1, 4)).toEqual([
+      ',crosscut,fence,3/4 plywood,birch,40″,1016,4,A × 4,"3/4 plywood, 4 × 8 ft: cuts 2, 3"',
+      ',crosscut,fence,3/4 plywood,birch,30″,762,2,B × 2,"3/4 plywood, 4 × 8 ft: cut 4"',
+      ',rip,fence,3/4 plywood,birch,20″,508,2,A × 4,"3/4 plywood, 4 × 8 ft: cut 1"',
+    ]);
+  });
+
+  it('are rows of a tagged table on the sheets, and of a table on the page', async () => {
+    const finished = { ...finishedBench(imperial), layouts: { ...layouts, sheets: [sheet] } };
+    const { value } = planPdf({ finished, shop, theme: handbookTheme(), typst: await typstForTests() });
+    const tags = poppler('pdfinfo', value as Uint8Array, ['-struct-text']);
+    const table = tags.slice(tags.indexOf('"Cut sequence: 3/4 plywood, 4 × 8 ft × 2"'));
+    const own = table.slice(0, table.indexOf('H2 '));
+    // A head of seven cells, then a row for each line of the table worked out above.
+    expect(own.match(/^\s*TH\b/gm)).toHaveLength(7);
+    expect(own.match(/^\s*TR\b/gm)).toHaveLength(4);
+    expect(own).toMatch(/"rest of cut 1"/);
+    const html = JSON.stringify(
+      layoutsSection([{ edition: imperial, finished }], () => undefined).map((one) => one),
+    );
+    expect(html.match(/"tagName":"caption"/g)).toHaveLength(4);
+    expect(html).toContain('Cut sequence: 3/4 plywood, 4 × 8 ft × 2');
+  }, 30_000);
+
+  it('are told apart where two layouts are on sheets of one size', () => {
+    const titles = sequences({ ...layouts, sheets: [sheet, { ...sheet, count: 1 }] }).map(
+      ({ title }) => title,
+    );
+    expect(titles).toEqual(['3/4 plywood, 4 × 8 ft, no. 1 × 2', '3/4 plywood, 4 × 8 ft, no. 2']);
+  });
+
+  it('and their stock are named with the species once', () => {
+    const bench = finishedBench(imperial);
+    const [row] = bench.cutList.rows as [FinishedPlan['cutList']['rows'][number]];
+    const mixed = {
+      ...bench,
+      cutList: { ...bench.cutList, rows: [row, { ...row, species: 'birch plywood' }] },
+    };
+    expect(stockName(mixed, plywood, 'birch plywood')).toBe('3/4 birch plywood');
+    expect(stockName(mixed, plywood, 'birch')).toBe('3/4 birch plywood');
+    expect(stockName(mixed, stock1x6, 'pine')).toBe('1×6 pine');
+    expect(stockName(bench, stock1x6, 'pine')).toBe('1×6');
+  });
+});
+
+describe('what is left over', () => {
+  it('is said in shares of the wood that come to a hundred, with the pieces worth keeping', () => {
+    // By hand, in²: bought 2 · 96 · 5.5 = 1056; parts 2 · (40 · 2.5 + 30 · 2.5 + 30 · 5.5) = 680, 64.4 %; kept 2 · 25.75 · 5.5 = 283.25,
+    // 26.8 %; so 9 % waste.
+    const { shares, pieces, onHand } = leftOver({ ...finishedBench(imperial), layouts });
+    expect(shares).toContain(
+      '64\u00a0% becomes parts and 27\u00a0% is left over in pieces worth keeping; 9\u00a0% is waste',
+    );
+    expect(pieces).toHaveLength(1);
+    expect(pieces[0]).toMatchObject({ name: '1×6', count: 2 });
+    expect((pieces[0]?.length ?? 0) / INCH).toBeCloseTo(25.75, 9);
+    expect(onHand).toEqual([]);
+  });
+
+  it('tells what is there already and not bought, equal pieces together', () => {
+    const own = layouts.boards.map((one) => ({ ...one, own: true as const, lengthLabel: '96 in, on hand' }));
+    const twice = [...own, ...own.map((one) => ({ ...one, count: 1, lengthLabel: '96 in, on hand (2)' }))];
+    expect(leftOver({ ...finishedBench(imperial), layouts: { ...layouts, boards: twice } }).onHand).toEqual([
+      '3 of 1×6, 96 in',
+    ]);
+  });
+});
