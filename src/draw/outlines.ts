@@ -87,7 +87,7 @@ function bores(part: PlacedPart): Bores {
 
 /** True for a facet that looks at its own axis: the wall of a hole. */
 function hollow(part: PlacedPart, face: SolidFace): boolean {
-  if (face.round === undefined) return false;
+  if (face.round === undefined || face.round.ring !== undefined) return false;
   const corner = part.vertices[face.loops[0]?.[0] as number] as Vec3;
   return dot(face.normal, subtract(corner, face.round.origin)) < 0;
 }

@@ -2,6 +2,8 @@
  * Where curved surfaces end: an edge between a cylinder and a plane is a stretch of an ellipse in space, and the facets that stand for
  * the cylinder only tell which stretch. Found once for each placed part, whatever view it is drawn in.
  */
+
+import { awayOn, heightOn, sameAxis, sameSurface } from '../geometry/rounds.ts';
 import type { PlacedPart, Round, SolidFace } from '../geometry/types.ts';
 import { acrossAxis, add, cross, dot, norm, scale, subtract, unit } from '../geometry/vectors.ts';
 import type { Vec3 } from '../model/types.ts';
@@ -25,6 +27,8 @@ export interface Roundness {
   readonly rounds: readonly Round[];
   /** Per vertex of a cylinder: the one plane face that ends it there; -1 where there is none or more than one. */
   readonly endAt: Int32Array;
+  /** Per vertex that lies between facets of roundings alone: the numbers of their surfaces. */
+  readonly within: ReadonlyMap<number, readonly number[]>;
 }
 
 /** A plane nearly along a cylinder's axis (sine of the angle) cuts it in straight lines. */
@@ -46,7 +50,7 @@ function roundness(part: PlacedPart): Roundness {
   const rounds: Round[] = [];
   const roundOf = Int32Array.from(part.faces, ({ round }) => {
     if (round === undefined) return -1;
-    const at = rounds.findIndex((other) => sameCylinder(other, round));
+    const at = rounds.findIndex((other) => sameSurface(other, round));
     return at >= 0 ? at : rounds.push(round) - 1;
   });
   const endAt = new Int32Array(part.vertices.length).fill(-1);
@@ -66,7 +70,10 @@ function roundness(part: PlacedPart): Roundness {
       );
       if (between === undefined) return -1;
       const same = rims.findIndex(
-        (rim) => norm(subtract(rim.centre, between.centre)) < 1e-3 && rim.round === between.round,
+        (rim) =>
+          norm(subtract(rim.centre, between.centre)) < 1e-3 &&
+          rim.round === between.round &&
+          Math.abs(norm(rim.first) - norm(between.first)) < 1e-3,
       );
       return same >= 0 ? same : rims.push(between) - 1;
     }
@@ -80,7 +87,7 @@ function roundness(part: PlacedPart): Roundness {
     const key = round * part.faces.length + plane;
     const had = numbers.get(key);
     if (had !== undefined) return had;
-    const rim = rimBetween(rounds[round] as Round, part.faces[plane] as SolidFace);
+    const rim = rimBetween(rounds[round] as Round, part.faces[plane] as SolidFace, part.vertices[a] as Vec3);
     const number = rim === undefined ? -1 : rims.push(rim) - 1;
     numbers.set(key, number);
     return number;
@@ -88,21 +95,30 @@ function roundness(part: PlacedPart): Roundness {
   spoiled.forEach((is, vertex) => {
     if (is === 1) endAt[vertex] = -1;
   });
-  return { rims, rimOf, roundOf, rounds, endAt };
+  return { rims, rimOf, roundOf, rounds, endAt, within: withinRounds(part, roundOf) };
 }
 
-function sameCylinder(a: Round, b: Round): boolean {
-  if (a.widens !== b.widens) return false;
-  if (a.widens !== undefined && norm(subtract(a.origin, b.origin)) > 1e-3) return false;
-  if (Math.abs(a.radius - b.radius) > 1e-6 || norm(cross(a.axis, b.axis)) > 1e-6) return false;
-  const between = subtract(b.origin, a.origin);
-  return norm(subtract(between, scale(a.axis, dot(between, a.axis)))) < 1e-3;
+/** Vertices at which no plane face ends, with the surfaces that do. */
+function withinRounds(part: PlacedPart, roundOf: Int32Array): Map<number, number[]> {
+  const found = new Map<number, number[]>();
+  const plane = new Set<number>();
+  for (const { a, b, left, right } of part.edges)
+    for (const face of [left, right]) {
+      const round = roundOf[face] as number;
+      for (const vertex of [a, b]) {
+        if (round < 0) plane.add(vertex);
+        else if (!found.has(vertex)) found.set(vertex, [round]);
+        else if (!found.get(vertex)?.includes(round)) found.get(vertex)?.push(round);
+      }
+    }
+  for (const vertex of plane) found.delete(vertex);
+  return found;
 }
 
 const samePlane = (a: SolidFace, b: SolidFace): boolean =>
   dot(a.normal, b.normal) > 1 - 1e-9 && Math.abs(a.offset - b.offset) < 0.005;
 
-function rimBetween(round: Round, plane: SolidFace): Rim | undefined {
+function rimBetween(round: Round, plane: SolidFace, at: Vec3): Rim | undefined {
   const { origin, axis, radius } = round;
   const across = dot(axis, plane.normal);
   if (Math.abs(across) < ALONG) return undefined;
@@ -110,6 +126,13 @@ function rimBetween(round: Round, plane: SolidFace): Rim | undefined {
   if (round.widens !== undefined) {
     // A cone's rim is drawn as an arc where the plane is square to its axis only.
     return Math.abs(across) < 1 - 1e-9 ? undefined : circleAt(round, height, radius + round.widens * height);
+  }
+  if (round.ring !== undefined) {
+    if (Math.abs(across) < 1 - 1e-9) return undefined;
+    // A plane square to the axis cuts a ring in two circles: the one that is next.
+    const half = Math.sqrt(Math.max(0, radius * radius - height * height));
+    const far = dot(subtract(at, origin), awayOn(round, at));
+    return circleAt(round, height, round.ring + (far < round.ring ? -half : half));
   }
   const onto = (p: Vec3): Vec3 => scale(axis, -dot(p, plane.normal) / across);
   const { first, second } = acrossAxis(axis);
@@ -131,22 +154,21 @@ function circleAt(round: Round, height: number, radius: number): Rim {
   };
 }
 
-/** The circle in which a countersink meets the hole on its own axis; other curved surfaces meet in curves that stay chords. */
+/** The circle in which two surfaces about one axis meet (a countersink its hole, a rounding its wall); others meet in curves that stay chords. */
 function rimOfTwo(a: Round, b: Round, at: Vec3): Rim | undefined {
-  const [hole, cone] = a.widens === undefined ? [a, b] : [b, a];
-  if (hole.widens !== undefined || cone.widens === undefined) return undefined;
-  const between = subtract(cone.origin, hole.origin);
-  const off = norm(subtract(between, scale(hole.axis, dot(between, hole.axis))));
-  if (norm(cross(hole.axis, cone.axis)) > 1e-6 || off > 1e-3) return undefined;
-  return circleAt(hole, dot(subtract(at, hole.origin), hole.axis), hole.radius);
+  if (!sameAxis(a, b)) return undefined;
+  const straight = [a, b].find((one) => one.widens === undefined && one.ring === undefined);
+  const round = straight ?? a;
+  const radius = straight?.radius ?? dot(subtract(at, a.origin), awayOn(a, at));
+  return circleAt(round, heightOn(round, at), radius);
 }
 
 /**
  * Where a cylinder turns away from the viewer, nearest to a point on it and in the plane of a face that ends it; undefined where the
- * axis points at the viewer, and for cones.
+ * axis points at the viewer, and for cones and rings.
  */
 export function turningPoint(round: Round, end: SolidFace, near: Vec3, toViewer: Vec3): Vec3 | undefined {
-  if (round.widens !== undefined) return undefined;
+  if (round.widens !== undefined || round.ring !== undefined) return undefined;
   const side = cross(round.axis, toViewer);
   const across = dot(round.axis, end.normal);
   if (norm(side) < 1e-6 || Math.abs(across) < ALONG) return undefined;

@@ -1,4 +1,6 @@
 /** Parts as they are seen in a frame: where each corner falls, and which faces look at the viewer. */
+
+import { sameAxis, turnOn } from '../geometry/rounds.ts';
 import type { PlacedPart, Round, SolidFace } from '../geometry/types.ts';
 import { dot, norm, subtract } from '../geometry/vectors.ts';
 import type { Vec3 } from '../model/types.ts';
@@ -72,18 +74,47 @@ function moveToTurn(part: PlacedPart, round: Roundness, seen: Seen, p: number, f
     if (surface < 0 || surface !== round.roundOf[edge.right]) continue;
     if ((seen.facing[face + edge.left] === 1) === (seen.facing[face + edge.right] === 1)) continue;
     for (const end of [edge.a, edge.b]) {
-      const plane = round.endAt[end] as number;
-      if (plane < 0 || seen.moved[vertex + end] === 1) continue;
-      const [from, cylinder] = [part.vertices[end] as Vec3, round.rounds[surface] as Round];
-      const to = turningPoint(cylinder, part.faces[plane] as SolidFace, from, frame.toViewer);
-      // Further than a facet is wide, it would be another place.
-      if (to === undefined || distance(from, to) > cylinder.radius) continue;
+      if (seen.moved[vertex + end] === 1) continue;
+      const to = turnAt(part, round, surface, end, frame);
+      if (to === undefined) continue;
       seen.u[vertex + end] = dot(to, frame.right);
       seen.v[vertex + end] = dot(to, frame.up);
       seen.w[vertex + end] = dot(to, frame.toViewer);
       seen.moved[vertex + end] = 1;
     }
   }
+}
+
+/** Surfaces that run into each other turn at one place, mm. */
+const TOGETHER = 0.01;
+
+/** Where the outline of a surface passes a vertex: on the plane that ends it, or between roundings that run into each other. */
+function turnAt(
+  part: PlacedPart,
+  round: Roundness,
+  surface: number,
+  vertex: number,
+  { toViewer }: ViewFrame,
+): Vec3 | undefined {
+  const from = part.vertices[vertex] as Vec3;
+  const own = round.rounds[surface] as Round;
+  const plane = round.endAt[vertex] as number;
+  const close = (to: Vec3 | undefined): Vec3 | undefined =>
+    // Further than a facet is wide, it would be another place.
+    to === undefined || distance(from, to) > own.radius ? undefined : to;
+  if (plane >= 0) return close(turningPoint(own, part.faces[plane] as SolidFace, from, toViewer));
+  const within = (round.within.get(vertex) ?? []).map((number) => round.rounds[number] as Round);
+  // The end of a round wall below a rounding: the rounding turns away there too.
+  const wall = within.find((one) => one.widens === undefined && one.ring === undefined);
+  if (wall && within.length > 1 && within.every((one) => sameAxis(one, wall)))
+    return close(turnOn(wall, from, toViewer));
+  const to = within.length > 0 ? close(turnOn(own, from, toViewer)) : undefined;
+  if (to === undefined) return undefined;
+  const together = within.every((one) => {
+    const there = turnOn(one, from, toViewer);
+    return there !== undefined && distance(to, there) < TOGETHER;
+  });
+  return together ? to : undefined;
 }
 
 const distance = (a: Vec3, b: Vec3): number => norm(subtract(a, b));

@@ -4,6 +4,7 @@
  */
 import type { Vec3 } from '../model/types.ts';
 import type { ShapedBody } from './manifold.ts';
+import { normalOn, sameAxis } from './rounds.ts';
 import type { Tool, ToolFace } from './tools.ts';
 import type { Round, SolidEdge, SolidFace } from './types.ts';
 import { add, cross, dot, norm, scale, subtract, unit } from './vectors.ts';
@@ -227,19 +228,16 @@ function runsInto(a: SolidFace, b: SolidFace, at: Vec3): boolean {
 function sameRound(a: Round, b: Round): boolean {
   if (a === b) return true;
   if (a.widens !== undefined || b.widens !== undefined) return false;
+  if (a.ring !== undefined || b.ring !== undefined) return false;
   if (Math.abs(a.radius - b.radius) > 1e-6 || Math.abs(dot(a.axis, b.axis)) < SAME_PLANE.cosine) return false;
-  const between = subtract(b.origin, a.origin);
-  return norm(subtract(between, scale(a.axis, dot(between, a.axis)))) < SAME_PLANE.offset;
+  return sameAxis(a, b, SAME_PLANE.offset);
 }
 
 /** The true normal: of a facet that of the curve, on the facet's side. */
 function normalAt(face: SolidFace, at: Vec3): Vec3 {
   if (face.round === undefined) return face.normal;
-  const { origin, axis } = face.round;
-  const from = subtract(at, origin);
-  const across = unit(subtract(from, scale(axis, dot(from, axis))));
-  const radial = unit(subtract(across, scale(axis, face.round.widens ?? 0)));
-  return dot(radial, face.normal) < 0 ? scale(radial, -1) : radial;
+  const normal = normalOn(face.round, at);
+  return dot(normal, face.normal) < 0 ? scale(normal, -1) : normal;
 }
 
 /** Volume inside a closed surface, mm³ (divergence theorem: the sum of signed tetrahedra). */

@@ -9,9 +9,14 @@ import { acrossAxis, add, cross, dot, scale, subtract, unit } from './vectors.ts
 /** How far tools reach beyond the board, mm. */
 const BEYOND = 2;
 
-/** The body of an outline, from below the board to above it. Straight sides along the blank's own keep its roles. */
-export function outlineTool(outline: Outline, size: BlankSize, sagitta: number = SAGITTA): Tool {
-  const { points, stretch } = polygonOf(outline.start, outline.stretches, sagitta);
+/** The body of an outline, from below the board to above it. Straight sides along the blank's own keep its roles; facets end at `stops`. */
+export function outlineTool(
+  outline: Outline,
+  size: BlankSize,
+  sagitta: number = SAGITTA,
+  stops: readonly FlatPoint[] = [],
+): Tool {
+  const { points, stretch } = polygonOf(outline.start, outline.stretches, sagitta, stops);
   const [low, high] = [-BEYOND, size.thickness + BEYOND];
   const rounds = outline.stretches.map(({ arc }): Round | undefined =>
     arc ? { origin: [arc.centre[0], arc.centre[1], 0], axis: [0, 0, 1], radius: arc.radius } : undefined,
@@ -99,6 +104,32 @@ export function triangulated(points: readonly FlatPoint[]): [number, number, num
   return found;
 }
 
+/** The outline of a slot on its face, counter-clockwise seen along `axis`; for each side the end it starts at (0 `to`, 1 `from`), and whether it is of its arc. */
+export function slotOutline(
+  from: Vec3,
+  to: Vec3,
+  axis: Vec3,
+  radius: number,
+  sagitta: number,
+): { readonly points: Vec3[]; readonly end: (readonly [0 | 1, boolean])[] } {
+  const along = unit(subtract(to, from));
+  const side = cross(axis, along);
+  const half = facetCount(radius, sagitta) / 2;
+  const points: Vec3[] = [];
+  const end: (readonly [0 | 1, boolean])[] = [];
+  for (const [centre, turn, which] of [
+    [to, 0, 0],
+    [from, Math.PI, 1],
+  ] as const)
+    for (let i = 0; i <= half; i++) {
+      const angle = turn - Math.PI / 2 + (Math.PI * i) / half;
+      const out = add(scale(along, radius * Math.cos(angle)), scale(side, radius * Math.sin(angle)));
+      points.push(add(centre, out));
+      end.push([which, i < half]);
+    }
+  return { points, end };
+}
+
 /** A slot with round ends, from outside its face so deep along the unit vector `axis`. */
 export function slotTool(
   from: Vec3,
@@ -108,25 +139,14 @@ export function slotTool(
   depth: number,
   sagitta: number = SAGITTA,
 ): Tool {
-  const along = unit(subtract(to, from));
-  const side = cross(axis, along);
-  const half = facetCount(radius, sagitta) / 2;
+  const { points, end } = slotOutline(from, to, axis, radius, sagitta);
+  const rounds = [to, from].map((origin): Round => ({ origin, axis, radius }));
   const start = scale(axis, -BEYOND);
-  const outline: Vec3[] = [];
-  const sides: { round?: Round }[] = [];
-  for (const [centre, turn] of [
-    [to, 0],
-    [from, Math.PI],
-  ] as const) {
-    const round: Round = { origin: centre, axis, radius };
-    for (let i = 0; i <= half; i++) {
-      const angle = turn - Math.PI / 2 + (Math.PI * i) / half;
-      const out = add(scale(along, radius * Math.cos(angle)), scale(side, radius * Math.sin(angle)));
-      outline.push(add(add(centre, start), out));
-      sides.push(i < half ? { round } : {});
-    }
-  }
-  return prismTool(outline, scale(axis, depth + BEYOND), { sides });
+  return prismTool(
+    points.map((p) => add(p, start)),
+    scale(axis, depth + BEYOND),
+    { sides: end.map(([which, round]) => (round ? { round: rounds[which] as Round } : {})) },
+  );
 }
 
 /** A countersink: as wide as `radius` at `entry`, narrowing along `axis` to `least`. `tangent` is that of half its angle. */

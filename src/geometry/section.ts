@@ -60,6 +60,7 @@ function asTool(part: PlacedPart, middle: Vec3): Tool {
       (r) =>
         r.radius === own.radius &&
         r.widens === own.widens &&
+        r.ring === own.ring &&
         norm(subtract(r.origin, own.origin)) < 1e-6 &&
         norm(subtract(r.axis, own.axis)) < 1e-9,
     );

@@ -1,9 +1,20 @@
 /** What a board's blank goes through before it is a part: each shaping operation as bodies of the kernel. */
-import type { BoxCut, EdgeWork, Hole, SawCut, ShapeOperation, Side, Tongue } from '../model/shape.ts';
+import { type Facets, isHollow } from '../model/face-outline.ts';
+import type {
+  BoxCut,
+  EdgeWork,
+  FlatPoint,
+  Hole,
+  SawCut,
+  ShapeOperation,
+  Side,
+  Tongue,
+} from '../model/shape.ts';
 import { axisOfSide, farCorner, isFar, planeOfSide, SIDES } from '../model/sides.ts';
 import type { BlankSize, Copy, Vec3 } from '../model/types.ts';
 import { blankOf } from '../model/workpiece.ts';
 import { type Convex, convexBox, cutConvex } from '../resolve/convex.ts';
+import { followingTools, rimTools, stopsOf } from './edge-tools.ts';
 import { coneTool, outlineTool, roundTool, slotTool } from './outlines.ts';
 import {
   boardTool,
@@ -63,10 +74,16 @@ export const laterShapings = (board: Shaped, sagitta: number = SAGITTA): readonl
 function shapings({ size, shape }: Shaped, sagitta: number, saws: boolean): readonly Shaping[] {
   const made: Shaping[] = [];
   const reach = 2 * norm(farCorner(size)) + 100;
+  const facets = facetsOf({ size, shape }, sagitta);
   let hull: Convex<Side> = blankOf(size);
-  for (const one of shape) {
-    if (one.kind !== 'saw') made.push(...shapingOf(one, size, hull, sagitta));
-    else {
+  for (const [index, one] of shape.entries()) {
+    if (one.kind !== 'saw') made.push(...shapingOf(one, size, hull, facets));
+    if (one.kind === 'edge') {
+      const before = shape.slice(0, index);
+      made.push(...followingTools(one, size, hull, before, facets).map(cut));
+      made.push(...rimTools(one, hull, before, facets).map(cut));
+    }
+    if (one.kind === 'saw') {
       const { normal, offset } = one.plane;
       hull = cutConvex(hull, one.plane, one.side);
       if (saws) made.push(cut(planeTool(normal, offset, scale(farCorner(size), 0.5), reach, sawnRole(one))));
@@ -75,12 +92,46 @@ function shapings({ size, shape }: Shaped, sagitta: number, saws: boolean): read
   return made;
 }
 
+/**
+ * How curves are cut into facets. Round an inside curve a worked edge is wider than the curve itself: the curve's facets are finer then,
+ * so that the edge's lie as near; and they end where a bearing leaves the curve.
+ */
+function facetsOf({ size, shape }: Shaped, whole: number): Facets {
+  const works = shape.filter((one): one is EdgeWork => one.kind === 'edge');
+  const largest = (list: readonly EdgeWork[]): number => Math.max(0, ...list.map((one) => one.size));
+  const along = largest(works.filter((one) => one.follows));
+  const around = largest(works.filter((one) => one.holes));
+  const sagitta = (one: ShapeOperation): number => {
+    const radius = insideRadius(one);
+    const wider = one.kind === 'outline' ? along : around;
+    return wider === 0 || radius === undefined ? whole : (whole * radius) / (radius + wider);
+  };
+  const stops: FlatPoint[] = [];
+  let hull: Convex<Side> = blankOf(size);
+  for (const [index, one] of shape.entries()) {
+    if (one.kind === 'saw') hull = cutConvex(hull, one.plane, one.side);
+    else if (one.kind === 'edge' && one.follows)
+      stops.push(...stopsOf(one, size, hull, shape.slice(0, index), { sagitta, stops: [] }));
+  }
+  return { sagitta, stops };
+}
+
+/** The smallest radius of the inside curves that an operation makes, mm. */
+function insideRadius(one: ShapeOperation): number | undefined {
+  if (one.kind === 'hole') return (one.counterbore?.diameter ?? one.diameter) / 2;
+  if (one.kind === 'slot') return one.width / 2;
+  if (one.kind !== 'outline') return undefined;
+  const hollows = one.stretches.flatMap(({ arc }) => (arc && isHollow(arc, one.does) ? [arc.radius] : []));
+  return hollows.length === 0 ? undefined : Math.min(...hollows);
+}
+
 function shapingOf(
   one: Exclude<ShapeOperation, SawCut>,
   size: BlankSize,
   hull: Convex<Side>,
-  sagitta: number,
+  { sagitta: fineness, stops }: Facets,
 ): Shaping[] {
+  const sagitta = fineness(one);
   const reach = 2 * norm(farCorner(size)) + 100;
   const middle = scale(farCorner(size), 0.5);
   switch (one.kind) {
@@ -91,7 +142,7 @@ function shapingOf(
     case 'slot':
       return [cut(slotTool(one.from, one.to, one.axis, one.width / 2, one.depth ?? reach, sagitta))];
     case 'outline':
-      return [{ tool: outlineTool(one, size, sagitta), does: one.does === 'keep' ? 'keep' : 'cut' }];
+      return [{ tool: outlineTool(one, size, sagitta, stops), does: one.does === 'keep' ? 'keep' : 'cut' }];
     case 'edge':
       return edgeTools(one, hull, sagitta, middle, reach).map(cut);
     case 'tongue':

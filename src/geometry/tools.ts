@@ -3,6 +3,7 @@
  * saw cut at an angle. All in the part's own frame, millimetres. The solid kernel works in single precision; the planes kept
  * here give its result back its exactness.
  */
+import { facetsOfTurn } from '../model/flat.ts';
 import type { Vec3 } from '../model/types.ts';
 import type { Convex } from '../resolve/convex.ts';
 import type { Round, SolidFace } from './types.ts';
@@ -152,11 +153,8 @@ export function drillTool(
 }
 
 /** Facets of a full turn, a multiple of four, so that the chords stay within `sagitta` of the circle. */
-export function facetCount(radius: number, sagitta: number = SAGITTA): number {
-  if (!(radius > sagitta)) return 12;
-  const half = Math.acos(1 - sagitta / radius);
-  return Math.min(360, Math.max(12, 4 * Math.ceil(Math.PI / half / 4)));
-}
+export const facetCount = (radius: number, sagitta: number = SAGITTA): number =>
+  facetsOfTurn(radius, sagitta);
 
 /**
  * A saw cut: everything on the outer side of a plane (`normal · x > offset`) within `reach` of the point on the plane that is

@@ -21,13 +21,15 @@ export interface SolidFace {
 
 /**
  * A cylinder's surface: a point on its axis, the axis as a unit vector, the radius in mm. With `widens` a cone's: the radius, that at
- * `origin`, grows by so much for each millimetre along the axis.
+ * `origin`, grows by so much for each millimetre along the axis. With `ring` that of a ring about the axis: `radius` is that of its round
+ * section, `ring` that of the circle about `origin` on which the section's middle runs; 0 for a ball.
  */
 export interface Round {
   readonly origin: Vec3;
   readonly axis: Vec3;
   readonly radius: number;
   readonly widens?: number;
+  readonly ring?: number;
 }
 
 /**

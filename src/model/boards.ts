@@ -7,7 +7,7 @@ import type { Course, ResolvedPart, Span } from '../resolve/types.ts';
 import { mm, type NumberStyle } from '../units.ts';
 import { standOf, standOfPose } from './frames.ts';
 import type { ShapeOperation, Side } from './shape.ts';
-import { profile } from './shape-edges.ts';
+import { profile } from './shape-tongue.ts';
 import { shapeBoard } from './shaping.ts';
 import { sideOf } from './sides.ts';
 import type { BlankSize } from './types.ts';

@@ -10,8 +10,16 @@ export interface FlatPolygon {
 /** Largest turn of one facet of an arc, radians. */
 const TURN = Math.PI / 8;
 
-/** Points of an outline; facets of arcs lie off the true curve by at most `sagitta`. The last point isn't said again. */
-export function polygonOf(start: FlatPoint, stretches: readonly FlatStretch[], sagitta: number): FlatPolygon {
+/**
+ * Points of an outline; facets of arcs lie off the true curve by at most `sagitta`. The last point isn't said again. `stops` are points on
+ * arcs at which a facet ends.
+ */
+export function polygonOf(
+  start: FlatPoint,
+  stretches: readonly FlatStretch[],
+  sagitta: number,
+  stops: readonly FlatPoint[] = [],
+): FlatPolygon {
   const points: FlatPoint[] = [];
   const stretch: number[] = [];
   let from = start;
@@ -19,22 +27,55 @@ export function polygonOf(start: FlatPoint, stretches: readonly FlatStretch[], s
     points.push(from);
     stretch.push(index);
     if (arc) {
-      const sweep = sweepOf(from, to, arc);
       const fine = 2 * Math.acos(Math.max(0, 1 - sagitta / arc.radius));
-      const count = Math.min(360, Math.max(2, Math.ceil(Math.abs(sweep) / Math.min(TURN, fine || TURN))));
       const begin = Math.atan2(from[1] - arc.centre[1], from[0] - arc.centre[0]);
-      for (let i = 1; i < count; i++) {
-        const angle = begin + (sweep * i) / count;
-        points.push([
-          arc.centre[0] + arc.radius * Math.cos(angle),
-          arc.centre[1] + arc.radius * Math.sin(angle),
-        ]);
-        stretch.push(index);
-      }
+      const turns = stopsOn(from, to, arc, stops);
+      turns.forEach((turn, k) => {
+        const before = turns[k - 1] ?? 0;
+        const least = turns.length === 1 ? 2 : 1;
+        const count = Math.min(
+          360,
+          Math.max(least, Math.ceil(Math.abs(turn - before) / Math.min(TURN, fine || TURN))),
+        );
+        for (let i = 1; i <= count; i++) {
+          if (i === count && k === turns.length - 1) continue;
+          const angle = begin + before + ((turn - before) * i) / count;
+          points.push([
+            arc.centre[0] + arc.radius * Math.cos(angle),
+            arc.centre[1] + arc.radius * Math.sin(angle),
+          ]);
+          stretch.push(index);
+        }
+      });
     }
     from = to;
   });
   return { points, stretch };
+}
+
+/** How far an arc has turned at each point that lies on it, and at its end, radians. */
+function stopsOn(
+  from: FlatPoint,
+  to: FlatPoint,
+  arc: NonNullable<FlatStretch['arc']>,
+  stops: readonly FlatPoint[],
+): number[] {
+  const sweep = sweepOf(from, to, arc);
+  const on = stops.filter(
+    (p) => Math.abs(Math.hypot(p[0] - arc.centre[0], p[1] - arc.centre[1]) - arc.radius) < 1e-6,
+  );
+  const turns = on
+    .map((p) => sweepOf(from, p, arc))
+    .filter((turn) => Math.abs(turn) > 1e-6 && Math.abs(turn) < Math.abs(sweep) - 1e-6)
+    .sort((a, b) => Math.abs(a) - Math.abs(b));
+  return [...turns.filter((turn, i) => Math.abs(turn - (turns[i - 1] ?? 0)) > 1e-6), sweep];
+}
+
+/** Facets of a full turn, a multiple of four, so that the chords stay within `sagitta` of the circle. */
+export function facetsOfTurn(radius: number, sagitta: number): number {
+  if (!(radius > sagitta)) return 12;
+  const half = Math.acos(1 - sagitta / radius);
+  return Math.min(360, Math.max(12, 4 * Math.ceil(Math.PI / half / 4)));
 }
 
 /** Signed angle an arc sweeps, radians: positive counter-clockwise. */

@@ -96,7 +96,14 @@ function marksOf(one: ShapeOperation, turn: Turn, half: Vec3): string[] {
       ];
     }
     case 'edge':
-      return one.edges.map((edge) => `${one.name} ${edge.map(side).sort().join(' ')} ${text(one.size)}`);
+      return [
+        ...one.edges.map((edge) => `${one.name} ${edge.map(side).sort().join(' ')} ${text(one.size)}`),
+        ...(one.follows ?? []).map(
+          ({ wide, towards }) =>
+            `${one.name} round ${side(wide)} ${(towards ?? []).map(side).sort().join(' ')} ${text(one.size, one.bearing)}`,
+        ),
+        ...(one.holes ?? []).map((each) => `${one.name} rims ${side(each)} ${text(one.size)}`),
+      ];
     case 'tongue':
       return [
         ...(one.tongue

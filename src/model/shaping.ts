@@ -5,10 +5,11 @@ import type { PoseCut, ResolvedShape } from '../resolve/pose-types.ts';
 import type { NumberStyle } from '../units.ts';
 import type { ShapeOperation, Side } from './shape.ts';
 import { housing, notch, rebate } from './shape-box.ts';
-import { edgeWork, tongue } from './shape-edges.ts';
+import { edgeWork } from './shape-edges.ts';
 import { hole, slot } from './shape-holes.ts';
 import { arc, outline } from './shape-outline.ts';
 import { endCut, fitCuts, taper } from './shape-saw.ts';
+import { tongue } from './shape-tongue.ts';
 import type { Lie } from './sides.ts';
 import type { BlankSize, Vec3 } from './types.ts';
 import { blankOf, type Workpiece } from './workpiece.ts';
@@ -65,9 +66,10 @@ export function shapeBoard(
     axes: board.axes,
     origin: board.corner,
     hull: blankOf(board.size),
+    done: [],
     report,
   };
-  const operations: ShapeOperation[] = [...fitCuts(piece, board.cuts, board.origin)];
-  for (const shape of shapes) operations.push(...(MAKERS[shape.source.kind](piece, shape) ?? []));
-  return { operations, hull: piece.hull };
+  piece.done.push(...fitCuts(piece, board.cuts, board.origin));
+  for (const shape of shapes) piece.done.push(...(MAKERS[shape.source.kind](piece, shape) ?? []));
+  return { operations: piece.done, hull: piece.hull };
 }

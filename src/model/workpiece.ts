@@ -9,7 +9,7 @@ import type { PlaceValues, ResolvedShape } from '../resolve/pose-types.ts';
 import { figure } from '../resolve/quantities.ts';
 import { add, dot, scale } from '../resolve/vectors.ts';
 import type { NumberStyle } from '../units.ts';
-import type { Side } from './shape.ts';
+import type { ShapeOperation, Side } from './shape.ts';
 import {
   axisOfSide,
   faceOfSide,
@@ -32,6 +32,8 @@ export interface Workpiece {
   readonly origin: Vec3;
   /** What is left of the blank after the saw cuts so far; own frame. */
   hull: Convex<Side>;
+  /** The operations made so far. */
+  readonly done: ShapeOperation[];
   readonly report: (diagnostic: Diagnostic) => void;
 }
 

@@ -67,8 +67,13 @@ const rebate = (word: string) =>
   );
 
 const EDGE = `(?:${FACES.join('|')})`;
-const EDGE_WORDS = 'edges: "all", "long", a face for the edges round it, or two faces for one edge';
-const edge = pattern(EDGE_WORDS, new RegExp(`^(?:all|long|${EDGE}(?: ${EDGE})?)$`, 'u'), 'front top');
+const EDGE_WORDS =
+  'edges: "all", "long", a face for its outline, two faces for what of it looks that way, or a face and "holes" for their rims';
+const edge = pattern(
+  EDGE_WORDS,
+  new RegExp(`^(?:all|long|${EDGE}(?: (?:${EDGE}|holes))?)$`, 'u'),
+  'front top',
+);
 const edges = z.union(
   [edge, z.array(edge, says(EDGE_WORDS, '[front top, left top]'))],
   says(EDGE_WORDS, 'front top'),
@@ -242,14 +247,22 @@ export const SHAPES: Readonly<Record<string, { readonly kind: ShapeKind; readonl
   round: {
     kind: 'round',
     schema: z.strictObject(
-      { round: edges, radius: length('of the rounding', '1/8 in | 3 mm') },
+      {
+        round: edges,
+        radius: length('of the rounding', '1/8 in | 3 mm'),
+        bearing: length('diameter of the bearing that follows an outline', '3/8 in | 10 mm').optional(),
+      },
       says('edges and radius', '{ round: front top, radius: 1/8 in }'),
     ),
   },
   chamfer: {
     kind: 'chamfer',
     schema: z.strictObject(
-      { chamfer: edges, width: length('taken off each face', '1/8 in | 3 mm') },
+      {
+        chamfer: edges,
+        width: length('taken off each face', '1/8 in | 3 mm'),
+        bearing: length('diameter of the bearing that follows an outline', '3/8 in | 10 mm').optional(),
+      },
       says('edges and width', '{ chamfer: front top, width: 1/8 in }'),
     ),
   },
