@@ -12,14 +12,31 @@ const SPAN = 1 << 16;
 
 const numberOf = (column: number, row: number): number => column * SPAN + row;
 
+/** A visible surface, and the box around it. */
+interface Surface {
+  readonly loops: readonly (readonly Point[])[];
+  readonly box: Box;
+}
+
+/** Puts a thing into all cells that its box touches. */
+function sort<T>(cells: Map<number, T[]>, thing: T, box: Box): void {
+  for (let x = Math.floor(box.left / CELL); x <= Math.floor(box.right / CELL); x++)
+    for (let y = Math.floor(box.top / CELL); y <= Math.floor(box.bottom / CELL); y++) {
+      const list = cells.get(numberOf(x, y));
+      if (list) list.push(thing);
+      else cells.set(numberOf(x, y), [thing]);
+    }
+}
+
 /** Of a tile: circles about all its points are clear, none are, or those that no line comes near. */
 type State = 'clear' | 'taken' | 'mixed';
 
 /** The paper around a piece, for circles of one size. */
 export class ClearPaper {
   private readonly radius: number;
-  private readonly surfaces: readonly { readonly loops: readonly (readonly Point[])[]; readonly box: Box }[];
-  private readonly cells = new Map<number, Segment[]>();
+  private readonly surfaces: readonly Surface[];
+  private readonly lines = new Map<number, Segment[]>();
+  private readonly parts = new Map<number, Surface[]>();
   private readonly tiles = new Map<number, State>();
 
   /** `radius` in mm, clear paper around the circle included. */
@@ -30,15 +47,8 @@ export class ClearPaper {
   ) {
     this.radius = radius;
     this.surfaces = surfaces.map((loops) => ({ loops, box: boxOf(loops.flat()) }));
-    for (const segment of lines) {
-      const box = boxOf(segment);
-      for (let x = Math.floor(box.left / CELL); x <= Math.floor(box.right / CELL); x++)
-        for (let y = Math.floor(box.top / CELL); y <= Math.floor(box.bottom / CELL); y++) {
-          const list = this.cells.get(numberOf(x, y));
-          if (list) list.push(segment);
-          else this.cells.set(numberOf(x, y), [segment]);
-        }
-    }
+    for (const segment of lines) sort(this.lines, segment, boxOf(segment));
+    for (const surface of this.surfaces) sort(this.parts, surface, surface.box);
   }
 
   /** True where a circle about this centre is clear of lines and stands on no surface. */
@@ -57,7 +67,7 @@ export class ClearPaper {
   some(box: Box, test: (segment: Segment) => boolean): boolean {
     for (let x = Math.floor(box.left / CELL); x <= Math.floor(box.right / CELL); x++)
       for (let y = Math.floor(box.top / CELL); y <= Math.floor(box.bottom / CELL); y++)
-        if (this.cells.get(numberOf(x, y))?.some(test) === true) return true;
+        if (this.lines.get(numberOf(x, y))?.some(test) === true) return true;
     return false;
   }
 
@@ -83,7 +93,7 @@ export class ClearPaper {
     const lowest = Math.floor((y + within) / CELL);
     for (let column = Math.floor((x - within) / CELL); column <= last; column++)
       for (let row = Math.floor((y - within) / CELL); row <= lowest; row++)
-        for (const [a, b] of this.cells.get(numberOf(column, row)) ?? []) {
+        for (const [a, b] of this.lines.get(numberOf(column, row)) ?? []) {
           const [ex, ey] = [b[0] - a[0], b[1] - a[1]];
           const size = ex * ex + ey * ey;
           const along = (x - a[0]) * ex + (y - a[1]) * ey;
@@ -96,9 +106,8 @@ export class ClearPaper {
 
   private isOn(point: Point): boolean {
     const [x, y] = point;
-    return this.surfaces.some(
-      ({ box, loops }) =>
-        x > box.left && x < box.right && y > box.top && y < box.bottom && inside(point, loops),
-    );
+    for (const { box, loops } of this.parts.get(numberOf(Math.floor(x / CELL), Math.floor(y / CELL))) ?? [])
+      if (x > box.left && x < box.right && y > box.top && y < box.bottom && inside(point, loops)) return true;
+    return false;
   }
 }

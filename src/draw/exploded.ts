@@ -7,7 +7,7 @@ import { type Exploded, explode } from './explode.ts';
 import { boxOfMarks, type Mark, segmentsOf } from './marks.ts';
 import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from './pictorial.ts';
 import { viewFrame } from './project.ts';
-import { onPaper, type PaperView, woodMarks } from './shade.ts';
+import { edgeMarks, onPaper, type PaperView, woodMarks } from './shade.ts';
 import type { Point, Room, ViewPicture } from './types.ts';
 import { viewPicture } from './view.ts';
 import { type SeenWay, seenWays, wayMarks } from './ways.ts';
@@ -66,44 +66,59 @@ export function composeExploded(desk: Desk, place: Place): Composed | undefined 
     id: 'exploded',
     kind: 'exploded',
     title: `${title}: how it goes together`,
-    caption: [text('How it goes together. Letters are those of the cut list.')],
+    caption: [
+      text(['How it goes together. Letters are those of the cut list.', ...heldWords(desk, apart)].join(' ')),
+    ],
     alt: altOf(desk, apart),
     marks: fitted(desk, apart, room),
     scale: 'not to scale',
   };
 }
 
+/** A picture that fills this share of its room is large enough; and so many sizes are tried. */
+const [ENOUGH, SIZES] = [0.96, 8];
+
 /** Composes a piece taken apart as large as its balloons let it be. */
 export function fitted(desk: Desk, apart: Apart, room: Room): Mark[] {
   let ratio = ratioFor(apart.picture, { width: room.width - 6, height: room.height - 6 });
-  let marks: Mark[] = [];
-  for (let round = 0; round < 8; round++) {
-    marks = explodedMarks(desk, apart, onPaper(apart.picture, ratio));
-    const box = boxOfMarks(marks);
-    const over = Math.max((box.right - box.left + 1) / room.width, (box.bottom - box.top + 1) / room.height);
-    if (over <= 1) break;
-    ratio *= Math.max(0.8, 0.985 / over);
+  let best: { view: PaperView; over: Mark[] } | undefined;
+  let [fits, tooLarge] = [0, Number.POSITIVE_INFINITY];
+  for (let size = 0; size < SIZES; size++) {
+    const view = onPaper(apart.picture, ratio);
+    const edges = edgeMarks(view);
+    const over = overMarks(desk, apart, view, edges);
+    const drawn = boxOfMarks([...edges, ...over]);
+    const [width, height] = [drawn.right - drawn.left + 1, drawn.bottom - drawn.top + 1];
+    const share = Math.max(width / room.width, height / room.height);
+    if (share <= 1) fits = ratio;
+    else tooLarge = ratio;
+    if (share <= 1 || fits === 0) best = { view, over };
+    // A size tried in vain is enough: balloons may then stand elsewhere and need more room.
+    if (share <= 1 ? share > ENOUGH || tooLarge / fits < 1.02 : fits > 0) break;
+    // Balloons keep their size: of what the room has left or lacks, all is the piece's.
+    const next = Math.min(
+      (ratio * (0.99 * room.width - width + view.width)) / view.width,
+      (ratio * (0.99 * room.height - height + view.height)) / view.height,
+    );
+    const [least, most] = fits === 0 ? [0.8, 0.985] : [1.01, Math.min(1.15, (0.99 * tooLarge) / ratio)];
+    ratio = Math.min(most * ratio, Math.max(least * ratio, next));
   }
-  return marks;
+  if (best === undefined) return [];
+  const moved = new Map(apart.exploded.parts.map((part) => [part.copy, part]));
+  return [...woodMarks(best.view, moved), ...best.over];
 }
 
-function explodedMarks(desk: Desk, apart: Apart, view: PaperView): Mark[] {
-  const moved = new Map(apart.exploded.parts.map((part) => [part.copy, part]));
+/** What lies over the boards: the ways, and balloons clear of all edges. */
+function overMarks(desk: Desk, apart: Apart, view: PaperView, edges: readonly Mark[]): Mark[] {
   const ways = wayMarks(apart.ways, view);
-  const wood = woodMarks(view, moved);
   const surfaces = view.picture.faces.map((face) => face.loops.map((loop) => loop.map(view.point)));
-  const edges = wood.flatMap((mark) =>
-    (mark.kind === 'lines' || mark.kind === 'arcs') && mark.role !== 'grain' && mark.role !== 'ring'
-      ? segmentsOf(mark)
-      : [],
-  );
   const around: Surroundings = {
     surfaces,
-    edges: [...edges, ...ways.flatMap(segmentsOf)],
+    edges: [...edges, ...ways].flatMap(segmentsOf),
     texts: [],
     lines: [],
   };
-  return [...wood, ...ways, ...placeBalloons(balloonsOf(desk, view, surfaces), around)];
+  return [...ways, ...placeBalloons(balloonsOf(desk, view, surfaces), around)];
 }
 
 /** A balloon for each row of the cut list that is in the picture, its count beside it. */
@@ -126,13 +141,27 @@ function balloonsOf(
   });
 }
 
-function altOf(desk: Desk, { exploded }: Apart): string {
-  const apart = [...exploded.moves.values()].filter((move) => move.way !== undefined).length;
+/** What is said of boards for which no way in was found: `No way in was found for M …`; nothing where there are none. */
+function heldWords(desk: Desk, { exploded }: Apart): string[] {
+  const held = [...exploded.moves.values()].filter((move) => move.held).map((move) => desk.letter(move.copy));
+  const letters = [...new Set(held)].sort((a, b) => a.length - b.length || (a < b ? -1 : 1));
+  if (letters.length === 0) return [];
+  const named =
+    letters.length === 1 ? letters[0] : `${letters.slice(0, -1).join(', ')} and ${letters.at(-1)}`;
+  return [
+    `Other boards hold ${named}: no way in by one or two straight moves was found. Drawn clear of them, without a line; the steps say how.`,
+  ];
+}
+
+function altOf(desk: Desk, apart: Apart): string {
+  const { exploded } = apart;
+  const out = [...exploded.moves.values()].filter((move) => move.way !== undefined && !move.held).length;
   const rows = desk.input.cutList.rows.map(
     (row) => `${row.letter}, ${row.name.toLowerCase()}, ${row.quantity}`,
   );
   return [
-    `${desk.plan.front.title} taken apart, ${viewpointWords(USUAL_VIEWPOINT)}: ${apart} of ${exploded.parts.length} boards are moved out along their way in.`,
+    `${desk.plan.front.title} taken apart, ${viewpointWords(USUAL_VIEWPOINT)}: ${out} of ${exploded.parts.length} boards are moved out along their way in.`,
+    ...heldWords(desk, apart),
     `Together ${desk.overall(desk.all)}.`,
     `Letters with their counts: ${rows.join('; ')}.`,
   ].join(' ');

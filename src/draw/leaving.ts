@@ -5,8 +5,9 @@
 import type { PlacedPart, SolidFace } from '../geometry/types.ts';
 import { dot, scale, subtract } from '../geometry/vectors.ts';
 import type { Bounds, Vec3 } from '../model/types.ts';
+import { boundsOf } from './facets.ts';
 import { extentOf, middleOf, middleOfAll, movedPart } from './moving.ts';
-import { boundsOf, boxesShare, metOnWay, sweptBounds } from './sweep.ts';
+import { boxesShare, metOnWay, sweptBounds } from './sweep.ts';
 import type { Touch } from './touching.ts';
 
 /** How a board comes out. */

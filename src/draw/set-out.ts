@@ -18,19 +18,20 @@ export interface Move {
   readonly copy: string;
   /** From its place in the piece to where it is drawn, mm. */
   readonly by: Vec3;
-  /** How it comes off another; absent for what stays where it is. */
+  /** The copy that it moves with before and after its own way; absent where that is none. */
+  readonly with?: string;
+  /** Its own way; absent for what stays where it is. */
   readonly way?: Way;
   /** True where boards hold it, so that it comes off by no way that was looked for. It is drawn apart all the same. */
   readonly held: boolean;
 }
 
-/** The way from a copy to where a board that was fixed to it is drawn. */
+/** The way on which a board comes off. */
 export interface Way {
-  readonly onto: string;
   /** Its straight moves in order, mm, each free of what stood when it left; one where nothing more is needed. */
   readonly moves: readonly Vec3[];
-  /** The corners of the way, as drawn: from a point of the copy to the point of the board that meets it there. */
-  readonly line: readonly Vec3[];
+  /** What it goes onto, and the corners of the way as drawn, from a point there to the point of the board that meets it. */
+  readonly line?: { readonly onto: string; readonly corners: readonly Vec3[] };
 }
 
 /** Paper between boards, as a share of the piece's longest way across; and the furthest a board moves to be clear in the picture. */
@@ -54,7 +55,7 @@ export function setOut(
   const table = new Table(parts, frame);
   const gone = new Set(leaving.map((each) => each.part));
   parts.forEach((_, i) => {
-    if (!gone.has(i)) table.put(i, NOWHERE);
+    if (!gone.has(i)) table.put(i, { by: NOWHERE });
   });
   for (const row of rowsOf(parts, [...leaving].reverse(), contacts))
     if (!table.setRow(row)) for (const each of row) table.setRow([each], true);
@@ -109,10 +110,11 @@ class Table {
     this.size = extentOf(parts);
   }
 
-  put(part: number, by: Vec3, more: { way?: Way; held?: boolean } = {}): void {
+  /** Sets out a board that has moved so far. */
+  put(part: number, move: Pick<Move, 'by'> & Partial<Move>): void {
     const { copy } = this.partAt(part);
-    this.moves.set(copy, { copy, by, held: false, ...more });
-    this.placed.push(this.at(part, by));
+    this.moves.set(copy, { held: false, ...move, copy });
+    this.placed.push(this.at(part, move.by));
   }
 
   /**
@@ -123,7 +125,7 @@ class Table {
     const [first] = row as [Leaving, ...Leaving[]];
     const { direction } = first;
     const base = this.baseFor(row);
-    if (row.length > 1 && row.some((each) => !this.isFixedTo(each, base))) return false;
+    if (row.length > 1 && row.some((each) => !this.isFixedTo(each, base.by))) return false;
     const aside = row.map((each) => (bent || row.length === 1 || !each.frees ? each.frees : undefined));
     const key = `${this.partAt(first.part).part} ${direction.map((x) => x.toFixed(6)).join(' ')}`;
     const past = row.map((each, i) =>
@@ -136,15 +138,21 @@ class Table {
         : 0,
     );
     const least = Math.max(GAP * this.size, this.reached.get(key) ?? 0, ...past);
-    const starts = row.map((each, i) => this.at(each.part, add(base, aside[i] ?? NOWHERE)));
+    const starts = row.map((each, i) => this.at(each.part, add(base.by, aside[i] ?? NOWHERE)));
     if (starts.some((a, i) => starts.some((b, k) => k < i && boxesShare(a.bounds, b.bounds)))) return false;
     const distance = this.distanceFor(starts, direction, least);
-    const ways = row.map((each, i) => this.wayOf(each, base, distance, aside[i] === undefined));
+    const ways = row.map((each, i) => this.wayOf(each, base.by, distance, aside[i] === undefined));
     if (ways.some((way) => way === undefined)) return false;
     this.reached.set(key, distance);
     row.forEach((each, i) => {
-      const way = ways[i] as { by: Vec3; way?: Way };
-      this.put(each.part, way.by, { ...(way.way ? { way: way.way } : {}), held: each.held });
+      const way = ways[i] as Way;
+      const by = way.moves.reduce((sum, move) => add(sum, move), base.by);
+      this.put(each.part, {
+        by,
+        way,
+        held: each.held,
+        ...(base.copy === undefined ? {} : { with: base.copy }),
+      });
     });
     return true;
   }
@@ -155,7 +163,7 @@ class Table {
     base: Vec3,
     distance: number,
     back: boolean,
-  ): { by: Vec3; way?: Way } | undefined {
+  ): Way | undefined {
     const out = scale(direction, distance);
     const moves = frees === undefined ? [out] : back ? [frees, out, scale(frees, -1)] : [frees, out];
     if (frees !== undefined && back) {
@@ -163,24 +171,27 @@ class Table {
       const others = standing.map((k) => this.partAt(k));
       if (metOnWay(there, scale(frees, -1), others) !== undefined) return undefined;
     }
-    const by = moves.reduce((sum, move) => add(sum, move), base);
     const onto = this.strongest(contacts, frees ?? direction, base);
-    if (onto === undefined) return { by };
+    if (onto === undefined) return { moves };
     const [first, ...others] = moves as [Vec3, ...Vec3[]];
     const start = add(meetingPoint(onto.touch, onto.straight ? undefined : frees), base);
-    const line = [subtract(start, onto.ahead), add(start, first)];
-    for (const move of others) line.push(add(line[line.length - 1] as Vec3, move));
-    return { by, way: { onto: onto.copy, moves, line } };
+    const corners = [subtract(start, onto.ahead), add(start, first)];
+    for (const move of others) corners.push(add(corners[corners.length - 1] as Vec3, move));
+    return { moves, line: { onto: onto.copy, corners } };
   }
 
   /** The move that the boards of a row share with what they were fixed to: of what most of them touch. */
-  private baseFor(row: Row): Vec3 {
-    const found = new Map<string, { by: Vec3; boards: Set<number>; straight: Set<number>; area: number }>();
+  private baseFor(row: Row): { by: Vec3; copy?: string } {
+    const found = new Map<
+      string,
+      { copy: string; by: Vec3; boards: Set<number>; straight: Set<number>; area: number }
+    >();
     for (const { part, contacts, frees, direction } of row)
       for (const touch of contacts) {
         const move = this.moves.get(this.partAt(touch.second).copy);
         if (move === undefined) continue;
         const known = found.get(move.copy) ?? {
+          copy: move.copy,
           by: move.by,
           boards: new Set(),
           straight: new Set(),
@@ -198,7 +209,7 @@ class Table {
         compared(norm(a.by), norm(b.by)) ||
         compared(b.area, a.area),
     );
-    return best?.by ?? NOWHERE;
+    return best ?? { by: NOWHERE };
   }
 
   private isFixedTo({ contacts, frees, direction }: Leaving, base: Vec3): boolean {
@@ -234,14 +245,15 @@ class Table {
   /** How far boards move along their way: until they are clear of all that is drawn already, or else at least out of its space. */
   private distanceFor(starts: readonly Placed[], direction: Vec3, least: number): number {
     const furthest = FURTHEST * this.size;
+    const gap = (GAP / 4) * this.size;
     const shift = project(direction, this.frame);
     const inSpace: Stretch[] = [];
     const inPicture: Stretch[] = [];
     for (const start of starts)
       for (const other of this.placed) {
-        const shared = sharing(start.bounds, direction, other.bounds);
+        const shared = sharing(start.bounds, direction, other.bounds, gap);
         if (shared) inSpace.push(shared);
-        const over = covering(start.hull, shift, other.hull, (GAP / 4) * this.size);
+        const over = covering(start.hull, shift, other.hull, gap);
         if (over) inPicture.push(over);
       }
     const clear = firstClear([...inSpace, ...inPicture], least);
@@ -277,7 +289,7 @@ class Table {
 function meetingPoint({ middle, halves }: Touch, frees: Vec3 | undefined): Vec3 {
   if (frees === undefined) return middle;
   return halves.reduce((at, half) => {
-    const along = dot(half, frees) / (norm(half) * norm(frees));
+    const along = dot(half, frees) / Math.max(norm(half) * norm(frees), 1e-9);
     return Math.abs(along) < 0.5 ? at : add(at, scale(half, -0.8 * Math.sign(along)));
   }, middle);
 }
@@ -295,8 +307,8 @@ const pastAll = (part: PlacedPart, direction: Vec3, others: readonly PlacedPart[
 /** A stretch of a way, mm. */
 type Stretch = readonly [from: number, to: number];
 
-/** Where on its way a moving box shares space with another. */
-function sharing(box: Bounds, direction: Vec3, other: Bounds): Stretch | undefined {
+/** Where on its way a moving box shares space with another, or is nearer to it than `clear` before it or behind it. */
+function sharing(box: Bounds, direction: Vec3, other: Bounds, clear: number): Stretch | undefined {
   let [from, to] = [-Infinity, Infinity];
   for (const k of [0, 1, 2] as const) {
     const step = direction[k];
@@ -308,7 +320,7 @@ function sharing(box: Bounds, direction: Vec3, other: Bounds): Stretch | undefin
     from = Math.max(from, Math.min(low / step, high / step));
     to = Math.min(to, Math.max(low / step, high / step));
   }
-  return from < to ? [from, to] : undefined;
+  return from < to ? [from - clear, to + clear] : undefined;
 }
 
 /** Where on its way a convex outline comes nearer to another than `clear`, by their sides (separating axes). */

@@ -52,7 +52,6 @@ export const SMALL = 80;
 /** Boards in wood tones: grain, rings, thin edges. */
 export function woodMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart>): Mark[] {
   const { picture } = view;
-  const small = view.width < SMALL;
   const fills: Mark[] = [];
   const wood: Mark[] = [];
   for (const face of picture.faces) {
@@ -77,9 +76,12 @@ export function woodMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart
         ),
       );
   }
-  const edges = lineMarks(view, () => (small ? 'pictorial-small' : 'pictorial'));
-  return [...fills, ...wood, ...edges];
+  return [...fills, ...wood, ...edgeMarks(view)];
 }
+
+/** The edges of boards in wood tones, without their tones. */
+export const edgeMarks = (view: PaperView): Mark[] =>
+  lineMarks(view, () => (view.width < SMALL ? 'pictorial-small' : 'pictorial'));
 
 /** The finished piece: wood tones and a strong outline. */
 export function finishedMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart>): Mark[] {

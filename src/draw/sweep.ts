@@ -2,6 +2,7 @@
 import type { PlacedPart } from '../geometry/types.ts';
 import { add, cross, dot, scale, subtract, unit } from '../geometry/vectors.ts';
 import type { Bounds, Vec3 } from '../model/types.ts';
+import { facetsOf } from './facets.ts';
 
 /** What two boards share counts where it is deeper than this, mm: boards that slide along each other meet no more than this. */
 const FILM = 0.02;
@@ -44,49 +45,11 @@ export function metOnWay(part: PlacedPart, by: Vec3, others: readonly PlacedPart
   );
 }
 
-/** A convex piece of a surface. */
-interface Facet {
-  readonly corners: readonly Vec3[];
-  readonly normal: Vec3;
-  readonly bounds: Bounds;
-}
-
 /** What a facet sweeps: the planes that bound it, a film further in, looking outwards; a point in its middle. */
 interface Prism {
   readonly planes: readonly { readonly normal: Vec3; readonly offset: number }[];
   readonly middle: Vec3;
   readonly bounds: Bounds;
-}
-
-const known = new WeakMap<PlacedPart, readonly Facet[]>();
-
-/** A part's surface in convex pieces, found once for each part. */
-function facetsOf(part: PlacedPart): readonly Facet[] {
-  const found =
-    known.get(part) ??
-    part.faces.flatMap((face): Facet[] => {
-      const pieces = face.convex
-        ? [face.loops[0] as readonly number[]]
-        : face.triangles.map((t) => part.triangles[t] as readonly number[]);
-      return pieces.map((piece) => {
-        const corners = piece.map((c) => part.vertices[c] as Vec3);
-        return { corners, normal: face.normal, bounds: boundsOf(corners) };
-      });
-    });
-  known.set(part, found);
-  return found;
-}
-
-/** The box around points. */
-export function boundsOf(corners: readonly Vec3[]): Bounds {
-  const min: [number, number, number] = [Infinity, Infinity, Infinity];
-  const max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
-  for (const p of corners)
-    for (const k of [0, 1, 2] as const) {
-      if (p[k] < min[k]) min[k] = p[k];
-      if (p[k] > max[k]) max[k] = p[k];
-    }
-  return { min, max };
 }
 
 /** What the facets that look along the way sweep; together that is all that the part passes through. */

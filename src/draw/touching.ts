@@ -1,10 +1,14 @@
 /** Where boards touch, read from their solids' faces: leaning and shaped boards too. */
+
+import type { Loop } from '../geometry/manifold.ts';
 import type { PlacedPart, SolidFace } from '../geometry/types.ts';
 import { acrossAxis, add, dot, scale } from '../geometry/vectors.ts';
 import type { Vec3 } from '../model/types.ts';
+import { facetsOf } from './facets.ts';
+import { clippedBy, convexCovers, loopArea } from './flat.ts';
 
-/** A place where two boards touch. `normal` points from the first into the second; area in mm², of the rectangle both share; its middle, and
- * from there to two of its sides. */
+/** A place where two boards touch. `normal` points from the first into the second; area in mm², of what both share; the
+ * middle of the rectangle around that, and from there to two of its sides. */
 export interface Touch {
   readonly first: number;
   readonly second: number;
@@ -27,15 +31,15 @@ export function touches(parts: readonly PlacedPart[]): Touch[] {
     for (let k = i + 1; k < parts.length; k++) {
       const [a, b] = [parts[i] as PlacedPart, parts[k] as PlacedPart];
       if (![0, 1, 2].every((axis) => reach(a, b, axis as 0 | 1 | 2) > -CLOSE)) continue;
-      for (const face of a.faces) {
-        if (face.round !== undefined) continue;
-        for (const other of b.faces) {
-          if (other.round !== undefined || dot(face.normal, other.normal) > OPPOSITE) continue;
-          if (Math.abs(face.offset + other.offset) > CLOSE) continue;
-          const shared = sharedRectangle(a, face, b, other);
+      a.faces.forEach((face, f) => {
+        if (face.round !== undefined) return;
+        b.faces.forEach((other, o) => {
+          if (other.round !== undefined || dot(face.normal, other.normal) > OPPOSITE) return;
+          if (Math.abs(face.offset + other.offset) > CLOSE) return;
+          const shared = sharedRectangle(a, f, b, o);
           if (shared !== undefined) found.push({ first: i, second: k, normal: face.normal, ...shared });
-        }
-      }
+        });
+      });
     }
   }
   return found;
@@ -44,27 +48,56 @@ export function touches(parts: readonly PlacedPart[]): Touch[] {
 const reach = (a: PlacedPart, b: PlacedPart, axis: 0 | 1 | 2): number =>
   Math.min(a.bounds.max[axis], b.bounds.max[axis]) - Math.max(a.bounds.min[axis], b.bounds.min[axis]);
 
+/** What two faces on one plane share: the area where pieces of both lie on each other, and the rectangle around it. */
 function sharedRectangle(
   a: PlacedPart,
-  face: SolidFace,
+  face: number,
   b: PlacedPart,
-  other: SolidFace,
+  other: number,
 ): Pick<Touch, 'area' | 'middle' | 'halves'> | undefined {
-  const { first, second } = acrossAxis(face.normal);
-  const span = (part: PlacedPart, of: SolidFace, axis: Vec3): [number, number] => {
-    const at = of.loops.flat().map((v) => dot(part.vertices[v] as Vec3, axis));
+  const { normal, offset } = a.faces[face] as SolidFace;
+  const { first, second } = acrossAxis(normal);
+  const flat = (part: PlacedPart, number: number): Loop[] =>
+    facetsOf(part).flatMap((facet) =>
+      facet.face === number ? [facet.corners.map((p) => [dot(p, first), dot(p, second)] as const)] : [],
+    );
+  const [mine, theirs] = [flat(a, face), flat(b, other).map((loop) => [...loop].reverse())];
+  const pieces = mine.flatMap((one) =>
+    theirs.flatMap((two) => {
+      const shared = clippedTo(one, two);
+      return shared.length < 3 || loopArea(shared) < 1e-6 ? [] : [shared];
+    }),
+  );
+  const span = (k: 0 | 1): readonly [number, number] => {
+    const at = pieces.flatMap((piece) => piece.map((p) => p[k]));
     return [Math.min(...at), Math.max(...at)];
   };
-  const shared = [first, second].map((axis) => {
-    const [p, q] = [span(a, face, axis), span(b, other, axis)];
-    return [Math.max(p[0], q[0]), Math.min(p[1], q[1])] as const;
-  });
-  if (shared.some(([from, to]) => to - from < LEAST)) return undefined;
-  const [[u0, u1], [v0, v1]] = shared as [readonly [number, number], readonly [number, number]];
-  const middle = add(
-    scale(face.normal, face.offset),
-    add(scale(first, (u0 + u1) / 2), scale(second, (v0 + v1) / 2)),
-  );
-  const halves = [scale(first, (u1 - u0) / 2), scale(second, (v1 - v0) / 2)] as const;
-  return { area: (u1 - u0) * (v1 - v0), middle, halves };
+  const [[u0, u1], [v0, v1]] = [span(0), span(1)];
+  if (!(u1 - u0 >= LEAST && v1 - v0 >= LEAST)) return undefined;
+  const area = pieces.reduce((sum, piece) => sum + loopArea(piece), 0);
+  const at = (u: number, v: number): Vec3 =>
+    add(scale(normal, offset), add(scale(first, u), scale(second, v)));
+  const centre: readonly [number, number] = [(u0 + u1) / 2, (v0 + v1) / 2];
+  if (pieces.some((piece) => convexCovers(piece, [centre], 1e-6))) {
+    const halves = [scale(first, (u1 - u0) / 2), scale(second, (v1 - v0) / 2)] as const;
+    return { area, middle: at(...centre), halves };
+  }
+  // The middle of an L or of a ring isn't on it: then a piece is taken for all.
+  const largest = pieces.reduce((best, piece) => (loopArea(piece) > loopArea(best) ? piece : best));
+  const mean = (k: 0 | 1): number => largest.reduce((sum, p) => sum + p[k], 0) / largest.length;
+  const none: Vec3 = [0, 0, 0];
+  return { area, middle: at(mean(0), mean(1)), halves: [none, none] };
+}
+
+/** What of a convex loop lies in another, both counter-clockwise. */
+function clippedTo(loop: Loop, within: Loop): Loop {
+  let rest = loop;
+  for (let i = 0; i < within.length && rest.length > 0; i++) {
+    const [p, q] = [within[i], within[(i + 1) % within.length]] as [Loop[number], Loop[number]];
+    rest = clippedBy(
+      rest,
+      rest.map(([u, v]) => (q[0] - p[0]) * (v - p[1]) - (q[1] - p[1]) * (u - p[0])),
+    );
+  }
+  return rest;
 }

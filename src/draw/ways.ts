@@ -22,12 +22,13 @@ export interface SeenWay {
 export function seenWays({ parts, moves }: Exploded, frame: ViewFrame): SeenWay[] {
   const occluders = occludersOf(parts, seenFrom(parts, frame), frame);
   return [...moves.values()].flatMap(({ way, held }): SeenWay[] => {
-    if (way === undefined || held) return [];
+    if (way?.line === undefined || held) return [];
+    const { corners } = way.line;
     const pieces: Point[][] = [];
-    const [from, to] = [way.line[0] as Vec3, way.line[way.line.length - 1] as Vec3];
+    const [from, to] = [corners[0] as Vec3, corners[corners.length - 1] as Vec3];
     let open = false;
-    for (let i = 1; i < way.line.length; i++) {
-      const segment = segmentOf(way.line[i - 1] as Vec3, way.line[i] as Vec3, frame);
+    for (let i = 1; i < corners.length; i++) {
+      const segment = segmentOf(corners[i - 1] as Vec3, corners[i] as Vec3, frame);
       const hidden = covered(occluders, segment, true, -1, -1);
       let at = 0;
       for (const [start, end] of [...pairs(hidden), [1, 1] as const]) {

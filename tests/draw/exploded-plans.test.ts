@@ -1,0 +1,121 @@
+/**
+ * Every demo plan taken apart, in both editions, and every step of it: checked with the solid kernel, at places along the ways and where
+ * the boards end. The program itself asks about swept faces and boxes.
+ */
+import { describe, expect, it } from 'vitest';
+import { type Exploded, explode, movedPart } from '../../src/draw/explode.ts';
+import { convexHull, convexOverlap } from '../../src/draw/flat.ts';
+import { project, viewFrame } from '../../src/draw/project.ts';
+import { loadSolids } from '../../src/geometry/manifold.ts';
+import { findOverlaps } from '../../src/geometry/overlaps.ts';
+import { placeParts } from '../../src/geometry/place.ts';
+import type { PlacedPart } from '../../src/geometry/types.ts';
+import { add, dot, norm, scale, subtract } from '../../src/geometry/vectors.ts';
+import { findJoinery } from '../../src/joinery/index.ts';
+import type { Vec3 } from '../../src/model/types.ts';
+import { boxSolid, straightBox } from '../geometry/scenes.ts';
+import { demoFiles, planOf, shopOf } from '../support/demo.ts';
+import { collisions } from './apart.ts';
+
+const solids = await loadSolids();
+const shop = await shopOf(demoFiles());
+const ISO = viewFrame({ depth: 'front', side: 'right', height: 'above' });
+
+const editions = shop.plans.flatMap(({ slug }) => shop.shop.editions.map(({ key }) => [slug, key] as const));
+
+function takenApart(slug: string, edition: string) {
+  const plan = planOf(shop, slug, edition);
+  const parts = placeParts(plan, solids, findJoinery(plan, shop.hardware));
+  const order = plan.steps.map((step) =>
+    parts.flatMap(({ part, copy }) => (step.adds.includes(part) ? [copy] : [])),
+  );
+  return { parts, order, exploded: explode(parts, order, ISO) };
+}
+
+/** Pairs of boards of which one lies over the other in the picture, but for those that keep their places side by side. */
+function covered({ parts, moves }: Exploded): string[] {
+  const hulls = parts.map((part) => convexHull(part.vertices.map((p) => project(p, ISO))));
+  const by = (part: PlacedPart): Vec3 => moves.get(part.copy)?.by as Vec3;
+  return parts.flatMap((a, i) =>
+    parts.slice(0, i).flatMap((b, k) => {
+      const row = a.part === b.part && norm(subtract(by(a), by(b))) < 1e-6;
+      const [p, q] = [hulls[i], hulls[k]] as const;
+      return !row && p && q && convexOverlap(p, q, 0.1) ? [`${a.copy} over ${b.copy}`] : [];
+    }),
+  );
+}
+
+describe.each(editions)('%s, %s, taken apart', (slug, edition) => {
+  const { parts, order, exploded } = takenApart(slug, edition);
+
+  it('has no board in another, and none over another in the picture', () => {
+    expect(exploded.parts).toHaveLength(parts.length);
+    expect(findOverlaps(exploded.parts, solids)).toEqual([]);
+    expect(covered(exploded)).toEqual([]);
+  });
+
+  it('has a way for every board, free of what stands when it leaves', () => {
+    expect([...exploded.moves.values()].filter((move) => move.held)).toEqual([]);
+    expect(collisions(parts, exploded, solids, 24)).toEqual([]);
+    // Each copy comes out once, those of later steps first; all but one have come out in the end.
+    const out = exploded.order.flat();
+    expect(new Set(out).size).toBe(out.length);
+    expect(out.length).toBe(Math.max(0, parts.length - 1));
+    const steps = out.map((copy) => order.findIndex((copies) => copies.includes(copy)));
+    expect(steps).toEqual([...steps].sort((a, b) => b - a));
+  });
+
+  it('draws each way from a point where both boards meet, along the moves', () => {
+    for (const [copy, { by, way }] of exploded.moves) {
+      if (way?.line === undefined) continue;
+      const { onto, corners } = way.line;
+      expect(corners).toHaveLength(way.moves.length + 1);
+      way.moves.forEach((move, i) => {
+        const drawn = subtract(corners[i + 1] as Vec3, corners[i] as Vec3);
+        expect(dot(drawn, move)).toBeCloseTo(norm(drawn) * norm(move), 3);
+      });
+      // A small cube about either end, taken back into the piece, shares space with both boards: the ends lie on their faces.
+      const start = subtract(corners[0] as Vec3, exploded.moves.get(onto)?.by as Vec3);
+      const end = subtract(corners.at(-1) as Vec3, by);
+      expect(norm(subtract(start, end))).toBeLessThan(1e-6);
+      const cube = boxSolid(straightBox('cube.1', add(end, [-2, -2, -2]), add(end, [2, 2, 2])), solids);
+      for (const name of [copy, onto]) {
+        const met = findOverlaps([cube, parts.find((part) => part.copy === name) as PlacedPart], solids);
+        expect(met, `${copy} onto ${onto}: ${end} is not on ${name}`).toHaveLength(1);
+      }
+    }
+  });
+
+  it('has no board in another in any step that is drawn apart', () => {
+    const standing: string[] = [];
+    for (const added of order) {
+      standing.push(...added);
+      const shown = parts.filter(({ copy }) => standing.includes(copy));
+      const step = explode(shown, [added], ISO);
+      expect(findOverlaps(step.parts, solids)).toEqual([]);
+      expect(collisions(shown, step, solids, 12)).toEqual([]);
+    }
+  });
+});
+
+describe('the bench', () => {
+  it('has its end slats drawn beside the others, off their legs and out', () => {
+    const { exploded } = takenApart('potting-bench', 'metric');
+    const moves = [1, 2, 3, 4].map((i) => exploded.moves.get(`slat.${i}`));
+    expect(moves.map((move) => move?.way?.moves.length)).toEqual([3, 1, 1, 3]);
+    for (const move of moves)
+      expect(norm(subtract(move?.by as Vec3, moves[1]?.by as Vec3))).toBeLessThan(1e-6);
+    // The legs are 45 mm square, the notches as deep: the front slat goes at least so far back, the back one forward.
+    const off = [moves[0]?.way?.moves[0], moves[3]?.way?.moves[0]] as Vec3[];
+    expect(off.map((by) => by[1] >= 45)).toEqual([true, false]);
+    expect(off[1]?.[1]).toBeLessThanOrEqual(-45);
+    expect(moves[0]?.way?.line?.onto).toMatch(/^front-leg/);
+    expect(moves[3]?.way?.line?.onto).toMatch(/^back-leg/);
+    // Halfway out without the first move, the front slat would be in a leg: the bend is needed.
+    const { parts } = takenApart('potting-bench', 'metric');
+    const slat = parts.find(({ copy }) => copy === 'slat.1') as PlacedPart;
+    const legs = parts.filter(({ part }) => part === 'front-leg');
+    const straight = movedPart(slat, scale(moves[0]?.way?.moves[1] as Vec3, 0.5));
+    expect(findOverlaps([straight, ...legs], solids)).not.toEqual([]);
+  });
+});
