@@ -3,6 +3,7 @@ import { z } from 'zod';
 import type { EditorForm } from './forms.ts';
 import * as blocks from './schemas/blocks.ts';
 import { frontMatter } from './schemas/front.ts';
+import { onHand } from './schemas/on-hand.ts';
 import { shop } from './schemas/shop.ts';
 import { hardware, stockList } from './schemas/stock.ts';
 
@@ -17,10 +18,11 @@ const TABLES: readonly (readonly [name: string, title: string, schema: z.ZodType
   ['shop', 'The shop file', shop],
   ['stock-list', 'A stock list', stockList],
   ['hardware-file', 'A hardware file', hardware],
+  ['on-hand', 'What is on hand', onHand],
 ];
 
 /**
- * The schemas (JSON Schema 2020-12) by name: `front-matter`, the six blocks, `shop`, `stock-list`, `hardware-file`. They describe
+ * The schemas (JSON Schema 2020-12) by name: `front-matter`, the six blocks, `shop`, `stock-list`, `hardware-file`, `on-hand`. They describe
  * what an editor's YAML reader sees: `2` is a number there, and text here.
  */
 export function editorSchemas(): Readonly<Record<string, object>> {

@@ -85,7 +85,7 @@ function wrong(value: unknown, schema: Schema, path = ''): string[] {
 
 const schemas = editorSchemas() as Readonly<Record<string, Schema>>;
 const file = (path: string) => readFileSync(path, 'utf8');
-const plans = ['coat-rack', 'nest-box', 'potting-bench', 'step-stool'].map((slug) =>
+const plans = ['coat-rack', 'nest-box', 'potting-bench', 'step-stool', 'window-seat'].map((slug) =>
   file(`content/plans/${slug}/plan.md`),
 );
 
@@ -106,6 +106,8 @@ const documents = new Map<string, unknown[]>([
     'hardware-file',
     ['fasteners', 'fittings', 'glue-and-finish'].map((key) => parse(file(`content/hardware/${key}.yaml`))),
   ],
+  // the demo shop starts with nothing: the guide's own example
+  ['on-hand', [parse(/```yaml\n(pieces:[\s\S]*?)```/.exec(file('src/GUIDE.md'))?.[1] ?? '')]],
   ['front-matter', plans.map((text) => parse(text.split('---\n')[1] ?? ''))],
   ...['sizes', 'variants', 'parts', 'joints', 'hardware', 'step'].map((kind): [string, unknown[]] => [
     kind,
@@ -142,6 +144,9 @@ describe('schemas for editors', () => {
     ['shop', {}],
     ['stock-list', { name: 'x' }],
     ['hardware-file', { hook: { name: 'x', package: 0, price: {} } }],
+    ['on-hand', { pieces: [{ stock: '2x4' }] }],
+    ['on-hand', { pieces: [{ stock: '2x4', length: '60 in', count: 0 }] }],
+    ['on-hand', { pieces: [{ stock: '2x4', length: '60 in', colour: 'red' }] }],
   ])('%s refuses what the reader refuses', (kind, value) => {
     expect(wrong(value, schemas[kind] as Schema).length).toBeGreaterThan(0);
   });
