@@ -119,7 +119,12 @@ function noteOf(one: ShapeOperation, all: readonly ShapeOperation[], words: Word
         size(one.arc.radius, words),
       ];
     case 'edge':
-      return [text(`${one.name} ${edgeWords(one.said)} `), size(one.size, words)];
+      return [
+        text(`${one.name} ${edgeWords(one.said)} `),
+        size(one.size, words),
+        // Where it matters for the shape: inside corners keep the radius of the bearing.
+        ...(one.left ? [text(', with a bearing of '), size(one.bearing ?? 0, words)] : []),
+      ];
     case 'tongue': {
       if (!one.tongue) return [];
       return [
@@ -136,7 +141,13 @@ function noteOf(one: ShapeOperation, all: readonly ShapeOperation[], words: Word
 function edgeWords(said: readonly string[]): string {
   if (said.includes('all')) return 'all edges';
   const named = said.map((one) =>
-    one === 'long' ? 'the long edges' : one.includes(' ') ? `the ${one} edge` : `the edges of the ${one}`,
+    one === 'long'
+      ? 'the long edges'
+      : one.endsWith(' holes')
+        ? `the rims of the holes in the ${one.slice(0, -' holes'.length)}`
+        : one.includes(' ')
+          ? `the ${one} edge`
+          : `the edges of the ${one}`,
   );
   return listed(named);
 }

@@ -1,6 +1,7 @@
 /** Tools that cuts and joints ask for. Which tool makes which cut is common practice, no source. */
 import type { CutList } from '../cutting/types.ts';
 import type { JointPlace } from '../joinery/index.ts';
+import type { EdgeWork } from '../model/shape.ts';
 import type { Plan } from '../model/types.ts';
 import { printed, sizeText } from '../units.ts';
 
@@ -33,10 +34,27 @@ function shapeTools(plan: Plan): string[] {
     tools.push('Router with a straight bit, or a saw and chisels');
   if (has('notch')) tools.push('Hand saw and chisel');
   if (has('outline')) tools.push('Jigsaw or band saw');
-  if (shapes.some((one) => one.kind === 'edge' && one.name === 'round'))
-    tools.push('Router with a rounding-over bit, or a plane and sandpaper');
-  if (shapes.some((one) => one.kind === 'edge' && one.name === 'chamfer'))
-    tools.push('Block plane, or a router with a chamfer bit');
+  const edges = (name: EdgeWork['name']): EdgeWork[] =>
+    shapes.filter((one): one is EdgeWork => one.kind === 'edge' && one.name === name);
+  // Along a curve or into a notch a plane doesn't go, and inside corners ask for the bearing that the plan counts on.
+  const bearing = (list: readonly EdgeWork[]): string => {
+    const size = Math.min(...list.flatMap((one) => (one.follows ? [one.bearing ?? 0] : [])));
+    if (size === Number.POSITIVE_INFINITY) return '';
+    return ` and a bearing of ${sizeText(printed(size, plan.edition.numbers, 'drill'))}`;
+  };
+  const rounded = edges('round');
+  if (rounded.length > 0)
+    tools.push(
+      `Router with a rounding-over bit${bearing(rounded)}, or ${bearing(rounded) ? 'a file' : 'a plane'} and sandpaper`,
+    );
+  const chamfered = edges('chamfer');
+  if (chamfered.some((one) => one.edges.length > 0 || one.follows))
+    tools.push(
+      bearing(chamfered)
+        ? `Router with a chamfer bit${bearing(chamfered)}, or a file`
+        : 'Block plane, or a router with a chamfer bit',
+    );
+  if (chamfered.some((one) => one.holes)) tools.push('Countersink bit');
   const bits = new Set(
     shapes.flatMap((one) =>
       one.kind === 'hole' && one.name === 'hole'
