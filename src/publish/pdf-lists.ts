@@ -3,6 +3,7 @@ import type { CutListRow, ShoppingRow } from '../cutting/types.ts';
 import { capital } from '../instructions/words.ts';
 import { lineText } from '../text.ts';
 import { printed } from '../units.ts';
+import { boardCutLists } from './board-cuts.ts';
 import { extraText, leftOver, stockName } from './left-over.ts';
 import { plain, type SheetInline, type SheetLine, sheetLength, sheetLine, sheetSize } from './pdf-prose.ts';
 import { amount } from './pdf-words.ts';
@@ -39,6 +40,15 @@ export interface SheetSaw {
   /** Head of the column of settings: `Stop at`. */
   readonly head: string;
   readonly rows: readonly SheetSetting[];
+}
+
+/** The cuts of boards that are cut alike, in order. */
+export interface SheetBoardCuts {
+  /** `1×6, 8 ft`. */
+  readonly board: string;
+  /** `2 alike`; empty for one board. */
+  readonly alike: string;
+  readonly cuts: readonly { readonly numbers: string; readonly said: SheetLine }[];
 }
 
 /** The cuts of a sheet, in order. */
@@ -140,6 +150,16 @@ export function sawData({ plan, layouts }: FinishedPlan): SheetSaw[] {
   }));
 }
 
+/** The cuts of all boards. */
+export function boardCutData(finished: FinishedPlan): SheetBoardCuts[] {
+  const { plan, layouts } = finished;
+  return boardCutLists(layouts, plan.edition.numbers).map(({ board, cuts }) => ({
+    board: plain(`${stockName(finished, board.stock, board.species)}, ${board.lengthLabel}`),
+    alike: board.count > 1 ? `${board.count} alike` : '',
+    cuts: cuts.map(({ numbers, said }) => ({ numbers, said: sheetLine(said) })),
+  }));
+}
+
 /** The cuts of each sheet. */
 export function sequenceData({ plan, layouts }: FinishedPlan): SheetSequence[] {
   return sequences(layouts).map(({ title, rows }) => ({
@@ -215,9 +235,23 @@ export function layoutWords(finished: FinishedPlan): {
       'Cut in the order of the numbers. Each line is one saw kerf, ',
       kerf,
       ' wide; square the first end before you measure. Hatched pieces are left over.',
+      layouts.boards.some((board) => board.cuts.some((cut) => cut.yard))
+        ? ' Have the cuts marked “in the yard” made where you buy the boards.'
+        : '',
     ],
-    layoutsClosing: [proofLine(finished), ...gapLines(finished)].filter((line) => line.length > 0),
+    layoutsClosing: [proofLine(finished), ...gapLines(finished), extraLine(finished)].filter(
+      (line) => line.length > 0,
+    ),
   };
+}
+
+/** The layouts reckon with clear wood: what is bought for the rest of it. */
+function extraLine({ layouts }: FinishedPlan): SheetLine {
+  const count = (layouts.extra ?? []).reduce((sum, extra) => sum + extra.count, 0);
+  if (count === 0) return [];
+  return [
+    `The layouts reckon with clear boards; ${count === 1 ? 'one more is' : `${count} more are`} on the shopping list for what knots and checks cost.`,
+  ];
 }
 
 function proofLine(finished: FinishedPlan): SheetLine {

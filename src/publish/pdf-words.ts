@@ -67,6 +67,10 @@ export function sheetWords(edition: Edition): Words {
     colCost: 'Cost',
     colSet: 'Set',
     sequence: 'Cut sequence',
+    boardCuts: 'Cuts, board by board',
+    boardCutsOpening:
+      'Crosscuts are set at the stop, rips at the fence. What you want always lies between stop or fence and blade; what lies beyond the blade goes on to the next cut, or is left over.',
+    colBoard: 'Board',
     colFact: 'Fact',
     colValue: 'Value',
     leftOver: 'Left over',
