@@ -1,10 +1,12 @@
 // Makes what runs: src/bin.ts and all it imports go to build/ as plain modules; npm packages stay outside.
-// A split bundle, so that a command loads only what it needs. Also writes the JSON Schemas for editors to schema/.
+// A split bundle, so that a command loads only what it needs. Also writes the types of the library entry, and the JSON Schemas for editors
+// to schema/.
 // Run by `npm run build`, and by npm itself after `npm ci` (the `prepare` script).
 import { createHash } from 'node:crypto';
 import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { cuttingTypes } from './types.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const out = join(root, 'build');
@@ -34,6 +36,7 @@ await esbuild.build({
   logLevel: 'warning',
 });
 chmodSync(join(out, 'main.js'), 0o755);
+writeFileSync(join(out, 'cutting.d.ts'), cuttingTypes());
 
 // What was cached by another build isn't used again: the stamp is part of every cache key.
 const hash = createHash('sha256').update(readFileSync(join(root, 'package.json')));
