@@ -9,6 +9,7 @@ import type { BoardLayout, BoardResult } from '../../src/cutting/types.ts';
 import { diagnosticText } from '../../src/diagnostics.ts';
 import type { Joinery } from '../../src/joinery/types.ts';
 import type { Part, Plan } from '../../src/model/types.ts';
+import { readStock } from '../../src/read/stock.ts';
 import type { StockItem } from '../../src/read/types.ts';
 import { inches } from '../../src/units.ts';
 import { boxPart, imperial, samplePlan, sampleStock, stock1x4, stock1x6 } from '../support/sample.ts';
@@ -190,6 +191,52 @@ describe('a part from: offcut', () => {
       },
     };
     expect(layOutPlan(one, cuts, fails, memo)).toEqual(first);
+  });
+});
+
+describe('a stock list', () => {
+  const text = (more: string): string => `name: Hardwood
+region: United States
+currency: USD
+end trim: 1/4 in
+default species: white oak
+${more}species:
+  white oak: { name: White oak, density: 762, defects: 15 % }
+items:
+  1x8 rough:
+    thickness: 3/4 in
+    width: 7-1/2 in
+    rough: 1/2 in
+    sold:
+      8 ft: { white oak: 31.00 }
+  1x6:
+    thickness: 3/4 in
+    width: 5-1/2 in
+    defects: 6 in
+    sold:
+      8 ft: { white oak: 21.00 }
+`;
+  it('has rough edges, defects and a yard that cuts', () => {
+    const { value, diagnostics } = readStock(
+      'hard',
+      'content/stock/hard.yaml',
+      text('cut in the yard: yes\n'),
+    );
+    expect(diagnostics).toEqual([]);
+    expect(value?.yardCuts).toBe(true);
+    expect(value?.species[0]?.defects).toEqual({ share: 0.15 });
+    const [rough, plain] = value?.items ?? [];
+    expect([rough?.width, rough?.cover, rough?.rough, rough?.defects]).toEqual([
+      inches(7.5),
+      inches(7),
+      inches(0.5),
+      undefined,
+    ]);
+    expect([plain?.rough, plain?.defects]).toEqual([undefined, { length: inches(6) }]);
+    expect(readStock('hard', 'content/stock/hard.yaml', text('')).value?.yardCuts).toBeUndefined();
+    expect(
+      readStock('hard', 'content/stock/hard.yaml', text('cut in the yard: no\n')).value?.yardCuts,
+    ).toBeUndefined();
   });
 });
 
