@@ -195,7 +195,6 @@ function unguided(
   const key = shape.source.kind === 'round' ? 'radius' : 'width';
   const size = shape.values[key] ?? 0;
   const where = `the outline of the ${faceName(piece, wide)} of "${piece.key}"`;
-  const smaller = piece.numbers.system === 'inch' ? 'bearing: 3/8 in' : 'bearing: 8 mm';
   switch (fault.kind) {
     case 'curve':
       return wrong(piece, 'bearing', shape.source.values.bearing?.origin ?? origin, {
@@ -204,7 +203,7 @@ function unguided(
           fault.radius === undefined
             ? 'a gap or a step that is too small for it'
             : `an inside curve with a radius of ${said(piece, fault.radius)}`,
-        hint: `for a smaller one write ${smaller}`,
+        hint: `for a smaller one write bearing: ${said(piece, fault.radius === undefined ? bearing / 2 : 2 * fault.radius)}`,
       });
     case 'tight':
       return wrong(piece, 'edge-size', placeOfValue(shape, key), {
