@@ -11,6 +11,7 @@ import { placeNotes, type WantedNote } from './notes.ts';
 import { type Box, boxesMeet } from './plane.ts';
 import { type PrincipalSize, principalSizes } from './principal.ts';
 import { type Scale, viewScales } from './scale.ts';
+import { equalSpaces } from './spaces.ts';
 import { edgesOf, type StraightView, sizeInView, straightMarks, straightView } from './straight.ts';
 import type { Room } from './types.ts';
 
@@ -211,12 +212,12 @@ function dimensioned(
 const sidesFor = (size: PrincipalSize, usual: readonly Side[], between: boolean): readonly Side[] =>
   between ? ['right', 'left'] : size.kind === 'depth' ? ['above', 'below'] : usual;
 
-/** `39″`, or `3 × 8″ = 24″` for equal spaces. */
+/** `39″`, or for equal spaces what they come to. */
 function sizeLine(desk: Desk, size: PrincipalSize): Line {
   const length = size.to - size.from;
   return size.spaces === undefined
     ? [desk.size(length)]
-    : [text(`${size.spaces} × `), desk.size(length / size.spaces), text(' = '), desk.size(length)];
+    : equalSpaces(size.spaces, length, (value) => desk.size(value));
 }
 
 /** What is said of boards laid in courses: their width and gap, and the ripped ones. */

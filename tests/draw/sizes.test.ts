@@ -26,8 +26,15 @@ const sizesOf = (plan: Plan): readonly PrincipalSize[] => {
   );
 };
 
-/** `34 3/4″` or `886` as a number of millimetres. */
+/** `34 3/4″` or `886` as a number of millimetres; of equal spaces, `3 × 8″ = 24″` or `3 equal = 42 13/16″`, of all together. */
 function lengthFrom(text: string): number {
+  const [spaces, sum] = text.split(' = ');
+  if (sum !== undefined) {
+    const [times, each] = (spaces as string).split(' × ');
+    // What is said to be a product is one.
+    if (each !== undefined) expect(Number(times) * lengthFrom(each)).toBeCloseTo(lengthFrom(sum), 6);
+    return lengthFrom(sum);
+  }
   const inch = /^(?:(\d+)(?=[ ″]) ?)?(?:(\d+)\/(\d+))?″$/.exec(text);
   return inch ? (Number(inch[1] ?? 0) + Number(inch[2] ?? 0) / Number(inch[3] ?? 1)) * INCH : Number(text);
 }
