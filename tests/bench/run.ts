@@ -242,7 +242,10 @@ try {
   for (const other of readdirSync(join(shop, 'content/plans')))
     if (!PLANS.includes(other)) rmSync(join(shop, 'content/plans', other), { recursive: true });
   const file = join(shop, 'content/shop.yaml');
-  writeFileSync(file, readFileSync(file, 'utf8').replace(/^ {2}(?:coat-rack|step-stool): .*\n/gm, ''));
+  writeFileSync(
+    file,
+    readFileSync(file, 'utf8').replace(/^ {2}(?:coat-rack|step-stool|window-seat): .*\n/gm, ''),
+  );
   text = readFileSync(PLAN, 'utf8');
   await benchPhases();
   await benchPublish();

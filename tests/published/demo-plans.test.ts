@@ -146,3 +146,74 @@ describe('nest box', () => {
     expect(floor.max[2] - floor.min[2]).toBeGreaterThanOrEqual(15);
   });
 });
+
+describe('window seat', () => {
+  // Imperial: plywood 23/32 and 1/4, boards 3/4; outline 60 x 17-1/2 x 17, the underside of the lid at 17 - 23/32 = 16-9/32. Metric: plywood
+  // 18 and 6.5, boards 20; 1500 x 450 x 430, the lid's underside at 412.
+  const inch = planOf(shop, 'window-seat', 'imperial', 'standard');
+  const metric = planOf(shop, 'window-seat', 'metric', 'standard');
+  test.each([
+    // behind overhang and frame, 1-1/2, to the back, 17-1/2; 40 to 450
+    ['end', '0.71875 x 16 x 16.28125', '18 x 410 x 412'],
+    // between the ends 60 - 2 x 1-15/32 = 57-1/16, and 1/4 into each; 1500 - 2 x 38 = 1424 and 6 into each. Deep from behind the front panel,
+    // 1-3/4, to the back panel, 17-1/4; 46.5 to 443.5
+    ['base', '0.71875 x 15.5 x 57.5625', '18 x 397 x 1436'],
+    // from 1/4 down in the bottom, 3-1/2 + 23/32 - 1/4 = 3-31/32; from 95 + 18 - 6 = 107
+    ['partition', '0.71875 x 15.5 x 12.3125', '18 x 397 x 305'],
+    ['front-foot', '0.75 x 3.5 x 57.0625', '20 x 95 x 1424'],
+    ['back-foot', '0.75 x 3.5 x 57.0625', '20 x 95 x 1424'],
+    ['wall-rail', '0.75 x 3.5 x 57.0625', '20 x 95 x 1424'],
+    // 3/8 into each end: 57-1/16 + 3/4; 1424 + 18. High from the underside of the bottom, 3-1/2, to the lid; 95 to 412
+    ['back-panel', '0.25 x 12.78125 x 57.8125', '6.5 x 317 x 1442'],
+    // up to 1 behind the top rail, whose lower edge is at 16-9/32 - 2-1/2; 412 - 70 + 25 = 367
+    ['front-panel', '0.25 x 11.28125 x 57.8125', '6.5 x 272 x 1442'],
+    ['stile', '0.75 x 2.5 x 12.78125', '20 x 70 x 317'],
+    // 60 - 2 x 3/4 - 2 x 2-1/2; 1500 - 40 - 140
+    ['top-rail', '0.75 x 2.5 x 53.5', '20 x 70 x 1320'],
+    ['bottom-rail', '0.75 x 1.5 x 53.5', '20 x 45 x 1320'],
+    // from 3-1/2 + 1-1/2 to 13-25/32; from 95 + 45 to 342
+    ['mid-stile', '0.75 x 2.5 x 8.78125', '20 x 70 x 202'],
+    // 2-1/4 less its edge of 3/4; 55 - 20
+    ['strip', '0.71875 x 1.5 x 58.5', '18 x 35 x 1460'],
+    ['strip-edge', '0.75 x 0.71875 x 60', '20 x 18 x 1500'],
+    ['strip-end', '0.75 x 0.71875 x 1.5', '20 x 18 x 35'],
+    // 17-1/2 - 2-1/4 - 1/16 = 15-3/16, less two edges of 3/4; 450 - 55 - 2 - 40
+    ['lid', '0.71875 x 13.6875 x 58.5', '18 x 353 x 1460'],
+    ['lid-end', '0.75 x 0.71875 x 13.6875', '20 x 18 x 353'],
+    ['lid-front', '0.75 x 0.71875 x 60', '20 x 18 x 1500'],
+    ['lid-back', '0.75 x 0.71875 x 60', '20 x 18 x 1500'],
+    // from 3/4 behind the front panel, 2-1/2, to 1 before the back of the lid, 14-3/16; 66.5 to 368
+    ['batten', '0.75 x 1.5 x 11.6875', '20 x 45 x 301.5'],
+  ])('%s', (key, inches, millimetres) => {
+    expect(sizes(inch, key)).toEqual([inches]);
+    expect(sizes(metric, key)).toEqual([millimetres]);
+  });
+
+  test('fasteners', () => {
+    // pockets: wall rail and two feet 2 x 2 each, the strip 4, top rail 2 x 2, bottom rail 2 x 1, middle stile 2 + 2; screws: 2 feet x 4, one
+    // partition, 4 battens x 3; pins in the back: 2 ends x 4, bottom 6, rail 6, partition 3; in front: 2 x 3, 6, 3
+    const expected = { 'pocket screws': 12 + 4 + 4 + 2 + 4, screws: 8 + 1 + 12, nails: 23 + 15 };
+    expect(fasteners(inch)).toEqual(expected);
+    expect(fasteners(metric)).toEqual(expected);
+  });
+
+  test.each(['imperial', 'metric'])('the long one has a bay more: %s', (edition) => {
+    const plan = planOf(shop, 'window-seat', edition, 'long');
+    const count = (key: string) => plan.parts.find((part) => part.key === key)!.copies.length;
+    // 72 - 2-15/16 = 69-1/16 between the ends in bays of 30 at most: three; 1800 - 76 = 1724 in bays of 750: three
+    expect([count('partition'), count('mid-stile'), count('batten')]).toEqual([2, 2, 6]);
+    const base = plan.parts.find((part) => part.key === 'base')!.copies[0]!;
+    const holes = base.shape.filter((one) => one.kind === 'hole').map((hole) => hole.entry[0]);
+    expect(holes).toHaveLength(9);
+    expect(plan.hardware.find(({ item }) => item.key === 'lid-hinge')?.count).toBe(3);
+    // A hole keeps its edge of 12.5 and a batten its half width of 22.5 clear of every partition, 9 either side of its middle.
+    const middles = (key: string) =>
+      plan.parts
+        .find((part) => part.key === key)!
+        .copies.map(({ bounds }) => (bounds.min[0] + bounds.max[0]) / 2);
+    for (const partition of middles('partition')) {
+      for (const hole of holes) expect(Math.abs(base.bounds.min[0] + hole - partition)).toBeGreaterThan(25);
+      for (const batten of middles('batten')) expect(Math.abs(batten - partition)).toBeGreaterThan(35);
+    }
+  });
+});

@@ -52,6 +52,7 @@ describe('the demo shop', () => {
       'nest-box',
       'potting-bench',
       'step-stool',
+      'window-seat',
     ]);
     expect(shop.stockLists.map((list) => [list.key, list.currency])).toEqual([
       ['metric-softwood', 'EUR'],
@@ -232,6 +233,11 @@ describe('what has to agree between files', () => {
       `${place('content/shop.yaml', '\ncurrency: ')} [shop.value]`,
       `${place('content/stock/metric-softwood.yaml', '\nend trim: ')} [stock.value]`,
     ]);
-    expect(value?.plans.map((plan) => plan.slug)).toEqual(['coat-rack', 'nest-box', 'step-stool']);
+    expect(value?.plans.map((plan) => plan.slug)).toEqual([
+      'coat-rack',
+      'nest-box',
+      'step-stool',
+      'window-seat',
+    ]);
   });
 });

@@ -33,7 +33,7 @@ describe('wrong use', () => {
   it('names the plans there are', async () => {
     const ran = await kerfleaf(['proof', 'nestbox', '--shop', demoShop()]);
     expect(ran.code).toBe(2);
-    expect(ran.err).toContain('the plans are coat-rack, nest-box, potting-bench, step-stool');
+    expect(ran.err).toContain('the plans are coat-rack, nest-box, potting-bench, step-stool, window-seat');
   });
 
   it('names the editions there are', async () => {
@@ -178,8 +178,8 @@ describe('draft', () => {
     const shop = demoShop();
     expect((await kerfleaf(['draft', 'tool-tote', '--shop', shop])).code).toBe(0);
     const file = join(shop, 'content/plans/tool-tote/plan.md');
-    // The demo plans are numbers 3 and 7.
-    expect(readFileSync(file, 'utf8')).toContain('\nnumber: 10\n');
+    // The demo plans are numbers 3 and 7 to 10.
+    expect(readFileSync(file, 'utf8')).toContain('\nnumber: 11\n');
     expect(readFileSync(join(shop, 'content/shop.yaml'), 'utf8')).toContain('Nettlefield');
     writeFileSync(file, 'mine');
     const again = await kerfleaf(['draft', 'tool-tote', '--shop', shop]);

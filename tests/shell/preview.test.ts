@@ -33,7 +33,7 @@ const page = async (path: string) => (await fetch(address + path)).text();
 beforeAll(async () => {
   shop = demoShop();
   // One plan is enough here and builds sooner.
-  for (const other of ['coat-rack', 'potting-bench', 'step-stool'])
+  for (const other of ['coat-rack', 'potting-bench', 'step-stool', 'window-seat'])
     rmSync(join(shop, 'content/plans', other), { recursive: true });
   const file = join(shop, 'content/shop.yaml');
   writeFileSync(file, readFileSync(file, 'utf8').replace(/^checkout:\n(?: .*\n)*/m, ''));

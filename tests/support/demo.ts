@@ -5,6 +5,7 @@ import { buildPlan } from '../../src/model/plan.ts';
 import type { Plan } from '../../src/model/types.ts';
 import { readShop } from '../../src/read/shop.ts';
 import type { ShopSource } from '../../src/read/types.ts';
+import { inVariants } from '../../src/read/variants.ts';
 
 // Two folders below the root, or one where it is bundled into a program of its own.
 const root = ['../../', '../']
@@ -32,9 +33,13 @@ export async function shopOf(files: ReadonlyMap<string, string>): Promise<ShopSo
   return value;
 }
 
-/** A plan of a shop in an edition; throws with the first message where it has an error. */
-export function planOf(shop: ShopSource, slug: string, edition: string): Plan {
-  const source = shop.plans.find((plan) => plan.slug === slug);
+/** A plan of a shop in an edition, as written or in one of its variants; throws with the first message where it has an error. */
+export function planOf(shop: ShopSource, slug: string, edition: string, variant?: string): Plan {
+  const written = shop.plans.find((plan) => plan.slug === slug);
+  const source =
+    variant === undefined
+      ? written
+      : written && inVariants(written).find((one) => one.variant?.key === variant);
   const found = shop.shop.editions.find((item) => item.key === edition);
   if (!source || !found) throw new Error(`no ${slug} or ${edition}`);
   const { value, diagnostics } = buildPlan(source, found, shop);
