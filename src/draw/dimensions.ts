@@ -25,6 +25,10 @@ export interface WantedDimension {
   readonly outside?: 'before' | 'after';
   /** What it is the size of, for programs that read the drawing. */
   readonly of?: string;
+  /** It belongs at its first side: a place at the other would show it of something else. */
+  readonly stays?: true;
+  /** Places of what it goes from and to, across the measured direction: its lines begin there, where that lies inside the view. */
+  readonly starts?: readonly [number | undefined, number | undefined];
 }
 
 /** Figures of a dimension, mm of paper. */
@@ -178,7 +182,8 @@ function bestPlacing(
 ): Placing | undefined {
   const lettering = setLine(item.text);
   let best: { placing: Placing; cost: number } | undefined;
-  item.sides.forEach((side, preference) => {
+  const sides = item.stays ? item.sides.slice(0, 1) : item.sides;
+  sides.forEach((side, preference) => {
     const over = placed.filter(
       (p) => p.side === side && p.wanted.from < item.to - 0.05 && item.from < p.wanted.to - 0.05,
     );
@@ -211,7 +216,13 @@ function spots(item: WantedDimension, lettering: Lettering): [number, number][] 
         ]
       : [];
   const after = item.outside === 'after';
-  return [...inner, [after ? outside : -outside, 1.5], [after ? -outside : outside, 1.7]];
+  const away: [number, number][] = item.stays
+    ? [
+        [-outside - 4, 2.4],
+        [outside + 4, 2.6],
+      ]
+    : [];
+  return [...inner, [after ? outside : -outside, 1.5], [after ? -outside : outside, 1.7], ...away];
 }
 
 function placingAt(
@@ -243,8 +254,8 @@ function placingAt(
     lane,
     text,
     line: [pointAt(side, within ? item.from : from, off), pointAt(side, within ? item.to : to, off)],
-    extensions: [item.from, item.to].map((at): Segment => {
-      const start = reach(view, side, at) + sign * DIMENSION.gap;
+    extensions: [item.from, item.to].map((at, i): Segment => {
+      const start = (item.starts?.[i] ?? reach(view, side, at)) + sign * DIMENSION.gap;
       return [pointAt(side, at, start), pointAt(side, at, off + sign * DIMENSION.past)];
     }),
     strokes: [item.from, item.to].map((at): Segment => {

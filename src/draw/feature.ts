@@ -1,7 +1,7 @@
 /** What a part's own sheet can say of a board, and how its numbers are said. `of` names the operation (by its place in the copy's list) and what of it a number is. */
-import type { BlankSize, ShapeOperation, Vec3 } from '../model/types.ts';
+import type { BlankSize, ShapeOperation, Side, Vec3 } from '../model/types.ts';
 import { type Line, type Run, text } from '../text.ts';
-import { type NumberStyle, printed, printedAngle } from '../units.ts';
+import { type NumberStyle, printed, printedAngle, type Size, sizeText } from '../units.ts';
 import type { BoardSide } from './board-views.ts';
 
 /** A size between two places along one of the board's own axes. */
@@ -13,16 +13,25 @@ export interface FeatureSize {
   readonly to: number;
   /** Where along the board it belongs, so that it stands on that side. */
   readonly beside?: number;
+  /** It must stand on that side: what lies at the other is something else. */
+  readonly stays?: true;
+  /** Of a size along the board: at which of its edges it belongs. */
+  readonly toward?: 'low' | 'high';
+  /** Places of what it goes from and to, in own axes, where these don't lie at the rim of the view: its lines begin there. */
+  readonly starts?: readonly [Vec3, Vec3];
+  /** What it is the size or place of, for words: `the middle of the hole`. */
+  readonly what?: string;
   readonly text: Line;
   readonly of: readonly string[];
 }
 
-/** Words on a leader to places of the board; `round` gives the radius of the rim that it points to. */
+/** Words on a leader to places of the board; `round` gives the radius of the rim that it points to, `dot` ends it in a surface. */
 export interface FeatureNote {
   readonly kind: 'note';
   readonly on: BoardSide;
   readonly at: readonly Vec3[];
   readonly round?: number;
+  readonly dot?: true;
   readonly text: Line;
   readonly of: readonly string[];
 }
@@ -47,24 +56,45 @@ export interface FeatureWords {
   readonly of: readonly string[];
 }
 
+const SIDE_WORDS: Readonly<Record<Exclude<Side, 'face'>, string>> = {
+  start: 'left end',
+  end: 'right end',
+  'low edge': 'lower edge',
+  'high edge': 'upper edge',
+  reverse: 'back',
+};
+
 export type Feature = FeatureSize | FeatureNote | FeatureAngle | FeatureWords;
 
 export type Operation = { readonly index: number; readonly shape: ShapeOperation };
 export type Of<K extends ShapeOperation['kind']> = Extract<ShapeOperation, { kind: K }>;
 
-/** How numbers are said. */
+/** How numbers and sides are said. */
 export class Saying {
   readonly numbers: NumberStyle;
   readonly size: (length: number) => Run;
+  /** The wide face that is drawn: `show face`. */
+  readonly face: string;
 
-  constructor(numbers: NumberStyle, size: (length: number) => Run) {
+  constructor(numbers: NumberStyle, size: (length: number) => Run, face = 'show face') {
     this.numbers = numbers;
     this.size = size;
+    this.face = face;
+  }
+
+  /** A side of the board as it lies on the sheet: `upper edge`. */
+  side(side: Side): string {
+    return side === 'face' ? this.face : SIDE_WORDS[side];
   }
 
   /** A diameter: drills come finer than boards are measured. */
   diameter(value: number): Run[] {
     return [text('Ø '), { kind: 'size', size: printed(value, this.numbers, 'drill'), bare: true }];
+  }
+
+  /** A printed size within a text. */
+  plain(size: Size): string {
+    return sizeText(size, { unit: this.numbers.system === 'inch' });
   }
 
   angle(degrees: number): string {
@@ -87,11 +117,13 @@ export function placed(
   size: BlankSize,
   say: Saying,
   of: readonly string[],
+  what?: string,
 ): FeatureSize[] {
   const whole = lengthAlong(size, axis);
   if (near(at, 0) || near(at, whole)) return [];
   const [from, to] = at <= whole / 2 + SAME ? [0, at] : [at, whole];
-  return [{ kind: 'size', on, axis, from, to, text: [say.size(to - from)], of }];
+  const about = what === undefined ? {} : { what };
+  return [{ kind: 'size', on, axis, from, to, text: [say.size(to - from)], of, ...about }];
 }
 
 /** Where something reaches along an axis: at an end one size, within two: where it begins and how far it goes. */
@@ -103,6 +135,7 @@ export function spanned(
   size: BlankSize,
   say: Saying,
   name: string,
+  what?: string,
 ): FeatureSize[] {
   const whole = lengthAlong(size, axis);
   const [low, high] = [near(from, 0) || from < 0, near(to, whole) || to > whole];
@@ -116,8 +149,27 @@ export function spanned(
     to: high ? whole : to,
     text: [say.size((high ? whole : to) - (low ? 0 : from))],
     of: [`${of} span`],
+    ...(what === undefined ? {} : { what }),
   };
   if (low || high) return [span];
   const nearer = from <= whole - to + SAME ? from : to;
-  return [...placed(on, axis, nearer, size, say, [`${of} place`]), span];
+  return [...placed(on, axis, nearer, size, say, [`${of} place`], what), span];
 }
+
+/** Sizes between the same two places as one, which then stands for all: a drawing says each once. */
+export function once(features: readonly Feature[]): Feature[] {
+  const made: Feature[] = [];
+  for (const feature of features) {
+    const same =
+      feature.kind === 'size'
+        ? made.findIndex((known) => known.kind === 'size' && sameSize(known, feature))
+        : -1;
+    if (same < 0) made.push(feature);
+    else
+      made[same] = { ...(made[same] as FeatureSize), of: [...(made[same] as FeatureSize).of, ...feature.of] };
+  }
+  return made;
+}
+
+const sameSize = (a: FeatureSize, b: FeatureSize): boolean =>
+  a.on === b.on && a.axis === b.axis && near(a.from, b.from) && near(a.to, b.to);

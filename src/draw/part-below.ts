@@ -1,6 +1,6 @@
 /** What stands below the views of a part's sheet: sizes and work in words, mirror images, the scale; and the sheet in words. */
 import type { ShapeOperation } from '../model/types.ts';
-import { type Line, text } from '../text.ts';
+import { type Line, type Run, text } from '../text.ts';
 import type { Desk } from './desk.ts';
 import type { Feature } from './feature.ts';
 import { setLine, textAt } from './lettering.ts';
@@ -35,20 +35,39 @@ export function wordsBelow(
     );
   };
   for (const { said, of } of words)
-    for (const [i, part] of wrapped(said, room.width - 4).entries()) put(part, i === 0 ? of : undefined);
+    for (const [i, part] of wrapped(said, room.width - 4).entries())
+      put(
+        part,
+        i === 0
+          ? of
+          : of
+              .split(', ')
+              .map((name) => `${name} more ${i}`)
+              .join(', '),
+      );
   for (const said of handedWords(sheet)) put(said);
   const metric = desk.plan.edition.numbers.system === 'mm';
   put([text('Scale '), ...scale.line, text(metric ? '. Sizes in millimetres.' : '')], undefined, true);
   return marks;
 }
 
-/** A line too long for the paper, in two at a comma. */
-function wrapped(said: Line, width: number): Line[] {
+/** A line too long for the paper, in several: broken behind a semicolon or comma, or where there is none between words. */
+export function wrapped(said: Line, width: number): Line[] {
   if (setLine(said).width <= width) return [said];
-  const cut = said.findIndex((run, i) => i > 0 && run.kind === 'text' && run.text.startsWith(', '));
-  if (cut < 1) return [said];
-  return [said.slice(0, cut), said.slice(cut)];
+  const lines: Run[][] = [[]];
+  for (const run of said.flatMap(pieces)) {
+    const last = lines[lines.length - 1] as Run[];
+    if (last.length > 0 && setLine([...last, run]).width > width) lines.push([trimmed(run)]);
+    else last.push(run);
+  }
+  return lines;
 }
+
+/** A run where it may be broken; sizes are never parted. */
+const pieces = (run: Run): Run[] =>
+  run.kind === 'text' ? (run.text.match(/\s*\S+|\s+$/g) ?? []).map((one) => text(one)) : [run];
+
+const trimmed = (run: Run): Run => (run.kind === 'text' ? text(run.text.trimStart()) : run);
 
 /** A sheet in words, for those who can't see it. */
 export function altOf(desk: Desk, sheet: PartSheet, features: readonly Feature[], scale: Scale): string {

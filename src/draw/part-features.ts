@@ -1,19 +1,22 @@
-/** What a part's sheet says of saw cuts, notches and housings; and all that it says of a board. Every number that is needed is said once. */
-import type { BlankSize, ShapeOperation } from '../model/types.ts';
-import { text } from '../text.ts';
+/** What a part's sheet says of notches, housings, grooves and rebates; and all that it says of a board. Every number that is needed is said once. */
+import type { BlankSize, ShapeOperation, Vec3 } from '../model/types.ts';
+import { type Run, text } from '../text.ts';
 import type { BoardSide } from './board-views.ts';
 import {
   type Feature,
-  type FeatureAngle,
-  type FeatureWords,
+  type FeatureNote,
+  near,
   type Of,
   type Operation,
+  once,
   SAME,
   type Saying,
   spanned,
 } from './feature.ts';
 import { holeFeatures, slotFeatures } from './part-holes.ts';
+import { housingFeatures, isSetOut } from './part-housings.ts';
 import { edgeWords, outlineFeatures, tongueFeatures } from './part-outline.ts';
+import { sawFeatures } from './part-saws.ts';
 
 /** Operations that a part's sheet shows: what is milled into the stock when it is bought isn't made by the builder. */
 export const madeByHand = (shapes: readonly ShapeOperation[]): Operation[] =>
@@ -21,136 +24,76 @@ export const madeByHand = (shapes: readonly ShapeOperation[]): Operation[] =>
     shape.kind === 'tongue' && shape.name === 'profile' ? [] : [{ index, shape }],
   );
 
-/** Sizes, notes, angles and words of a board's operations, those over all not among them. */
-export function featuresOf(operations: readonly Operation[], size: BlankSize, say: Saying): Feature[] {
+/**
+ * Sizes, notes, angles and words of a board's operations, those over all not among them.
+ * @param outlines `listed` gives the corners of free outlines in a list, for boards that have more of them than sizes find places
+ */
+export function featuresOf(
+  operations: readonly Operation[],
+  size: BlankSize,
+  say: Saying,
+  outlines: 'drawn' | 'listed' = 'drawn',
+): Feature[] {
   const pick = <K extends ShapeOperation['kind']>(kind: K): { index: number; shape: Of<K> }[] =>
     operations.flatMap(({ index, shape }) => (shape.kind === kind ? [{ index, shape: shape as Of<K> }] : []));
-  return [
-    ...pick('saw').flatMap(({ index, shape }) => sawFeatures(index, shape, size, say)),
-    ...pick('box').flatMap(({ index, shape }) => boxFeatures(index, shape, size, say)),
+  return once([
+    ...sawFeatures(pick('saw'), size, say),
+    ...boxFeatures(
+      pick('box').filter(({ shape }) => !isSetOut(shape)),
+      size,
+      say,
+    ),
+    ...pick('box').flatMap(({ index, shape }) =>
+      isSetOut(shape) ? housingFeatures(index, shape, size, say) : [],
+    ),
     ...holeFeatures(pick('hole'), size, say),
-    ...pick('slot').flatMap(({ index, shape }) => slotFeatures(index, shape, size, say)),
-    ...pick('outline').flatMap(({ index, shape }) => outlineFeatures(index, shape, size, say)),
+    ...slotFeatures(pick('slot'), size, say),
+    ...pick('outline').flatMap(({ index, shape }) => outlineFeatures(index, shape, size, say, outlines)),
     ...pick('tongue').flatMap(({ index, shape }) => tongueFeatures(index, shape, size, say)),
     ...pick('edge').map(({ index, shape }) => edgeWords(index, shape, say)),
-  ];
-}
-
-// ---------------------------------------------------------------- saw cuts
-
-function sawFeatures(index: number, cut: Of<'saw'>, size: BlankSize, say: Saying): Feature[] {
-  const atEnd = cut.side === 'start' || cut.side === 'end';
-  const [nx, ny, nz] = cut.plane.normal;
-  const features: Feature[] = [];
-  const x = cut.side === 'start' ? 0 : size.length;
-  if (atEnd && cut.saw.mitre > 0.01) {
-    // The board is longest where the plane's normal points away from: the cut runs back from that corner.
-    const y = ny > 0 ? 0 : size.width;
-    const up = y === 0 ? 1 : -1;
-    const lean = Math.tan((cut.saw.mitre * Math.PI) / 180) * (cut.side === 'end' ? -1 : 1);
-    features.push({
-      kind: 'angle',
-      on: 'face',
-      corner: [x, y, size.thickness],
-      along: [0, up, 0],
-      cut: [lean, up, 0],
-      reach: size.width / Math.cos((cut.saw.mitre * Math.PI) / 180),
-      text: [text(say.angle(cut.saw.mitre))],
-      of: [`${index} mitre`],
-    });
-  }
-  if (atEnd && cut.saw.tilt > 0.01) {
-    const z = nz > 0 ? 0 : size.thickness;
-    const up = z === 0 ? 1 : -1;
-    const across = Math.hypot(nx, ny);
-    const lean = (Math.abs(nz) / across) * (cut.side === 'end' ? -1 : 1);
-    features.push({
-      kind: 'angle',
-      on: 'edge',
-      corner: [x, 0, z],
-      along: [0, 0, up],
-      cut: [lean, 0, up],
-      reach: size.thickness / Math.cos((cut.saw.tilt * Math.PI) / 180),
-      text: [text(say.angle(cut.saw.tilt))],
-      of: [`${index} tilt`],
-    });
-  }
-  if (!atEnd && cut.taper) {
-    const { length, leaves } = cut.taper;
-    const narrow = nx > 0 ? size.length : 0;
-    const [from, to] = narrow === 0 ? [0, length] : [size.length - length, size.length];
-    const thick = cut.side === 'face' || cut.side === 'reverse';
-    if (length < size.length - SAME)
-      features.push({
-        kind: 'size',
-        on: thick ? 'edge' : 'face',
-        axis: 0,
-        from,
-        to,
-        text: [say.size(length)],
-        of: [`${index} length`],
-      });
-    const whole = thick ? size.thickness : size.width;
-    const low = cut.side === 'low edge' || cut.side === 'reverse';
-    features.push({
-      kind: 'size',
-      on: thick ? 'edge' : 'face',
-      axis: thick ? 2 : 1,
-      from: low ? whole - leaves : 0,
-      to: low ? whole : leaves,
-      beside: narrow,
-      text: [say.size(leaves)],
-      of: [`${index} leaves ${narrow === 0 ? 'start' : 'end'}`],
-    });
-  } else if (!atEnd) {
-    const thick = cut.side === 'face' || cut.side === 'reverse';
-    if (cut.saw.mitre > 0.01) features.push(angleWords(index, 'mitre', cut, say));
-    if (cut.saw.tilt > 0.01 && !thick) features.push(bevelAtEdge(index, cut, size, say));
-  }
-  return features;
-}
-
-const angleWords = (index: number, what: 'mitre' | 'tilt', cut: Of<'saw'>, say: Saying): FeatureWords => ({
-  kind: 'words',
-  text: [
-    text(
-      `${cut.side === 'low edge' ? 'Lower' : 'Upper'} edge ${what === 'mitre' ? 'out of parallel' : 'bevelled'} ${say.angle(cut.saw[what])}`,
-    ),
-  ],
-  of: [`${index} ${what}`],
-});
-
-/** The bevel of a long edge, in the end view. */
-function bevelAtEdge(index: number, cut: Of<'saw'>, size: BlankSize, say: Saying): FeatureAngle {
-  const [, ny, nz] = cut.plane.normal;
-  const y = cut.side === 'low edge' ? 0 : size.width;
-  const z = nz > 0 ? 0 : size.thickness;
-  const up = z === 0 ? 1 : -1;
-  return {
-    kind: 'angle',
-    on: 'end',
-    corner: [0, y, z],
-    along: [0, 0, up],
-    cut: [0, (Math.abs(nz) / Math.max(1e-9, Math.abs(ny))) * (y === 0 ? 1 : -1), up],
-    reach: size.thickness / Math.cos((cut.saw.tilt * Math.PI) / 180),
-    text: [text(say.angle(cut.saw.tilt))],
-    of: [`${index} tilt`],
-  };
+  ]);
 }
 
 // ---------------------------------------------------------------- notches, housings, grooves, rebates
 
-function boxFeatures(index: number, cut: Of<'box'>, size: BlankSize, say: Saying): Feature[] {
+type BoxAt = { index: number; shape: Of<'box'> };
+
+function boxFeatures(boxes: readonly BoxAt[], size: BlankSize, say: Saying): Feature[] {
+  const deep = new Map<string, { at: BoxAt[]; depth: number }>();
+  const features = boxes.flatMap(({ index, shape }): Feature[] => {
+    const depth = depthToSay(shape, size);
+    if (depth === undefined) return boxSizes(index, shape, size, say, true);
+    const key = [shape.called, shape.min[2] < SAME, depth.toFixed(2)].join();
+    const known = deep.get(key) ?? { at: [], depth };
+    known.at.push({ index, shape });
+    deep.set(key, known);
+    return boxSizes(index, shape, size, say, false);
+  });
+  return [...features, ...[...deep.values()].map(({ at, depth }) => depthNote(at, depth, size, say))];
+}
+
+/** How far a box goes into a wide face where neither edge nor end shows its floor from rim to rim; else its depth is drawn there. */
+function depthToSay({ min, max }: Of<'box'>, size: BlankSize): number | undefined {
+  const reaches = (axis: 0 | 1 | 2, whole: number): boolean =>
+    (min[axis] as number) < SAME && (max[axis] as number) > whole - SAME;
+  if (reaches(0, size.length) || reaches(1, size.width) || reaches(2, size.thickness)) return undefined;
+  if (min[2] < SAME) return max[2];
+  return max[2] > size.thickness - SAME ? size.thickness - min[2] : undefined;
+}
+
+/** Extents along the own axes, `through` the thickness too; those from rim to rim need none. */
+function boxSizes(index: number, cut: Of<'box'>, size: BlankSize, say: Saying, through: boolean): Feature[] {
   const name = `${index}`;
   const { min, max } = cut;
   const acrossX = min[0] < SAME && max[0] > size.length - SAME;
   const acrossZ = min[2] < SAME && max[2] > size.thickness - SAME;
   const deep: BoardSide = acrossX ? 'end' : 'edge';
   const beside = (min[0] + max[0]) / 2;
+  const what = `the ${cut.called}`;
   const features: Feature[] = [
-    ...spanned('face', 0, min[0], max[0], size, say, name),
-    ...spanned(acrossX && !acrossZ ? 'end' : 'face', 1, min[1], max[1], size, say, name),
-    ...spanned(deep, 2, min[2], max[2], size, say, name),
+    ...spanned('face', 0, min[0], max[0], size, say, name, what),
+    ...spanned(acrossX && !acrossZ ? 'end' : 'face', 1, min[1], max[1], size, say, name, what),
+    ...(through ? spanned(deep, 2, min[2], max[2], size, say, name, what) : []),
   ].map((one) => ({ ...one, beside }));
   if (!cut.square) {
     const slanted = cut.planes
@@ -165,3 +108,26 @@ function boxFeatures(index: number, cut: Of<'box'>, size: BlankSize, say: Saying
   }
   return features;
 }
+
+/** `2 housings 6 deep, from the back`, on a leader into the first. */
+function depthNote(at: readonly BoxAt[], depth: number, size: BlankSize, say: Saying): FeatureNote {
+  const { shape } = at[0] as BoxAt;
+  const back = near(depth, shape.max[2]) && shape.max[2] < size.thickness - SAME;
+  const head: Run = text(at.length > 1 ? `${at.length} ${plural(shape.called)} ` : `${shape.called} `);
+  const between = (axis: 0 | 1, share: number): number =>
+    shape.min[axis] + (shape.max[axis] - shape.min[axis]) * share;
+  // The middle first; then places nearer to its ends.
+  const places = [0.5, 0.25, 0.75, 0.1, 0.9].flatMap((u) =>
+    [0.5, 0.25, 0.75].map((v): Vec3 => [between(0, u), between(1, v), back ? 0 : size.thickness]),
+  );
+  return {
+    kind: 'note',
+    on: 'face',
+    dot: true,
+    at: places,
+    text: [head, say.size(depth), text(' deep'), ...(back ? [text(', from the back')] : [])],
+    of: at.map(({ index }) => `${index} deep`),
+  };
+}
+
+const plural = (word: string): string => `${word}${/(?:s|ch|sh|x)$/.test(word) ? 'es' : 's'}`;

@@ -15,6 +15,13 @@ import {
 } from './feature.ts';
 
 type HoleAt = { index: number; shape: Of<'hole'> };
+type SlotAt = { index: number; shape: Of<'slot'> };
+
+/** Something that has a place of its own on a side. */
+interface PlacedAt {
+  readonly index: number;
+  readonly at: Vec3;
+}
 
 /** The two own axes in which a hole's place on its side is measured, and the view that shows it. */
 export function gridOf(side: Of<'hole'>['side']): { on: BoardSide; axes: readonly [0 | 1 | 2, 0 | 1 | 2] } {
@@ -23,105 +30,155 @@ export function gridOf(side: Of<'hole'>['side']): { on: BoardSide; axes: readonl
   return { on: 'end', axes: [1, 2] };
 }
 
+/** In groups by a text, in order. */
+function grouped<T>(items: readonly T[], keyOf: (item: T) => string): T[][] {
+  const groups = new Map<string, T[]>();
+  for (const item of items) groups.set(keyOf(item), [...(groups.get(keyOf(item)) ?? []), item]);
+  return [...groups.values()];
+}
+
 /** Alike in everything but their place. */
-const kindOfHole = (hole: Of<'hole'>): string =>
+const kindOfHole = ({ shape: hole }: HoleAt): string =>
   JSON.stringify([
     hole.side,
     hole.name,
-    ...[hole.diameter, hole.depth ?? -1, hole.angle].map((v) => v.toFixed(3)),
-    hole.leans,
+    ...[hole.diameter, hole.depth ?? -1, ...hole.axis].map((v) => (v + 0).toFixed(3)),
     hole.counterbore ?? 0,
     hole.countersink ?? 0,
     hole.beyond ?? 0,
   ]);
 
 export function holeFeatures(holes: readonly HoleAt[], size: BlankSize, say: Saying): Feature[] {
-  const kinds = new Map<string, HoleAt[]>();
-  for (const hole of holes)
-    kinds.set(kindOfHole(hole.shape), [...(kinds.get(kindOfHole(hole.shape)) ?? []), hole]);
-  const sizes = new Map<string, FeatureSize>();
-  const features: Feature[] = [];
-  for (const alike of kinds.values()) {
-    const first = alike[0] as HoleAt;
-    const { on, axes } = gridOf(first.shape.side);
-    features.push({
-      kind: 'note',
-      on,
-      at: alike.map(({ shape }) => shape.entry),
-      round:
-        Math.max(
-          first.shape.diameter,
-          first.shape.counterbore?.diameter ?? 0,
-          first.shape.countersink?.diameter ?? 0,
-        ) / 2,
-      text: holeWords(alike, say),
-      of: alike.map(({ index }) => `${index} hole`),
-    });
-    const rest = rowSizes(alike, on, axes, size, say, features);
-    for (const { hole, axis } of rest)
-      for (const one of placed(on, axis, hole.shape.entry[axis], size, say, [
-        `${hole.index} ${'xyz'[axis]}`,
-      ])) {
-        const key = `${on} ${axis} ${one.from.toFixed(1)} ${one.to.toFixed(1)}`;
-        const known = sizes.get(key);
-        // Of several places the one nearest to an end of the board says on which side the size stands.
-        sizes.set(
-          key,
-          known ? { ...known, of: [...known.of, ...one.of] } : { ...one, beside: hole.shape.entry[0] },
-        );
-      }
-  }
-  return [...features, ...sizes.values()];
+  const kinds = grouped(holes, kindOfHole);
+  return kinds.flatMap((alike): Feature[] => {
+    const { shape } = alike[0] as HoleAt;
+    const { on, axes } = gridOf(shape.side);
+    const widest = Math.max(
+      shape.diameter,
+      shape.counterbore?.diameter ?? 0,
+      shape.countersink?.diameter ?? 0,
+    );
+    // Where there are several kinds, words need to tell them apart.
+    const name = kinds.length > 1 ? `the ${diameterText(shape.diameter, say)} hole` : 'the hole';
+    const items = alike.map(({ index, shape: one }): PlacedAt => ({ index, at: one.entry }));
+    return [
+      {
+        kind: 'note',
+        on,
+        at: alike.map(({ shape: one }) => one.entry),
+        round: widest / 2,
+        text: holeWords(alike, say),
+        of: alike.map(({ index }) => `${index} hole`),
+      },
+      ...placeSizes(items, on, axes, size, say, `the middle of ${name}${alike.length > 1 ? 's' : ''}`),
+    ];
+  });
 }
 
-/** Equal spacings of three or more holes in line, said as `5 × 60 = 300`; gives the places that are still to be said. */
-function rowSizes(
-  alike: readonly HoleAt[],
+const diameterText = (diameter: number, say: Saying): string =>
+  say
+    .diameter(diameter)
+    .map((run) => (run.kind === 'text' ? run.text : run.kind === 'size' ? say.plain(run.size) : ''))
+    .join('');
+
+/** Places of things alike: rows by their spacing, the rest one by one, each place said once for all that share it. */
+function placeSizes(
+  items: readonly PlacedAt[],
   on: BoardSide,
   axes: readonly [0 | 1 | 2, 0 | 1 | 2],
   size: BlankSize,
   say: Saying,
-  features: Feature[],
-): { hole: HoleAt; axis: 0 | 1 | 2 }[] {
-  const left: { hole: HoleAt; axis: 0 | 1 | 2 }[] = [];
-  const done = new Set<string>();
+  what: string,
+): FeatureSize[] {
+  const rows: FeatureSize[] = [];
+  const rest = rowSizes(items, on, axes, size, say, rows);
+  const sizes = new Map<string, FeatureSize>();
+  for (const { item, axis } of rest)
+    for (const one of placed(on, axis, item.at[axis], size, say, [`${item.index} ${'xyz'[axis]}`], what)) {
+      const key = `${axis} ${one.from.toFixed(1)} ${one.to.toFixed(1)}`;
+      const known = sizes.get(key);
+      // Of several places the one nearest to an end of the board says on which side the size stands.
+      sizes.set(key, known ? { ...known, of: [...known.of, ...one.of] } : { ...one, beside: item.at[0] });
+    }
+  return [...rows, ...sizes.values()];
+}
+
+/** Equal spacings of three or more in line, said as `5 × 60 = 300`; gives the places that are still to be said. */
+function rowSizes(
+  alike: readonly PlacedAt[],
+  on: BoardSide,
+  axes: readonly [0 | 1 | 2, 0 | 1 | 2],
+  size: BlankSize,
+  say: Saying,
+  features: FeatureSize[],
+): { item: PlacedAt; axis: 0 | 1 | 2 }[] {
+  const left: { item: PlacedAt; axis: 0 | 1 | 2 }[] = [];
   for (const axis of axes) {
     const other = axes[0] === axis ? axes[1] : axes[0];
-    const lines = new Map<string, HoleAt[]>();
-    for (const hole of alike) {
-      const key = hole.shape.entry[other].toFixed(1);
-      lines.set(key, [...(lines.get(key) ?? []), hole]);
-    }
-    for (const line of lines.values()) {
-      const sorted = [...line].sort((a, b) => a.shape.entry[axis] - b.shape.entry[axis]);
-      const at = (i: number): number => (sorted[i] as HoleAt).shape.entry[axis];
+    for (const line of grouped(alike, ({ at }) => (at[other] + 0).toFixed(1))) {
+      const sorted = [...line].sort((a, b) => a.at[axis] - b.at[axis]);
+      const at = (i: number): number => (sorted[i] as PlacedAt).at[axis];
       const pitch = sorted.length > 1 ? at(1) - at(0) : 0;
       const even = sorted.length > 2 && pitch > 1 && sorted.every((_, i) => near(at(i), at(0) + i * pitch));
       if (!even) {
-        for (const hole of line) left.push({ hole, axis });
+        for (const item of line) left.push({ item, axis });
         continue;
       }
       const spaces = sorted.length - 1;
       const [from, to] = [at(0), at(spaces)];
-      const key = `${axis} ${from.toFixed(1)} ${to.toFixed(1)} ${spaces}`;
       // The end of the row that is nearer to an end of the board is the one measured.
       const whole = lengthAlong(size, axis);
       const start = from <= whole - to + SAME ? sorted[0] : sorted[spaces];
-      left.push({ hole: start as HoleAt, axis });
-      if (done.has(key)) continue;
-      done.add(key);
+      left.push({ item: start as PlacedAt, axis });
+      const of = sorted.map(({ index }) => `${index} ${'xyz'[axis]} row`);
+      const said = [text(`${spaces} × `), say.size(pitch), text(' = '), say.size(to - from)];
+      const known = features.findIndex(
+        (one) =>
+          one.axis === axis && near(one.from, from) && JSON.stringify(one.text) === JSON.stringify(said),
+      );
+      if (known >= 0) {
+        // The same row again on another line, such as holes in a grid.
+        const one = features[known] as FeatureSize;
+        features[known] = { ...one, of: [...one.of, ...of] };
+        continue;
+      }
       features.push({
         kind: 'size',
         on,
         axis,
         from,
         to,
-        text: [text(`${spaces} × `), say.size(pitch), text(' = '), say.size(to - from)],
-        of: sorted.map(({ index }) => `${index} ${'xyz'[axis]} row`),
+        text: said,
+        of,
       });
     }
   }
   return left;
+}
+
+/** `, from the back`: the side it is bored from, where that isn't the face drawn. */
+const sideWords = (side: Of<'hole'>['side'], say: Saying): Run[] =>
+  side === 'face' ? [] : [text(side === 'reverse' ? ', from the back' : `, in the ${say.side(side)}`)];
+
+/** `10° towards the upper edge`: the side of the board as it lies on the sheet, and for each side how far out of square. */
+function leanWords({ side, axis }: Of<'hole'>, say: Saying): string {
+  const { axes } = gridOf(side);
+  const square = [0, 1, 2].find((i) => !axes.includes(i as 0 | 1 | 2)) as 0 | 1 | 2;
+  const leans = axes.flatMap((i) => {
+    const angle = (Math.atan(Math.abs(axis[i] / axis[square])) * 180) / Math.PI;
+    if (angle < 0.05) return [];
+    // The drill goes into the wood along its axis: its outer end leans the other way.
+    const low = axis[i] > 0;
+    const towards = (
+      [
+        ['start', 'end'],
+        ['low edge', 'high edge'],
+        ['reverse', 'face'],
+      ] as const
+    )[i]?.[low ? 0 : 1];
+    return towards === undefined ? [] : [`${say.angle(angle)} towards the ${say.side(towards)}`];
+  });
+  return leans.join(' and ');
 }
 
 /** `4 × Ø 5, through`; `Ø 10, 20 deep`; `2 pocket holes, Ø 9.5, 15°`. */
@@ -155,41 +212,109 @@ function holeWords(alike: readonly HoleAt[], say: Saying): Line {
     );
   // A pocket runs along its face: its jig gives the angle to that, other drills are set out of square.
   if (pocket) line.push(text(`, at ${say.angle(90 - shape.angle)} to the face`));
-  else if (shape.angle > 0.01)
-    line.push(
-      text(
-        `, ${say.angle(shape.angle)}${shape.leans.length > 0 ? ` towards the ${shape.leans.join(' and ')}` : ''}`,
-      ),
-    );
-  if (shape.side === 'reverse') line.push(text(', from the back'));
-  if (shape.side === 'high edge' || shape.side === 'start')
-    line.push(text(shape.side === 'start' ? ', in the left end' : ', in the upper edge'));
+  else if (shape.angle > 0.01) line.push(text(`, ${leanWords(shape, say)}`));
+  line.push(...sideWords(shape.side, say));
   return line;
 }
 
-export function slotFeatures(index: number, slot: Of<'slot'>, size: BlankSize, say: Saying): Feature[] {
-  const { on, axes } = gridOf(slot.side);
-  const [a, b] = axes;
-  const middle = slot.from.map((v, i) => (v + (slot.to[i] as number)) / 2) as unknown as Vec3;
-  const sizes = ([a, b] as const).flatMap((axis): FeatureSize[] => {
-    const [from, to] = [Math.min(slot.from[axis], slot.to[axis]), Math.max(slot.from[axis], slot.to[axis])];
-    if (near(from, to)) return placed(on, axis, from, size, say, [`${index} ${'xyz'[axis]}`]);
-    return spanned(on, axis, from, to, size, say, `${index}`);
+// ---------------------------------------------------------------- slots
+
+/** Alike in everything but their place. */
+const kindOfSlot = ({ shape: slot }: SlotAt): string =>
+  JSON.stringify([
+    slot.side,
+    ...[slot.width, slot.depth ?? -1, ...slot.to.map((v, i) => v - (slot.from[i] as number))].map((v) =>
+      (v + 0).toFixed(2),
+    ),
+  ]);
+
+export function slotFeatures(slots: readonly SlotAt[], size: BlankSize, say: Saying): Feature[] {
+  return grouped(slots, kindOfSlot).flatMap((alike): Feature[] => {
+    const { shape } = alike[0] as SlotAt;
+    const { on, axes } = gridOf(shape.side);
+    const middles = alike.map(
+      ({ shape: { from, to } }) => from.map((v, i) => (v + (to[i] as number)) / 2) as unknown as Vec3,
+    );
+    return [
+      {
+        kind: 'note',
+        on,
+        at: middles,
+        round: shape.width / 2,
+        text: slotWords(alike, say),
+        of: alike.map(({ index }) => `${index} slot`),
+      },
+      ...(alike.length > 1
+        ? severalSlots(alike, on, axes, size, say)
+        : oneSlot(alike[0] as SlotAt, on, axes, size, say)),
+    ];
   });
+}
+
+/** From the middle of one round end to that of the other, and where that begins. */
+function oneSlot(
+  { index, shape }: SlotAt,
+  on: BoardSide,
+  axes: readonly [0 | 1 | 2, 0 | 1 | 2],
+  size: BlankSize,
+  say: Saying,
+): FeatureSize[] {
+  return axes.flatMap((axis): FeatureSize[] => {
+    const [from, to] = lowFirst(shape, axis);
+    if (near(from, to))
+      return placed(on, axis, from, size, say, [`${index} ${'xyz'[axis]}`], 'the middle of the slot');
+    return spanned(on, axis, from, to, size, say, `${index}`, 'the middles of the ends of the slot').map(
+      (one) => ({
+        ...one,
+        beside: shape.from[0],
+      }),
+    );
+  });
+}
+
+/** Slots alike: the places of their first ends, and once how far it is to the other. */
+function severalSlots(
+  alike: readonly SlotAt[],
+  on: BoardSide,
+  axes: readonly [0 | 1 | 2, 0 | 1 | 2],
+  size: BlankSize,
+  say: Saying,
+): FeatureSize[] {
+  const first = alike[0] as SlotAt;
+  const items = alike.map(({ index, shape }): PlacedAt => ({ index, at: shape.from }));
+  const spans = axes.flatMap((axis): FeatureSize[] => {
+    const [from, to] = lowFirst(first.shape, axis);
+    if (near(from, to)) return [];
+    return [
+      {
+        kind: 'size',
+        on,
+        axis,
+        from,
+        to,
+        beside: first.shape.from[0],
+        text: [say.size(to - from)],
+        of: alike.map(({ index }) => `${index} ${'xyz'[axis]} span`),
+        what: 'the middles of the ends of each slot',
+      },
+    ];
+  });
+  return [...placeSizes(items, on, axes, size, say, 'the middles of the ends of the slots'), ...spans];
+}
+
+const lowFirst = ({ from, to }: Of<'slot'>, axis: 0 | 1 | 2): [number, number] => [
+  Math.min(from[axis], to[axis]),
+  Math.max(from[axis], to[axis]),
+];
+
+/** `3 slots 6 wide, 9 deep, from the back`. */
+function slotWords(alike: readonly SlotAt[], say: Saying): Line {
+  const { shape } = alike[0] as SlotAt;
   return [
-    {
-      kind: 'note',
-      on,
-      at: [middle],
-      round: slot.width / 2,
-      text: [
-        text('slot '),
-        say.size(slot.width),
-        text(' wide, '),
-        ...(slot.depth === undefined ? [text('through')] : [say.size(slot.depth), text(' deep')]),
-      ],
-      of: [`${index} slot`],
-    },
-    ...sizes,
+    text(alike.length > 1 ? `${alike.length} slots ` : 'slot '),
+    say.size(shape.width),
+    text(' wide, '),
+    ...(shape.depth === undefined ? [text('through')] : [say.size(shape.depth), text(' deep')]),
+    ...sideWords(shape.side, say),
   ];
 }

@@ -3,22 +3,21 @@
  * set out and bored, sawn or cut. What finds no clear place at the views is said in words below them, so that nothing is left out.
  */
 import type { Copy } from '../model/types.ts';
-import { type Line, text } from '../text.ts';
-import { angleMarks } from './angles.ts';
-import { type BoardArrangement, BoardPictures, type BoardSide, type BoardView } from './board-views.ts';
+import { text } from '../text.ts';
+import { type BoardArrangement, BoardPictures, type BoardSide } from './board-views.ts';
 import { type Breaks, breaksOf, unbroken } from './broken.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
-import { Obstacles, placeDimensions, type Side, type WantedDimension } from './dimensions.ts';
-import { type Feature, type FeatureSize, type Operation, Saying } from './feature.ts';
-import { placeLeaders, type WantedLeader } from './leaders.ts';
+import { type Feature, type FeatureSize, type FeatureWords, type Operation, Saying } from './feature.ts';
 import { boxOfMark, boxOfMarks, type Mark, moved } from './marks.ts';
 import { altOf, wordsBelow } from './part-below.ts';
 import { featuresOf, madeByHand } from './part-features.ts';
 import { type PartSheet, sheetTitle } from './part-rows.ts';
-import { grainMarks, sizeInWords } from './part-words.ts';
+import { blankWords } from './part-saws.ts';
+import { type Annotated, annotated, keyLetters } from './part-view.ts';
+import { faceName } from './part-words.ts';
 import { type Box, boxesMeet } from './plane.ts';
 import { type Scale, viewScales } from './scale.ts';
-import type { Point, Room } from './types.ts';
+import type { Room } from './types.ts';
 
 /** The most of the paper's height that one part takes, so that small ones share a sheet, mm. */
 const HEIGHT = 190;
@@ -33,17 +32,25 @@ export function composePart(desk: Desk, sheet: PartSheet, place: Place): Compose
   const part = desk.parts.get(copy.id);
   if (!part || part.vertices.length === 0) return undefined;
   const operations = madeByHand(desk.shapesOf(copy));
-  const say = new Saying(desk.plan.edition.numbers, (length) => desk.size(length));
-  const features = [...featuresOf(operations, copy.size, say), ...overall(copy, say)];
-  const arrangement = arrangementOf(operations);
-  const pictures = new BoardPictures({ part, size: copy.size }, arrangement, desk.input.solids);
-  const sides = sidesOf(operations, features);
+  const say = new Saying(desk.plan.edition.numbers, (length) => desk.size(length), faceName(desk, copy.part));
+  const pictures = new BoardPictures({ part, size: copy.size }, arrangementOf(operations), desk.input.solids);
+  const whole = [
+    ...blankWords(pictures.places(), copy.size),
+    ...profileWords(desk, copy),
+    ...overall(copy, say),
+  ];
   const room: Room =
     place === 'narrow'
       ? { width: NARROW_WIDTH - 1, height: HEIGHT }
       : { width: desk.sheetRoom({ letter: 0, a4: 0 }).width, height: HEIGHT };
-  const board: Drawable = { desk, sheet, copy, features, sides, pictures, say };
-  const { marks, scale } = largest(board, room);
+  const drawn = (outlines: 'drawn' | 'listed'): Made & { features: readonly Feature[] } => {
+    const features = [...featuresOf(operations, copy.size, say, outlines), ...whole];
+    const sides = sidesOf(operations, features);
+    return { ...largest({ desk, sheet, copy, features, sides, pictures }, room), features };
+  };
+  let made = drawn('drawn');
+  if (made.homeless.some((name) => OUTLINE_SIZE.test(name))) made = drawn('listed');
+  const { marks, scale, features } = made;
   return {
     id: sheet.id,
     kind: 'part',
@@ -62,8 +69,17 @@ interface Drawable {
   readonly features: readonly Feature[];
   readonly sides: readonly BoardSide[];
   readonly pictures: BoardPictures;
-  readonly say: Saying;
 }
+
+/** What a sheet came to; `homeless` are the names of what found no place at the views and is said in words. */
+interface Made {
+  readonly marks: Mark[];
+  readonly scale: Scale;
+  readonly homeless: readonly string[];
+}
+
+/** A place of a corner of an outline, by name: `4 p3 x`. */
+const OUTLINE_SIZE = /^\d+ [psc]\d+ [xy]$/;
 
 /** Length, width and thickness, each once. */
 function overall({ size }: Copy, say: Saying): FeatureSize[] {
@@ -82,6 +98,13 @@ function overall({ size }: Copy, say: Saying): FeatureSize[] {
     whole('face', 1, size.width, 'width'),
     whole('edge', 2, size.thickness, 'thickness'),
   ];
+}
+
+/** Of a board with a milled tongue: its width is that of what it covers. */
+function profileWords(desk: Desk, copy: Copy): FeatureWords[] {
+  const tongue = desk.shapesOf(copy).some((one) => one.kind === 'tongue' && one.tongue?.out === true);
+  const said = 'Milled tongue and groove; the width leaves the tongue out';
+  return tongue ? [{ kind: 'words', text: [text(said)], of: ['profile'] }] : [];
 }
 
 /** The edge and the end in which more is done are the ones looked at. */
@@ -108,7 +131,7 @@ function sidesOf(operations: readonly Operation[], features: readonly Feature[])
 const NARROWEST = 15;
 
 /** The largest scale at which all of it fits the room; boards that would be too narrow to read are interrupted and drawn larger. */
-function largest(board: Drawable, room: Room): { marks: Mark[]; scale: Scale } {
+function largest(board: Drawable, room: Room): Made {
   const { size } = board.copy;
   const whole = fitting(board, room, (ratio) => unbroken(size.length, ratio));
   const readable = size.width * (whole?.scale.ratio ?? 0) >= NARROWEST;
@@ -119,32 +142,34 @@ function largest(board: Drawable, room: Room): { marks: Mark[]; scale: Scale } {
   if (whole) return whole;
   const scales = viewScales(board.desk.plan.edition.numbers);
   const last = scales[scales.length - 1] as Scale;
-  return { marks: sheetAt(board, unbroken(size.length, last.ratio), last, room), scale: last };
+  return { ...sheetAt(board, unbroken(size.length, last.ratio), last, room), scale: last };
 }
 
-function fitting(
-  board: Drawable,
-  room: Room,
-  breaksAt: (ratio: number) => Breaks,
-): { marks: Mark[]; scale: Scale } | undefined {
+function fitting(board: Drawable, room: Room, breaksAt: (ratio: number) => Breaks): Made | undefined {
   const { size } = board.copy;
   for (const scale of viewScales(board.desk.plan.edition.numbers)) {
     // Wider than this nothing becomes clearer, but for boards that aren't much longer than wide.
     if (size.width * scale.ratio > WIDEST && size.length > size.width * 2) continue;
     const breaks = breaksAt(scale.ratio);
     if (breaks.width + 14 > room.width) continue;
-    const marks = sheetAt(board, breaks, scale, room);
+    const { marks, homeless } = sheetAt(board, breaks, scale, room);
     const box = boxOfMarks(marks);
     if (box.right - box.left <= room.width - 1 && box.bottom - box.top <= room.height - 1)
-      return { marks, scale };
+      return { marks, scale, homeless };
   }
   return undefined;
 }
 
 /** Views with their sizes, placed by the projection method, and the words below. */
-function sheetAt(board: Drawable, breaks: Breaks, scale: Scale, room: Room): Mark[] {
+function sheetAt(
+  board: Drawable,
+  breaks: Breaks,
+  scale: Scale,
+  room: Room,
+): { marks: Mark[]; homeless: string[] } {
   const third = board.desk.plan.edition.projection === 'third angle';
-  const made = new Map(board.sides.map((side) => [side, annotated(board, side, breaks)]));
+  const keys = keyLetters();
+  const made = new Map(board.sides.map((side) => [side, annotated(board, side, breaks, keys)]));
   const face = made.get('face') as Annotated;
   const marks = [...face.marks];
   const leftover = [...made.values()].flatMap((view) => view.left);
@@ -163,102 +188,7 @@ function sheetAt(board: Drawable, breaks: Breaks, scale: Scale, room: Room): Mar
   );
   const box = boxOfMarks(marks);
   marks.push(...wordsBelow(board.desk, board.sheet, words, scale, box, room));
-  return marks;
-}
-
-interface Annotated {
-  readonly view: BoardView;
-  readonly marks: readonly Mark[];
-  /** What found no place. */
-  readonly left: readonly { readonly text: Line; readonly of: readonly string[] }[];
-}
-
-/** One view with its sizes, angles and notes. */
-function annotated(board: Drawable, side: BoardSide, breaks: Breaks): Annotated {
-  const view = board.pictures.view(side, breaks);
-  const obstacles = new Obstacles();
-  obstacles.lines.push(...view.edges);
-  const own = board.features.filter((feature) => feature.kind !== 'words' && feature.on === side);
-  const marks: Mark[] = [...view.marks];
-  const left: { text: Line; of: readonly string[] }[] = [];
-  const byWanted = new Map<WantedDimension, FeatureSize>();
-  for (const feature of own)
-    if (feature.kind === 'size') byWanted.set(wantedSize(board, view, feature), feature);
-  const placed = placeDimensions({ edges: view.seen, box: view.box }, [...byWanted.keys()], obstacles);
-  marks.push(...placed.marks);
-  for (const want of placed.left) {
-    const feature = byWanted.get(want) as FeatureSize;
-    left.push({ text: sizeInWords(board.copy.size, feature), of: feature.of });
-  }
-  for (const feature of own) {
-    if (feature.kind !== 'angle') continue;
-    const angle = angleMarks(view, feature, obstacles, breaks.ratio);
-    if (angle) marks.push(...angle);
-    else
-      left.push({
-        text: [
-          ...feature.text,
-          text(feature.of[0]?.endsWith('mitre') ? ' across the face' : ' through the thickness'),
-        ],
-        of: feature.of,
-      });
-  }
-  const around: Box = {
-    left: view.box.left - 30,
-    right: view.box.right + 40,
-    top: view.box.top - 40,
-    bottom: view.box.bottom + 40,
-  };
-  const byLeader = new Map<WantedLeader, Feature>();
-  for (const feature of own)
-    if (feature.kind === 'note') byLeader.set(leaderOf(view, feature, breaks.ratio), feature);
-  const notes = placeLeaders([...byLeader.keys()], obstacles, around);
-  marks.push(...notes.marks);
-  for (const want of notes.left) left.push({ text: want.text, of: byLeader.get(want)?.of ?? [] });
-  if (side === 'face') marks.push(...grainMarks(board.desk, board.copy.part, view, obstacles));
-  return { view, marks, left };
-}
-
-function wantedSize(board: Drawable, view: BoardView, feature: FeatureSize): WantedDimension {
-  const at = (value: number): Point =>
-    view.at(
-      [0, 1, 2].map((axis) => (axis === feature.axis ? value : 0)) as unknown as [number, number, number],
-    );
-  const [a, b] = [at(feature.from), at(feature.to)];
-  const level = Math.abs(a[1] - b[1]) < 1e-6;
-  const [p, q] = level ? [a[0], b[0]] : [a[1], b[1]];
-  const whole = feature.of[0]?.startsWith('overall') === true;
-  const length = board.copy.size.length;
-  const nearStart = feature.beside !== undefined && feature.beside < length / 2;
-  const sides: readonly Side[] = level
-    ? whole
-      ? ['below', 'above']
-      : ['above', 'below']
-    : whole || nearStart
-      ? ['left', 'right']
-      : ['right', 'left'];
-  return {
-    from: Math.min(p, q),
-    to: Math.max(p, q),
-    text: feature.text,
-    sides: view.side === 'end' && !level ? ['right', 'left'] : sides,
-    must: whole,
-    of: feature.of.join(', '),
-  };
-}
-
-/** Places on a rim that a leader may point to, or the place itself. */
-function leaderOf(view: BoardView, feature: Extract<Feature, { kind: 'note' }>, ratio: number): WantedLeader {
-  const radius = (feature.round ?? 0) * ratio;
-  const of = feature.of.join(', ');
-  const centres = feature.at.map(view.at);
-  if (radius < 0.3) return { text: feature.text, tips: centres, of, end: 'arrow' };
-  const first = centres[0] as Point;
-  const tips = [1, 2, 3, 4, 5, 6, 7, 8].map((i): Point => {
-    const angle = ((2 * i - 1) * Math.PI) / 8;
-    return [first[0] + radius * Math.cos(angle), first[1] + radius * Math.sin(angle)];
-  });
-  return { text: feature.text, tips, middle: first, of, end: 'arrow' };
+  return { marks, homeless: leftover.flatMap(({ of }) => of) };
 }
 
 /** Moves a view off the face, in line with it, until all of its marks are clear. */

@@ -16,28 +16,33 @@ const FROM_WORDS = [
   ['from the back', 'from the show face', 'through the thickness'],
 ] as const;
 
-/** A size without a place at the view, in words: `69 from the upper edge to the middle of the hole`. */
+/** A size without a place at the view, in words: `69 from the upper edge to the middle of the holes`. */
 export function sizeInWords(size: BlankSize, feature: FeatureSize): Line {
-  const { axis, from, to, of } = feature;
+  const { axis, from, to, of, what } = feature;
   const whole = [size.length, size.width, size.thickness][axis] as number;
   const name = of[0] ?? '';
   if (name.startsWith('overall')) return [...feature.text, text(` ${OVERALL_WORDS[axis]}`)];
   const words = FROM_WORDS[axis];
-  const where = from < 0.05 ? words[0] : to > whole - 0.05 ? words[1] : words[2];
-  const what = /^\d+ [xyz]$/.test(name) ? ` to the middle of the hole${of.length > 1 ? 's' : ''}` : '';
-  return [...feature.text, text(` ${where}${what}`)];
+  const [low, high] = [from < 0.05, to > whole - 0.05];
+  if (!low && !high) return [...feature.text, text(` ${words[2]}${what === undefined ? '' : `, ${what}`}`)];
+  return [...feature.text, text(` ${low ? words[0] : words[1]}${what === undefined ? '' : ` to ${what}`}`)];
 }
 
 /** Length of the grain arrow, mm. */
 const ARROW = 16;
 
-/** `show face` and `grain` with its arrow, inside the board where there is room, else above it. */
-export function grainMarks(desk: Desk, key: string, view: BoardView, obstacles: Obstacles): Mark[] {
+/** What the wide face that a part's sheet draws is called. */
+export function faceName(desk: Desk, key: string): string {
   const part = desk.partByKey.get(key);
   const shown = part === undefined || part.visible.length === 0 || part.visible.includes(part.wideFace);
+  return shown ? 'show face' : 'inner face';
+}
+
+/** `show face` and `grain` with its arrow, inside the board where there is room, else above it. */
+export function grainMarks(desk: Desk, key: string, view: BoardView, obstacles: Obstacles): Mark[] {
   const { box } = view;
   const marks: Mark[] = [];
-  const face = setLine([text(shown ? 'show face' : 'inner face')]);
+  const face = setLine([text(faceName(desk, key))]);
   for (const at of [...gridOf(box, face.width, face.ascent), ...beside(box, face.width)]) {
     const mark = textAt(face, at, { quiet: true });
     if (!obstacles.textIsClear(textQuad(mark))) continue;
