@@ -32,7 +32,7 @@ export function housingNotes(
   const groups = new Map<string, Housing[]>();
   for (const one of all.filter(isHousing)) {
     const run = runWords(one, words);
-    const key = JSON.stringify([one.face, one.width, run, wallWords(one.layout.walls)]);
+    const key = JSON.stringify([one.face, one.width, run, wallWords(one)]);
     groups.set(key, [...(groups.get(key) ?? []), one]);
   }
   return [...groups.values()].map((group) => {
@@ -45,7 +45,7 @@ export function housingNotes(
       text(' deep'),
       ...placesOf(group, words),
       ...runWords(one, words),
-      ...wallWords(one.layout.walls),
+      ...wallWords(one),
     ];
   });
 }
@@ -53,6 +53,9 @@ export function housingNotes(
 /** A name inside a sentence; a capital that stands for itself stays: `T-brace`. */
 const small = (name: string): string =>
   /^\p{Lu}\p{Ll}/u.test(name) ? `${name[0]?.toLowerCase()}${name.slice(1)}` : name;
+
+/** True where its lines on the face run out of parallel to the board: no size along the board says where they are. */
+const isTurned = ({ layout }: Housing): boolean => layout.walls.some(({ turn }) => turn !== 0);
 
 /** Where an opening begins and ends along an own axis. */
 const spanOf = ({ layout }: Housing, axis: 0 | 1 | 2) => reach(layout.opening, OWN[axis]);
@@ -63,6 +66,7 @@ const spanOf = ({ layout }: Housing, axis: 0 | 1 | 2) => reach(layout.opening, O
  */
 function runWords(one: Housing, { part, blank, size }: Words): Run[] {
   const { run } = one.layout;
+  if (isTurned(one)) return [];
   const whole = farCorner(blank)[run];
   const { low, high } = spanOf(one, run);
   const [first, second] = one.stopped;
@@ -87,12 +91,11 @@ const startOf = (axis: 0 | 1 | 2) => SIDES[axis * 2] as (typeof SIDES)[number];
 const endOf = (axis: 0 | 1 | 2) => SIDES[axis * 2 + 1] as (typeof SIDES)[number];
 
 /** `, bottom wall undercut 8°`; of walls out of parallel that their lines are on the part's sheet. */
-function wallWords(walls: readonly HousingWall[]): Run[] {
-  const slanted = walls.filter(({ undercut }) => undercut !== 0);
-  const turned = walls.some(({ turn }) => turn !== 0);
+function wallWords(one: Housing): Run[] {
+  const slanted = one.layout.walls.filter(({ undercut }) => undercut !== 0);
   return [
     ...slanted.map((wall) => text(`, ${wallText(wall)}`)),
-    ...(turned ? [text(', out of parallel: set out as on its sheet')] : []),
+    ...(isTurned(one) ? [text(', out of parallel: set out as on its sheet')] : []),
   ];
 }
 
@@ -103,9 +106,9 @@ export const wallText = ({ face, undercut }: HousingWall): string =>
 /** Where housings of one kind lie across their run, all from the side that the first of them is nearer to. */
 function placesOf(group: readonly Housing[], { part, blank, size }: Words): Run[] {
   const [one] = group as [Housing, ...Housing[]];
-  const { run, walls } = one.layout;
+  const { run } = one.layout;
   const axis = ([0, 1, 2] as const).find((each) => each !== run && one.side && each !== axisOfSide(one.side));
-  if (axis === undefined || walls.some(({ turn }) => turn !== 0)) return [];
+  if (axis === undefined || isTurned(one)) return [];
   const whole = farCorner(blank)[axis];
   const first = spanOf(one, axis);
   if (first.low < 0.05 && first.high > whole - 0.05) return [];

@@ -1,7 +1,9 @@
 /** Part sizes of the demo plans, worked by hand from the plan's text and the section of each board. */
 import { describe, expect, test } from 'vitest';
+import { cutList } from '../../src/cutting/cut-list.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
 import type { Plan } from '../../src/model/types.ts';
+import { printed, sizeText } from '../../src/units.ts';
 import { demoFiles, planOf, shopOf } from '../support/demo.ts';
 
 const shop = await shopOf(demoFiles());
@@ -214,6 +216,80 @@ describe('window seat', () => {
     for (const partition of middles('partition')) {
       for (const hole of holes) expect(Math.abs(base.bounds.min[0] + hole - partition)).toBeGreaterThan(25);
       for (const batten of middles('batten')) expect(Math.abs(batten - partition)).toBeGreaterThan(35);
+    }
+  });
+});
+
+describe('step stool', () => {
+  // With the legs' angles a to the sides and b to the front, worked by hand. A leg runs along (tan a, tan b, 1), of length N; its front face holds
+  // level lines, so its foot's corner is at left, front, floor, and its right face lies where x = s N cos b + tan a (sin b d + z), d square
+  // behind its front face; its back where y = s / cos b + tan b z. s is its thickness.
+  const rad = (degrees: number) => (degrees * Math.PI) / 180;
+  const [a, b] = [rad(8), rad(6)];
+  const [N, tan, sin, cos] = [Math.hypot(1, Math.tan(a), Math.tan(b)), Math.tan, Math.sin, Math.cos];
+  const stools = [
+    // Outline 18 x 13 x 10 under a seat of 1; legs 1-1/2, rails 2-1/2 x 3/4, 1/4 behind the faces of the legs, 1/4 into them.
+    [
+      'imperial',
+      {
+        unit: 25.4,
+        width: 18,
+        depth: 13,
+        under: 9,
+        leg: 1.5,
+        rail: 2.5,
+        thick: 0.75,
+        inset: 0.25,
+        deep: 0.25,
+      },
+    ],
+    // 460 x 330 x 250 under a seat of 28; legs 45, rails 60 x 20, 6 behind the faces and 6 deep.
+    [
+      'metric',
+      { unit: 1, width: 460, depth: 330, under: 222, leg: 45, rail: 60, thick: 20, inset: 6, deep: 6 },
+    ],
+  ] as const;
+  test.each(stools)('%s', (edition, { unit, width, depth, under, leg, rail, thick, inset, deep }) => {
+    const plan = planOf(shop, 'step-stool', edition);
+    const length = (key: string) => plan.parts.find((part) => part.key === key)!.copies[0]!.cut.length / unit;
+    // Both ends level: each edge under · N long, and the ends out of square by s in both ways.
+    expect(length('leg')).toBeCloseTo(under * N + leg * (N * sin(b) + tan(a) * cos(b)), 6);
+    // The long rail's lower front edge: its upper edge is planed level, the blank's width left at the back. It is placed at the foot of a
+    // rail of that width upright. Its ends are square through the thickness, so its lower edge is its length; both ends go in so deep,
+    // square to the leg: deep · N cos b along the rail.
+    const z = under - rail * cos(b) + thick * sin(b);
+    const y = (under - rail) * tan(b) + inset;
+    const x = leg * N * cos(b) + tan(a) * (sin(b) * (cos(b) * y - sin(b) * z) + z);
+    expect(length('long-rail')).toBeCloseTo(width - 2 * x + 2 * deep * N * cos(b), 6);
+    // The end rail's lowest edge is its inner one.
+    const low = under - rail * cos(a);
+    expect(length('end-rail')).toBeCloseTo(
+      depth - 2 * (leg / cos(b) + tan(b) * low) + (2 * deep) / cos(b),
+      6,
+    );
+    // One end of each rail in each leg, and the seat by two screws in each end rail.
+    for (const copy of plan.parts.find((part) => part.key === 'leg')!.copies)
+      expect(copy.shape.filter((one) => one.kind === 'box').map((one) => one.face)).toEqual([
+        'right',
+        'back',
+      ]);
+    expect(fasteners(plan)).toEqual({ 'pocket screws': 4 });
+  });
+  test('as printed: 9-1/2, 13-5/8 and 9-1/8 in; 236, 335 and 217 mm', () => {
+    // With a calculator, N = 1.015284. Inches: 9 N + 1.5 (0.106126 + 0.139771) = 9.506; d = 0.239, x = 1.5146 + 0.1405 (0.025 + 6.592) = 2.4446,
+    // 18 - 4.889 + 0.505 = 13.616; low = 6.524, y = 1.508 + 0.686, 13 - 4.388 + 0.503 = 9.115. Millimetres: 225.39 + 11.07 = 236.5 less
+    // a hair; x = 45.44 + 0.1405 (0.60 + 164.42) = 68.63, 460 - 137.26 + 12.12 = 334.9; low = 162.58, y = 45.25 + 17.09, 330 - 124.67 + 12.07 = 217.4.
+    for (const [edition, printedLengths] of [
+      ['imperial', ['9 1/2″', '13 5/8″', '9 1/8″']],
+      ['metric', ['236', '335', '217']],
+    ] as const) {
+      const plan = planOf(shop, 'step-stool', edition);
+      const lengths = ['leg', 'long-rail', 'end-rail'].map(
+        (key) => cutList(plan).rows.find((row) => row.part === key)!.length,
+      );
+      expect(lengths.map((one) => sizeText(printed(one, plan.edition.numbers)).replace(' mm', ''))).toEqual(
+        printedLengths,
+      );
     }
   });
 });
