@@ -1,6 +1,6 @@
 /** Boards that go into each other: their convex bodies and planes, and how far an end is from a face that it should meet. */
 import { type Convex, cornersOf, cutConvex, type Plane, reach } from '../resolve/convex.ts';
-import { dot } from '../resolve/vectors.ts';
+import { dot, scale } from '../resolve/vectors.ts';
 import { type Placing, placingOf } from './frames.ts';
 import type { BoxCut, Side } from './shape.ts';
 import type { Copy, Part, Vec3 } from './types.ts';
@@ -107,4 +107,26 @@ export function nearestWords(gaps: readonly Gap[], print: (length: number) => st
   return near.gap > 0
     ? `a gap of ${print(near.gap)} to ${id}`
     : `one that reaches ${print(-near.gap)} into ${id}`;
+}
+
+/**
+ * True where all beyond one wall of a housing is cut away already, as by the rabbet along an edge: then the housing is cut right through
+ * to that edge, and nobody has to stop it.
+ */
+export function runsOut(wall: Plane, walls: readonly Plane[], board: Board): boolean {
+  let beyond: Convex<Side | 'wall'> = cutConvex(
+    board.hull,
+    { normal: scale(wall.normal, -1), offset: -wall.offset },
+    'wall' as const,
+  );
+  for (const one of walls) if (one !== wall) beyond = cutConvex(beyond, one, 'wall' as const);
+  const corners = cornersOf(beyond);
+  return (
+    corners.length > 0 &&
+    board.copy.shape.some(
+      (cut) =>
+        cut.kind === 'box' &&
+        cut.planes.every(({ normal, offset }) => reach(corners, normal).high <= offset + OPEN),
+    )
+  );
 }

@@ -22,6 +22,7 @@ import {
   nearestWords,
   OPEN,
   planeFrom,
+  runsOut,
   sectionIn,
 } from './housing-fit.ts';
 import { layoutOf, openSides } from './housing-layout.ts';
@@ -176,9 +177,11 @@ function housingIn(
   const walls = board.hull
     .filter((face) => face.name !== (end.end === 'low' ? 'end' : 'start'))
     .map((face) => ({ side: face.name, plane: planeFrom(board, other, face) }));
-  const planes = [...walls.map((wall) => wall.plane), ...stops.map((stop) => stop.plane)].filter(
+  const bounding = [...walls.map((wall) => wall.plane), ...stops.map((stop) => stop.plane)].filter(
     ({ normal, offset }) => reach(corners, normal).high > offset + OPEN,
   );
+  const asked = new Set(stops.map((stop) => stop.plane));
+  const planes = bounding.filter((plane) => asked.has(plane) || !runsOut(plane, bounding, other));
   let body: Convex<Side | 'wall'> = other.hull;
   for (const one of planes) body = cutConvex(body, one, 'wall' as const);
   const [stop] = stops;

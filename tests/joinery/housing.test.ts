@@ -324,6 +324,55 @@ end-rail:
   });
 });
 
+describe('a brace housed in a post and a beam', () => {
+  const FRAME_OF = (joints: string): Blocks => ({
+    parts: `post: { stock: 45x95, runs: up, wide face: front, at: { bottom: floor, top: top, left: left, front: front } }
+beam: { stock: 45x95, runs: across, wide face: front, at: { left: post.right, right: right, top: top, front: front } }
+brace:
+  stock: 18x95
+  rip: 70 mm
+  runs: up
+  wide face: front
+  brace: { from: { left: post.right, up: beam.bottom - 300 mm }, to: { top: beam.bottom, across: post.right + 300 mm } }
+  at: { front: front + 10 mm }`,
+    joints,
+  });
+  it('at 45 degrees goes in so deep square to each, √2 times that along itself', () => {
+    const plain = built(FRAME_OF('[]'), metric);
+    const plan = built(
+      FRAME_OF(`- { join: brace, to: post, by: housing, depth: 10 mm }
+- { join: brace, to: beam, by: housing, depth: 12 mm }`),
+      metric,
+    );
+    const long = (of: Plan) => part(of, 'brace').copies[0]!.cut.length;
+    // On its middle line 300 √2, and 70 for the two slanting ends.
+    expect(long(plain)).toBeCloseTo(300 * Math.SQRT2 + 70, 6);
+    expect(long(plan)).toBeCloseTo(300 * Math.SQRT2 + 70 + 22 * Math.SQRT2, 6);
+    // Oblique prisms of 70 × 18: section × depth / cos 45.
+    expect(volume(plain, 'post.1') - volume(plan, 'post.1')).toBeCloseTo(70 * 18 * 10 * Math.SQRT2, 1);
+    expect(volume(plain, 'beam.1') - volume(plan, 'beam.1')).toBeCloseTo(70 * 18 * 12 * Math.SQRT2, 1);
+    expect(boxes(plan, 'post').map(({ face, depth }) => [face, depth])).toEqual([['right', 10]]);
+    expect(boxes(plan, 'beam').map(({ face, depth }) => [face, depth])).toEqual([['bottom', 12]]);
+    expect(overlapsOf(plan)).toEqual([]);
+    expect(findJoinery(plan, shop.hardware).diagnostics).toEqual([]);
+  });
+});
+
+describe('a leaning leg housed in a seat', () => {
+  it('goes into its underside, upright by so much', () => {
+    // Leaning 10 degrees to the left, both ends level: each edge is longer by 8 / cos 10.
+    const parts = `leg: { stock: 45x95, rip: 45 mm, runs: up, wide face: front, lean: { left: 10 deg }, at: { bottom: floor, top: seat.bottom, left: left + 50 mm, front: front + 20 mm } }
+seat: { stock: 45x95, runs: across, wide face: top, at: { top: 500 mm, left: left, right: right, front: front } }`;
+    const plain = built({ parts }, metric);
+    const plan = built({ parts, joints: '- { join: leg, to: seat, by: housing, depth: 8 mm }' }, metric);
+    const c = Math.cos((10 * Math.PI) / 180);
+    expect(part(plan, 'leg').copies[0]!.cut.length - part(plain, 'leg').copies[0]!.cut.length).toBeCloseTo(8 / c, 9);
+    expect(box(part(plan, 'leg').copies[0])[2]).toEqual([0, 463]);
+    expect(volume(plain, 'seat.1') - volume(plan, 'seat.1')).toBeCloseTo((45 * 45 * 8) / c, 1);
+    expect(overlapsOf(plan)).toEqual([]);
+  });
+});
+
 describe('sizes and housings', () => {
   it('say the whole board: length, left and right', () => {
     const plan = built(
@@ -344,5 +393,42 @@ describe('sizes and housings', () => {
         'found the depth of joint 1 → rail.length → rail.left → rail between leg → the depth of joint 1',
       ),
     ]);
+  });
+});
+
+describe('a housing that ends in a rabbet', () => {
+  // A shelf of 18 x 75, from 20 behind the front edge of the legs to their back, 15 into each; along the front edge a rabbet 20 wide.
+  const shelved = (depth: number): Plan =>
+    built(
+      {
+        parts: `${LEGS}  shape:
+    - rabbet: { right: ${depth} mm, front: 20 mm }
+shelf:
+  stock: 18x95
+  rip: 75 mm
+  runs: across
+  wide face: top
+  between: leg
+  at: { bottom: floor + 100 mm, front: leg.front + 20 mm }
+`,
+        joints: '- { join: shelf, to: leg, by: housing, depth: 15 mm }',
+      },
+      metric,
+    );
+  const housing = (plan: Plan) => boxes(plan, 'leg').find(({ name }) => name === 'housing');
+
+  it('runs out through one that is as deep, since nothing is left to stop before', () => {
+    const plan = shelved(20);
+    expect(housing(plan)?.stopped).toEqual([]);
+    expect(notes(plan, 'leg').join('; ')).not.toContain('stopped');
+    // The rabbet takes 20 x 20, the housing behind it 15 x 75 x 18.
+    expect(volume(plan, 'leg.1')).toBeCloseTo(45 * 95 * 750 - 20 * 20 * 750 - 15 * 75 * 18, 3);
+    expect(overlapsOf(plan)).toEqual([]);
+  });
+
+  it('stops at one that is less deep', () => {
+    const plan = shelved(10);
+    expect(housing(plan)?.stopped).toEqual(['front']);
+    expect(volume(plan, 'leg.1')).toBeCloseTo(45 * 95 * 750 - 10 * 20 * 750 - 15 * 75 * 18, 3);
   });
 });
