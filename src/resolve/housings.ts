@@ -6,9 +6,10 @@ import type { Diagnostic, Origin } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
 import type { Direction, Face, JointSource } from '../read/types.ts';
 import { type Context, numberOf } from './context.ts';
-import { FACES_OF, mirrorDirection } from './directions.ts';
+import { DIRECTIONS, FACES_OF, mirrorDirection } from './directions.ts';
 import type { PartFacts } from './facts.ts';
 import { countOf, faceOf, outlineSize, spanOf, stepOf } from './placement.ts';
+import { poseOf } from './pose.ts';
 import type { PlaceValues } from './pose-types.ts';
 import { figure } from './quantities.ts';
 import type { HousedEnd, Span } from './types.ts';
@@ -127,7 +128,7 @@ function* facesAlong(
 /** True where a neighbour has a face at a place, looking at the end. */
 function meets(
   context: Context,
-  { source }: PartFacts,
+  direction: Direction,
   { to, source: joint }: Housing,
   end: End,
   at: number,
@@ -135,20 +136,25 @@ function meets(
   const other = context.parts.get(to);
   if (!other) return false;
   const looking = end === 'low' ? 'high' : 'low';
-  for (const face of facesAlong(context, other, source.runs.value, looking, joint.to.origin))
+  for (const face of facesAlong(context, other, direction, looking, joint.to.origin))
     if (Math.abs(face - at) < MEETS) return true;
   return false;
 }
 
-/** How much longer a part is at an end that a face of `at` places, mm. @param at where that face lies */
+/**
+ * How far an end that lies against a face goes in there, mm: 0 where no joint houses it.
+ * @param direction across that face; the end looks to its lower or higher side
+ * @param at where that face lies
+ */
 export function depthAt(
   context: Context,
   facts: PartFacts,
+  direction: Direction,
   end: End,
   at: number,
   origin: Origin,
 ): number | undefined {
-  const housing = housingsOf(context, facts).find((one) => meets(context, facts, one, end, at));
+  const housing = housingsOf(context, facts).find((one) => meets(context, direction, one, end, at));
   return housing ? depthOf(context, housing.index, origin) : 0;
 }
 
@@ -201,6 +207,7 @@ function endsOf(
     const keys = endKeys(context, facts);
     return keys && (['low', 'high'] as const).filter((_, i) => keys[i] === housing.to);
   }
+  if (source.brace) return braceEnds(context, facts, housing, depth);
   const ends: End[] = [];
   for (const [i, end] of (['low', 'high'] as const).entries()) {
     const face = FACES_OF[runs.value][i] as Face;
@@ -211,7 +218,7 @@ function endsOf(
     const at = written
       ? numberOf(context, `${source.key}.${face}`, written, 'length')
       : whole + (end === 'low' ? depth : -depth);
-    if (at !== undefined && meets(context, facts, housing, end, at)) ends.push(end);
+    if (at !== undefined && meets(context, runs.value, housing, end, at)) ends.push(end);
   }
   return ends;
 }
@@ -229,4 +236,25 @@ export function endKeys(context: Context, facts: PartFacts): readonly [string, s
   });
   if (!a || !b) return undefined;
   return a.low <= b.low ? [first, second] : [second, first];
+}
+
+/** The ends of a brace that lie so deep in a neighbour: each is cut to a plane along the piece's axes. */
+function braceEnds(
+  context: Context,
+  facts: PartFacts,
+  housing: Housing,
+  depth: number,
+): readonly End[] | undefined {
+  const pose = poseOf(context, facts, facts.source.origin);
+  const [low] = FACES_OF[facts.source.runs.value];
+  return pose?.cuts.flatMap(({ face, plane: { normal, offset } }): End[] => {
+    const axis = normal.findIndex((v) => Math.abs(v) > 1 - 1e-9);
+    const direction = DIRECTIONS[axis];
+    if (!direction) return [];
+    const far = (normal[axis] as number) > 0;
+    const at = far ? offset - depth : depth - offset;
+    return meets(context, direction, housing, far ? 'high' : 'low', at)
+      ? [face === low ? 'low' : 'high']
+      : [];
+  });
 }

@@ -44,7 +44,7 @@ export function faceOf(context: Context, facts: PartFacts, face: Face, origin: O
     if (direction !== runs.value || between || at === undefined || housingsOf(context, facts).length === 0)
       return at;
     return context.graph.value(`${name} with its housing`, origin, () => {
-      const depth = depthAt(context, facts, isLow(face) ? 'low' : 'high', at, origin);
+      const depth = depthAt(context, facts, direction, isLow(face) ? 'low' : 'high', at, origin);
       return depth === undefined ? undefined : isLow(face) ? at - depth : at + depth;
     });
   }

@@ -5,6 +5,7 @@ import type { Direction, Face } from '../read/types.ts';
 import { type Context, numberOf } from './context.ts';
 import { DIRECTIONS, directionOf, FACES, FACES_OF, isLow } from './directions.ts';
 import type { PartFacts } from './facts.ts';
+import { depthAt } from './housings.ts';
 import type { Body } from './pose.ts';
 import { axisOf, thirdDirection } from './pose-axes.ts';
 import type { PoseCut } from './pose-types.ts';
@@ -96,13 +97,21 @@ export function bracePose(context: Context, facts: PartFacts, brace: BraceSource
         'move one of its ends',
       );
     }
-    const start = dot(end.point, length);
+    const far = slope * outward > 0;
+    const level = axis && dot(end.point, axis);
+    const deep =
+      end.face === undefined || level === undefined
+        ? 0
+        : depthAt(context, facts, directionOf(end.face), far ? 'high' : 'low', level, end.source.origin);
+    if (deep === undefined) return undefined;
+    // Square to the face that it lies against.
+    const start = dot(end.point, length) + (outward * deep) / Math.abs(slope);
     at.push(bases.map((b) => (axis ? start - dot(axis, b) / slope : start)));
     if (axis && end.face) {
-      const facing = scale(axis, slope * outward > 0 ? 1 : -1);
+      const facing = scale(axis, far ? 1 : -1);
       cuts.push({
         face: FACES_OF[runs.value][outward < 0 ? 0 : 1],
-        plane: { normal: facing, offset: dot(facing, end.point) },
+        plane: { normal: facing, offset: dot(facing, end.point) + deep },
       });
     }
   }

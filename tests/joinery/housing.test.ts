@@ -366,7 +366,10 @@ seat: { stock: 45x95, runs: across, wide face: top, at: { top: 500 mm, left: lef
     const plain = built({ parts }, metric);
     const plan = built({ parts, joints: '- { join: leg, to: seat, by: housing, depth: 8 mm }' }, metric);
     const c = Math.cos((10 * Math.PI) / 180);
-    expect(part(plan, 'leg').copies[0]!.cut.length - part(plain, 'leg').copies[0]!.cut.length).toBeCloseTo(8 / c, 9);
+    expect(part(plan, 'leg').copies[0]!.cut.length - part(plain, 'leg').copies[0]!.cut.length).toBeCloseTo(
+      8 / c,
+      9,
+    );
     expect(box(part(plan, 'leg').copies[0])[2]).toEqual([0, 463]);
     expect(volume(plain, 'seat.1') - volume(plan, 'seat.1')).toBeCloseTo((45 * 45 * 8) / c, 1);
     expect(overlapsOf(plan)).toEqual([]);
