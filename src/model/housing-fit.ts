@@ -1,8 +1,11 @@
 /** Boards that go into each other: their convex bodies and planes, and how far an end is from a face that it should meet. */
+
+import type { Face } from '../read/types.ts';
 import { type Convex, cornersOf, cutConvex, type Plane, reach } from '../resolve/convex.ts';
 import { dot, scale } from '../resolve/vectors.ts';
 import { type Placing, placingOf } from './frames.ts';
 import type { BoxCut, Side } from './shape.ts';
+import { faceOfSide } from './sides.ts';
 import type { Copy, Part, Vec3 } from './types.ts';
 import { blankOf } from './workpiece.ts';
 
@@ -95,6 +98,29 @@ const isEnd = ({ name }: { readonly name: Side }): boolean => name === 'start' |
 /** Boards that an end of another lies against. */
 export const endsAgainst = (board: Board, others: readonly Board[]): Gap[] =>
   endGaps(board, others).filter(({ gap }) => gap !== undefined && Math.abs(gap) < MEETS);
+
+/** An edge or wide face of a board that lies against a face of another, each as a face of the piece. */
+export function edgeAgainst(
+  own: readonly Board[],
+  others: readonly Board[],
+): { readonly face: Face; readonly against: Face } | undefined {
+  for (const board of own)
+    for (const side of board.hull.filter((face) => !isEnd(face)))
+      for (const other of others) {
+        const out = planeFrom(board, other, side);
+        const against = other.hull.find(
+          (face) => dot(face.normal, out.normal) < -ALONG && Math.abs(face.offset + out.offset) < MEETS,
+        );
+        // A sliver of the one pushed into the other is there only where they lie on each other.
+        const pushed = { ...side, offset: side.offset + 1 };
+        const lies =
+          against &&
+          sectionIn({ ...board, hull: [...board.hull.filter((face) => face !== side), pushed] }, other);
+        if (lies)
+          return { face: faceOfSide(board.part, side.name), against: faceOfSide(other.part, against.name) };
+      }
+  return undefined;
+}
 
 /** Why an end meets none of the others: how far it is from the nearest, that it lies beside it, or that no face lies along it. */
 export function nearestWords(gaps: readonly Gap[], print: (length: number) => string): string {

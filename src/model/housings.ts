@@ -14,6 +14,7 @@ import {
   ALONG,
   type Board,
   boardOf,
+  edgeAgainst,
   endGaps,
   endsAgainst,
   extentsOf,
@@ -317,18 +318,23 @@ function unmet(
   const ends = part ? FACES_OF[part.runs] : [];
   const [own, others] = [boards.get(join) ?? [], boards.get(to) ?? []];
   const turned = others.some((other) => endsAgainst(other, own).length > 0);
+  const edge = turned ? undefined : edgeAgainst(own, others);
   report(
     fault('joint.apart', joint.origin, {
       expected: `an end of "${join}", its ${ends.join(' or ')}, flat against a face of "${to}"`,
       found: turned
         ? `an end of "${to}" against "${join}"`
-        : nearestWords(
-            own.slice(0, 1).flatMap((board) => endGaps(board, others)),
-            (length) => figure(length, plan.edition.numbers),
-          ),
+        : edge
+          ? `its ${edge.face} there`
+          : nearestWords(
+              own.slice(0, 1).flatMap((board) => endGaps(board, others)),
+              (length) => figure(length, plan.edition.numbers),
+            ),
       hint: turned
         ? `the part whose end goes in comes first: join: ${to}, to: ${join}`
-        : `write between: ${to}, or give an end as a face of "${to}"`,
+        : edge
+          ? `a joint houses ends; for an edge write under shape: of "${to}" - { housing: ${edge.against}, at: …, depth: … }`
+          : `write between: ${to}, or give an end as a face of "${to}"`,
       parts: [join, to],
     }),
   );
