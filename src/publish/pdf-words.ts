@@ -73,6 +73,7 @@ export function sheetWords(edition: Edition): Words {
     colBoard: 'Board',
     colFact: 'Fact',
     colValue: 'Value',
+    sawSettings: 'Saw settings',
     leftOver: 'Left over',
     onHand: 'Not bought, since it is there:',
     colKeep: 'Worth keeping',

@@ -181,7 +181,7 @@ export function givesLine({ gives, parts, rest }: SequenceRow): Line {
   const listed = parts.flatMap((one, index): Run[] => [
     ...(index > 0 ? [text(', ')] : []),
     letter(one.letter),
-    text(` × ${one.quantity}`),
+    ...(one.quantity > 1 ? [text(` × ${one.quantity}`)] : []),
   ]);
   const given: Line =
     gives === 'trim'

@@ -234,7 +234,7 @@ describe('the cuts of a sheet', () => {
     ).toEqual([
       ['1', 'rip', 'sheet', 20, 'lower', 'work for A × 2'],
       ['2, 3', 'crosscut', 'from cut 1', 40, 'left', 'A × 2; rest an offcut'],
-      ['4', 'crosscut', 'rest of cut 1', 30, 'left', 'B × 1; rest an offcut'],
+      ['4', 'crosscut', 'rest of cut 1', 30, 'left', 'B; rest an offcut'],
     ]);
   });
 
