@@ -53,8 +53,8 @@ export function fastenerMarks(
       const centre = view.space(head.at);
       const sides = sidesOf(face.loops.map((loop) => loop.map(view.point)));
       const strokes = strokesAt(view, head.at, head.out);
-      // A cross that touches the edge of what is seen would look like a part of it.
-      if (Math.min(...sides.map((side) => distanceToSegment(centre, side))) < 0.5) continue;
+      // A cross on the very edge of what is seen would look like a part of it.
+      if (Math.min(...sides.map((side) => distanceToSegment(centre, side))) < 0.15) continue;
       crosses.push(...strokes);
       seen.set(name, [...(seen.get(name) ?? []), centre]);
     }
