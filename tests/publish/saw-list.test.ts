@@ -1,10 +1,12 @@
 /** The list for the saw, the cuts of sheets as rows, and what is left over: two small jobs worked by hand, and every demo plan counted. */
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { boardCuts, sectionsFrom } from '../../src/cutting/cuts.ts';
 import { sawSettings } from '../../src/cutting/saw-list.ts';
 import { sheetCuts } from '../../src/cutting/sheets/sequence.ts';
 import type { SheetJob, SheetPattern } from '../../src/cutting/sheets/types.ts';
 import type { BoardLayout, CuttingLayouts, SheetLayout } from '../../src/cutting/types.ts';
+import { figures } from '../../src/figures.ts';
 import { leftOver, stockName } from '../../src/publish/left-over.ts';
 import { layoutsSection } from '../../src/publish/page-lists.ts';
 import { planPdf } from '../../src/publish/pdf.ts';
@@ -154,6 +156,35 @@ describe('settings of the saw', () => {
         expect(Math.abs((last?.setting ?? 0) - size), `${name} ${row.letter}`).toBeLessThan(0.2);
       }
     }
+  }, 120_000);
+});
+
+describe('figures', () => {
+  it('carry the settings of the saw and the cuts of sheets, as FIGURES.md says', async () => {
+    const [seat] = (await computedDemo()).filter(({ computed }) => computed.layouts.sheets !== undefined);
+    expect(seat).toBeDefined();
+    const { computed } = seat as NonNullable<typeof seat>;
+    const { layouts: laid } = JSON.parse(JSON.stringify(figures(computed, ['imperial', 'metric'])));
+    expect(laid.saw).toHaveLength(sawSettings(computed.layouts).length);
+    // 1 in is 25.4 mm: the text says what the length is
+    for (const { setting, kind, cuts, pieces } of laid.saw) {
+      expect(setting.text).toMatch(/^[0-9 /]+(?:″| mm)$/);
+      expect(['crosscut', 'rip']).toContain(kind);
+      expect(cuts).toBeGreaterThan(0);
+      expect(pieces.length).toBeGreaterThan(0);
+    }
+    // Each part of a sheet comes out of the cut that leaves it, or is the rest of one.
+    const made = new Map<string, number>();
+    for (const { cuts, count } of laid.sheets)
+      for (const { leaves, letter, rest } of cuts) {
+        if (leaves === 'part') made.set(letter, (made.get(letter) ?? 0) + count);
+        if (rest?.leaves === 'part') made.set(rest.letter, (made.get(rest.letter) ?? 0) + count);
+      }
+    const wanted = computed.cutList.rows.filter((row) => row.stock.sheets);
+    expect(wanted.length).toBeGreaterThan(0);
+    for (const row of wanted) expect(made.get(row.letter), row.letter).toBe(row.quantity);
+    const told = readFileSync(new URL('../../src/FIGURES.md', import.meta.url), 'utf8');
+    for (const name of ['layouts.saw[]', '`parts[]`', '`rest`']) expect(told).toContain(name);
   }, 120_000);
 });
 
