@@ -1,6 +1,6 @@
 /**
  * A full-size template: the outline of a board's wide face at 1 : 1 with its holes and their middles, to be printed over several
- * sheets and stuck on the board. It stands upright where that takes fewer sheets.
+ * sheets and stuck on the board. It stands upright where that takes fewer sheets, and leaves out what of a long board is straight.
  */
 
 import type { CutListRow } from '../cutting/types.ts';
@@ -15,6 +15,7 @@ import { copyOf } from './part-rows.ts';
 import { inside, type Segment } from './plane.ts';
 import { isSawnToShape, shapedOutline } from './shaped-outline.ts';
 import { type FlatPiece, pointsOf, sweepOf } from './template-outline.ts';
+import { windowsOf } from './template-windows.ts';
 import type { Point } from './types.ts';
 
 /** The part of a template on one sheet, Letter and A4 alike, mm. */
@@ -42,9 +43,11 @@ export function composeTemplates(desk: Desk): Composed[] {
 function templateOf(desk: Desk, row: CutListRow, copy: Copy): Composed | undefined {
   const part = desk.parts.get(copy.id);
   if (!part || part.vertices.length === 0) return undefined;
-  const flat = shapedOutline(part, copy);
-  if (flat.loops.length === 0) return undefined;
-  const [length, width] = [copy.size.length, copy.size.width];
+  const whole = shapedOutline(part, copy);
+  if (whole.loops.length === 0) return undefined;
+  const width = copy.size.width;
+  const places = windowsOf(whole, copy.size.length);
+  const { flat, length } = places ?? { flat: whole, length: copy.size.length };
   const count = ({ columns, rows }: ReturnType<typeof tilesOf>): number => columns * rows;
   const upright =
     count(tilesOf(width + 2 * MARGIN, length + 2 * MARGIN)) <
@@ -58,6 +61,7 @@ function templateOf(desk: Desk, row: CutListRow, copy: Copy): Composed | undefin
     ...flat.rims.flatMap((piece) => pieceMarks(piece, at, upright, 'pictorial')),
     ...flat.inner.flatMap(({ piece }) => pieceMarks(piece, at, upright, 'hidden')),
   ];
+  if (places) marks.push(line('thin', ...places.cuts.map(([a, b]): Segment => [at(a), at(b)])));
   const rounds = flat.holes.map(({ centre, radius }) => circleArc(at(centre), radius));
   if (rounds.length > 0) marks.push({ kind: 'arcs', role: 'pictorial', arcs: rounds });
   const crosses = flat.centres
@@ -77,7 +81,8 @@ function templateOf(desk: Desk, row: CutListRow, copy: Copy): Composed | undefin
     });
   if (crosses.length > 0) marks.push(line('thin', ...crosses));
   const loops = flat.loops.map(({ pieces }) => pieces.flatMap((piece) => pointsOf(piece).map(at)));
-  marks.push(...names(row, loops, crosses, upright));
+  const more = places === undefined || places.places === 1 ? '' : `, ${places.places} places`;
+  marks.push(...names(row, more, loops, crosses, upright));
   const name = row.name.toLowerCase();
   const say = (value: number): string => sizeText(printed(value, desk.plan.edition.numbers));
   return {
@@ -85,7 +90,9 @@ function templateOf(desk: Desk, row: CutListRow, copy: Copy): Composed | undefin
     kind: 'template',
     title: `Template for part ${row.letter}, ${name}`,
     caption: [text(`Template for part ${row.letter}, ${name}, full size.`)],
-    alt: `Full-size outline of part ${row.letter}, ${name}: ${say(length)} long and ${say(width)} wide, ${flat.holes.length} holes with their middles.`,
+    alt: places
+      ? `Full-size outline of part ${row.letter}, ${name}, where it is not straight: ${places.shown === places.places ? places.shown : `${places.shown} of ${places.places}`} places, ${flat.holes.length} holes with their middles.`
+      : `Full-size outline of part ${row.letter}, ${name}: ${say(length)} long and ${say(width)} wide, ${flat.holes.length} holes with their middles.`,
     marks,
     scale: desk.plan.edition.numbers.system === 'mm' ? '1 : 1' : 'full size',
     margin: MARGIN,
@@ -117,11 +124,12 @@ function pieceMarks(
 /** Letter, name and the way of the grain inside the outline, where there is room for them. */
 function names(
   row: CutListRow,
+  more: string,
   loops: readonly (readonly Point[])[],
   crosses: readonly Segment[],
   upright: boolean,
 ): Mark[] {
-  const said = setLine([{ kind: 'letter', letter: row.letter }, text(`  ${row.name}`)]);
+  const said = setLine([{ kind: 'letter', letter: row.letter }, text(`  ${row.name}${more}`)]);
   const grain = setLine([text('grain')]);
   const all = loops.flat();
   const [left, right] = [Math.min(...all.map((p) => p[0])), Math.max(...all.map((p) => p[0]))];

@@ -153,6 +153,42 @@ describe('full-size templates', () => {
     expect(item?.scale).toBe('1 : 1');
   });
 
+  it('show of a long board only where it is curved, and what is alike once', () => {
+    // A rail of 900 x 95 with two hollows alike, 20 deep over 150: R = (75^2 + 20^2) / (2 x 20) = 150.625. With 25 beside it a place is 200 long.
+    const rail = `rail:
+  stock: 1x4
+  runs: across
+  wide face: front
+  length: 900 mm
+  at: { left: left, bottom: floor, front: front }
+  shape:
+    - arc: top
+      rise: 20 mm
+      at: { left: left + 150 mm, right: left + 300 mm }
+    - arc: top
+      rise: 20 mm
+      at: { left: left + 600 mm, right: left + 750 mm }
+`;
+    const drawing = drawPlan(workOf(built({ parts: rail }, metric))).drawings.find(
+      (d) => d.kind === 'template',
+    );
+    const drawn = readSvg(drawing?.svg ?? '');
+    expect(drawing?.alt).toContain('1 of 2 places');
+    const outline = drawn.lines.filter((l) => l.role === 'k-p').flatMap((l) => [l.a, l.b]);
+    const reach = (k: 0 | 1) => Math.max(...outline.map((p) => p[k])) - Math.min(...outline.map((p) => p[k]));
+    expect([reach(0), reach(1)].sort((a, b) => a - b)).toEqual([
+      expect.closeTo(95, 2),
+      expect.closeTo(200, 2),
+    ]);
+    // Where the board goes on there is a thin line across it, 95 long, on both sides.
+    const across = drawn.lines.filter(
+      (l) => l.role === 'k-t' && Math.abs(Math.hypot(l.a[0] - l.b[0], l.a[1] - l.b[1]) - 95) < 0.01,
+    );
+    expect(across).toHaveLength(2);
+    expect([...(drawing?.svg ?? '').matchAll(/A ?150\.62[45]/g)].length).toBe(1);
+    expect(tilesOf(drawing?.width ?? 0, drawing?.height ?? 0)).toEqual({ columns: 1, rows: 1 });
+  });
+
   it('are named after the plan, its edition and its paper, and made for curved boards only', () => {
     const { plan } = made(metric);
     expect(templatesName(plan)).toBe(`${plan.slug}-metric-a4-templates.pdf`);
