@@ -51,23 +51,29 @@ export function wordsBelow(
   return marks;
 }
 
-/** A line too long for the paper, in several: broken behind a semicolon or comma, or where there is none between words. */
+/** A line too long for the paper, in several: broken between words; a sign stays with the size before it. */
 export function wrapped(said: Line, width: number): Line[] {
   if (setLine(said).width <= width) return [said];
-  const lines: Run[][] = [[]];
+  const words: Run[][] = [[]];
   for (const run of said.flatMap(pieces)) {
-    const last = lines[lines.length - 1] as Run[];
-    if (last.length > 0 && setLine([...last, run]).width > width) lines.push([trimmed(run)]);
-    else last.push(run);
+    if (run.kind === 'text' && /^\s/.test(run.text)) words.push([run]);
+    else (words.at(-1) as Run[]).push(run);
+  }
+  const lines: Run[][] = [[]];
+  for (const word of words) {
+    const last = lines.at(-1) as Run[];
+    if (last.length > 0 && setLine([...last, ...word]).width > width) lines.push(trimmed(word));
+    else last.push(...word);
   }
   return lines;
 }
 
-/** A run where it may be broken; sizes are never parted. */
+/** A run in pieces that begin with the space before a word. */
 const pieces = (run: Run): Run[] =>
   run.kind === 'text' ? (run.text.match(/\s*\S+|\s+$/g) ?? []).map((one) => text(one)) : [run];
 
-const trimmed = (run: Run): Run => (run.kind === 'text' ? text(run.text.trimStart()) : run);
+const trimmed = ([first, ...rest]: readonly Run[]): Run[] =>
+  first?.kind === 'text' ? [text(first.text.trimStart()), ...rest] : first ? [first, ...rest] : rest;
 
 /** A sheet in words, for those who can't see it. */
 export function altOf(desk: Desk, sheet: PartSheet, features: readonly Feature[], scale: Scale): string {

@@ -48,8 +48,9 @@ export function composePart(desk: Desk, sheet: PartSheet, place: Place): Compose
     const sides = sidesOf(operations, features);
     return { ...largest({ desk, sheet, copy, features, sides, pictures }, room), features };
   };
-  let made = drawn('drawn');
-  if (made.homeless.some((name) => OUTLINE_SIZE.test(name))) made = drawn('listed');
+  const corners = featuresOf(operations, copy.size, say).flatMap(({ of }) => of.filter(isOutlineSize));
+  let made = drawn(corners.length > MOST_CORNERS ? 'listed' : 'drawn');
+  if (made.over > 0 || made.homeless.some(isOutlineSize)) made = drawn('listed');
   const { marks, scale, features } = made;
   return {
     id: sheet.id,
@@ -76,10 +77,14 @@ interface Made {
   readonly marks: Mark[];
   readonly scale: Scale;
   readonly homeless: readonly string[];
+  /** By how much it is larger than the room, mm of paper; 0 or less where it fits. */
+  readonly over: number;
 }
 
 /** A place of a corner of an outline, by name: `4 p3 x`. */
-const OUTLINE_SIZE = /^\d+ [psc]\d+ [xy]$/;
+const isOutlineSize = (name: string): boolean => /^\d+ [psc]\d+ [xy]$/.test(name);
+/** With more places of corners than this nobody finds the right size at the board: they are listed. */
+const MOST_CORNERS = 24;
 
 /** Length, width and thickness, each once. */
 function overall({ size }: Copy, say: Saying): FeatureSize[] {
@@ -127,6 +132,8 @@ function sidesOf(operations: readonly Operation[], features: readonly Feature[])
   return end ? ['face', 'edge', 'end'] : ['face', 'edge'];
 }
 
+/** A board shorter than this on paper isn't drawn smaller still, mm. */
+const TINIEST = 25;
 /** A board less wide than this on paper is drawn interrupted, at a larger scale, mm. */
 const NARROWEST = 15;
 
@@ -134,30 +141,33 @@ const NARROWEST = 15;
 function largest(board: Drawable, room: Room): Made {
   const { size } = board.copy;
   const whole = fitting(board, room, (ratio) => unbroken(size.length, ratio));
-  const readable = size.width * (whole?.scale.ratio ?? 0) >= NARROWEST;
-  if (whole && readable) return whole;
+  const readable = size.width * whole.scale.ratio >= NARROWEST;
+  if (whole.over <= 0 && readable) return whole;
   const places = board.pictures.places();
   const broken = fitting(board, room, (ratio) => breaksOf(size.length, places, ratio));
-  if (broken && (!whole || broken.scale.ratio > whole.scale.ratio)) return broken;
-  if (whole) return whole;
-  const scales = viewScales(board.desk.plan.edition.numbers);
-  const last = scales[scales.length - 1] as Scale;
-  return { ...sheetAt(board, unbroken(size.length, last.ratio), last, room), scale: last };
+  if (broken.over <= 0 && (whole.over > 0 || broken.scale.ratio > whole.scale.ratio)) return broken;
+  return broken.over < whole.over ? broken : whole;
 }
 
-function fitting(board: Drawable, room: Room, breaksAt: (ratio: number) => Breaks): Made | undefined {
+/** The largest scale that fits, or the one that comes nearest to it. */
+function fitting(board: Drawable, room: Room, breaksAt: (ratio: number) => Breaks): Made {
   const { size } = board.copy;
-  for (const scale of viewScales(board.desk.plan.edition.numbers)) {
+  let best: Made | undefined;
+  const scales = viewScales(board.desk.plan.edition.numbers);
+  for (const [i, scale] of scales.entries()) {
     // Wider than this nothing becomes clearer, but for boards that aren't much longer than wide.
     if (size.width * scale.ratio > WIDEST && size.length > size.width * 2) continue;
     const breaks = breaksAt(scale.ratio);
-    if (breaks.width + 14 > room.width) continue;
+    if (breaks.width + 14 > room.width && i < scales.length - 1) continue;
     const { marks, homeless } = sheetAt(board, breaks, scale, room);
     const box = boxOfMarks(marks);
-    if (box.right - box.left <= room.width - 1 && box.bottom - box.top <= room.height - 1)
-      return { marks, scale, homeless };
+    const over = Math.max(box.right - box.left - (room.width - 1), box.bottom - box.top - (room.height - 1));
+    if (best === undefined || over < best.over) best = { marks, scale, homeless, over };
+    if (over <= 0) return best;
+    // Smaller than this nothing can be read, and words take the room.
+    if (size.length * scale.ratio < TINIEST) break;
   }
-  return undefined;
+  return best as Made;
 }
 
 /** Views with their sizes, placed by the projection method, and the words below. */

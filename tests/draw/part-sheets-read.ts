@@ -7,6 +7,7 @@ import type { Drawing } from '../../src/draw/types.ts';
 import type { BlankSize } from '../../src/model/types.ts';
 import type { Edition } from '../../src/read/types.ts';
 import { INCH } from '../../src/units.ts';
+import { dimensionLines } from './clear.ts';
 import { readSvg, type Xy } from './read-svg.ts';
 
 /** A number as it is printed: `3 1/2″`, `3/4″`, `25`, `9.5`. */
@@ -36,6 +37,7 @@ export function saidOn(drawing: Drawing): Map<string, Said> {
   const strokes = drawn.lines
     .filter((l) => l.role === 'k-v' && Math.abs(Math.hypot(l.a[0] - l.b[0], l.a[1] - l.b[1]) - 3) < 0.02)
     .map((l): Xy => [(l.a[0] + l.b[0]) / 2, (l.a[1] + l.b[1]) / 2]);
+  const measures = dimensionLines(drawn);
   const names = [...drawing.svg.matchAll(/<g class="k-tx"[^>]*?>/g)].map(
     ([tag]) => /data-of="([^"]*)"/.exec(tag)?.[1] ?? '',
   );
@@ -43,9 +45,8 @@ export function saidOn(drawing: Drawing): Map<string, Said> {
   drawn.texts.forEach((text, i) => {
     const middle = text.corners.reduce<Xy>((sum, c) => [sum[0] + c[0] / 4, sum[1] + c[1] / 4], [0, 0]);
     const turned = Math.abs(text.corners[1][0] - text.corners[0][0]) < 0.01;
-    const line = drawn.lines
-      .filter((l) => l.role === 'k-t' && Math.abs(turned ? l.a[0] - l.b[0] : l.a[1] - l.b[1]) < 0.01)
-      .filter((l) => strokes.filter((s) => distance(s, l.a, l.b) < 0.02).length >= 2)
+    const line = measures
+      .filter((l) => Math.abs(turned ? l.a[0] - l.b[0] : l.a[1] - l.b[1]) < 0.01)
       .sort((p, q) => distance(middle, p.a, p.b) - distance(middle, q.a, q.b))[0];
     const ends =
       line === undefined || distance(middle, line.a, line.b) > 4.2
@@ -55,7 +56,7 @@ export function saidOn(drawing: Drawing): Map<string, Said> {
       const more = /^(.*) more \d+$/.exec(name)?.[1];
       if (more !== undefined) {
         const known = said.get(more) as Said;
-        said.set(more, { ...known, text: `${known.text} ${text.text}` });
+        said.set(more, { ...known, text: `${known.text} ${text.text}`.replaceAll(/\s+/g, ' ') });
         continue;
       }
       expect(said.has(name), `${drawing.id} says ${name} twice`).toBe(false);
