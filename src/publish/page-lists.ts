@@ -64,14 +64,14 @@ function cutList(edition: Edition, finished: FinishedPlan): Content {
       el(
         'tbody',
         {},
-        rows.map((row) => cutListLine(row, edition)),
+        rows.map((row) => cutListLine(row, stockName(finished, row.stock, row.species), edition)),
       ),
     ),
     note.length > 0 ? el('p.small.under', {}, note.join(' ')) : null,
   );
 }
 
-function cutListLine(row: CutListRow, edition: Edition): Content {
+function cutListLine(row: CutListRow, from: string, edition: Edition): Content {
   const size = (length: CutListRow['length']) => lengthNode(length, edition.numbers, { bare: true });
   const said = row.notes.some((line) => lineText(line).includes('measure'));
   const notes: Child[][] = [
@@ -87,7 +87,7 @@ function cutListLine(row: CutListRow, edition: Edition): Content {
       {},
       row.name,
       // On a phone the columns of the section fold into the line under the name.
-      el('span.label.folded', {}, row.stock.label, ', ', size(row.thickness), ' × ', size(row.width)),
+      el('span.label.folded', {}, from, ', ', size(row.thickness), ' × ', size(row.width)),
       notes.length === 0
         ? null
         : el(
@@ -96,7 +96,7 @@ function cutListLine(row: CutListRow, edition: Edition): Content {
             notes.flatMap((note, at) => (at === 0 ? note : ['; ', ...note])),
           ),
     ),
-    el('td.opt', {}, row.stock.label),
+    el('td.opt', {}, from),
     el('td.n', {}, `${row.quantity}`),
     el('td.n.opt', {}, size(row.thickness)),
     el('td.n.opt', {}, size(row.width)),
