@@ -16,7 +16,7 @@ import type { Bounds, Copy, Frame, Part, Plan, Quantity, ShapeOperation } from '
 import type { FinishedPlan } from './publish/types.ts';
 import type { HardwareItem, StockItem } from './read/types.ts';
 import { lineText } from './text.ts';
-import { type NumberStyle, printed, sizeText } from './units.ts';
+import { mm, type NumberStyle, printed, sizeText } from './units.ts';
 
 /** A plan with all that `figures` shows: a finished plan, but for its drawings. */
 export type ComputedPlan = Omit<FinishedPlan, 'drawings'>;
@@ -169,6 +169,10 @@ function partFigures(part: Part, letters: Readonly<Record<string, string>>, leng
     wideFace: part.wideFace,
     ...given('assembly', part.assembly),
     ...given('fit', part.fit),
+    ...given(
+      'housed',
+      part.housed?.map((end) => ({ ...end, depth: length(mm(end.depth)) })),
+    ),
     ...given(
       'panel',
       part.panel && {
