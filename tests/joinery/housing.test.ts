@@ -1,4 +1,5 @@
 /** Joints by housing: lengths, housings and notches worked by hand in the comments; mm. */
+import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { cutList } from '../../src/cutting/cut-list.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
@@ -321,6 +322,52 @@ end-rail:
     const glue = places.filter(({ joint }) => joint.by === 'glue');
     expect(glue).toHaveLength(4);
     for (const { contact } of glue) expect(contact.area).toBeCloseTo(SECTION / across, 6);
+  });
+});
+
+describe('whatever the lean', () => {
+  it('a leg loses the oblique prism of the end and nothing overlaps', () => {
+    const tenth = (most: number) => fc.integer({ min: 0, max: most * 10 }).map((v) => v / 10);
+    const upright = fc.constantFrom('', 'lean: { front: FRONT deg }');
+    fc.assert(
+      fc.property(
+        tenth(12),
+        tenth(12),
+        fc.integer({ min: 3, max: 20 }),
+        upright,
+        (side, front, depth, lean) => {
+          const mid = 270;
+          const parts = `leg: { stock: 45x95, rip: 45 mm, runs: up, wide face: front, lean: { left: ${side} deg, front: ${front} deg }, at: { bottom: floor, top: 400 mm, left: left, front: front }, copies: mirrored left-right }
+rail:
+  stock: 18x95
+  rip: 50 mm
+  runs: across
+  wide face: front
+  between: leg
+  ${lean.replace('FRONT', String(front))}
+  at: { top: ${mid + 25} mm, front: leg.front + ${mid - 25} mm * tan(${front} deg) + 12 mm }`;
+          const plain = built({ parts }, metric);
+          const plan = built(
+            { parts, joints: `- { join: rail, to: leg, by: housing, depth: ${depth} mm }` },
+            metric,
+          );
+          // As above: the right face of a leg at n = 1 / (N cos b) across, for an upright rail and for one that leans along with it.
+          const [ta, tb] = [side, front].map((angle) => Math.tan((angle * Math.PI) / 180)) as [
+            number,
+            number,
+          ];
+          const n = Math.hypot(1, tb) / Math.hypot(1, ta, tb);
+          const lost = (18 * 50 * depth) / n;
+          for (const leg of ['leg.1', 'leg.2'])
+            expect(volume(plain, leg) - volume(plan, leg)).toBeCloseTo(lost, 0);
+          const longer = part(plan, 'rail').copies[0]!.cut.length - part(plain, 'rail').copies[0]!.cut.length;
+          expect(longer).toBeCloseTo((2 * depth) / n, 6);
+          expect(overlapsOf(plan)).toEqual([]);
+          expect(findJoinery(plan, []).places).toHaveLength(2);
+        },
+      ),
+      { numRuns: 40, seed: 8 },
+    );
   });
 });
 
