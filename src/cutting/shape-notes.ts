@@ -76,7 +76,13 @@ function fitNotes(fits: readonly SawCut[], words: Words): Line[] {
     const which = second ? `both ${kind}s` : `the ${first.face} ${kind}`;
     const parallel =
       second && first.plane.normal.every((v, i) => Math.abs(v + (second.plane.normal[i] as number)) < 1e-6);
-    const how = second ? (parallel ? ', parallel' : ', leaning towards each other') : longWords(first);
+    const how = second
+      ? parallel
+        ? ', parallel'
+        : ', leaning towards each other'
+      : kind === 'end'
+        ? longWords(first)
+        : `, full width at the ${listed(first.long)}`;
     const { mitre, tilt } = first.saw;
     // A cut that is a plain mitre or a plain bevel is called so.
     if (tilt <= 0.05) return [text(`${words.mitre} ${which} ${printedAngle(mitre)}${how}`)];
