@@ -100,7 +100,7 @@ function wallWords(one: Housing): Run[] {
 }
 
 /** `bottom wall undercut 8°`. */
-export const wallText = ({ face, undercut }: HousingWall): string =>
+const wallText = ({ face, undercut }: HousingWall): string =>
   `${face} wall ${undercut > 0 ? 'undercut' : 'sloped in'} ${printedAngle(Math.abs(undercut))}`;
 
 /** Where housings of one kind lie across their run, all from the side that the first of them is nearer to. */
