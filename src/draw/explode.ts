@@ -3,38 +3,70 @@
  * board goes in the picture.
  */
 import type { PlacedPart } from '../geometry/types.ts';
-import { takenOut } from './leaving.ts';
+import type { Plan } from '../model/types.ts';
+import { type Leaving, type Order, takenOut } from './leaving.ts';
 import { movedPart } from './moving.ts';
 import { type Move, setOut } from './set-out.ts';
 import { touches } from './touching.ts';
 import type { ViewFrame } from './types.ts';
 
+export type { Order } from './leaving.ts';
 export { movedPart } from './moving.ts';
-export type { Move, Way } from './set-out.ts';
+export type { Move } from './set-out.ts';
 
 /** A piece taken apart. `parts` in the order they came in, moved. */
 export interface Exploded {
   readonly parts: readonly PlacedPart[];
   readonly moves: ReadonlyMap<string, Move>;
-  /** Copies in the order in which they come out; those that leave together in one group. What stays is in none. */
-  readonly order: readonly (readonly string[])[];
+  /** How it came apart, first to last; what leaves at once is one round. */
+  readonly rounds: readonly (readonly Departure[])[];
+}
+
+/** A board that comes out, or some together: their moves are those of `moves` for `copy`. */
+export interface Departure {
+  readonly copy: string;
+  /** All copies that go, `copy` among them. */
+  readonly copies: readonly string[];
+  /** The copies that they leave behind. Others may have left before, or be apart from these anyway. */
+  readonly standing: readonly string[];
 }
 
 /**
- * Takes a piece apart. `order` names the copies in the order in which they go in, step by step; copies it doesn't name stand from
- * the start. The view says which boards would cover each other; distances grow until they don't, within reason.
+ * Takes a piece apart. `order` says in which order they go in; copies it doesn't name stand from the start. The view says which boards would cover each other; distances grow until they don't, within reason.
  */
-export function explode(
-  parts: readonly PlacedPart[],
-  order: readonly (readonly string[])[],
-  frame: ViewFrame,
-): Exploded {
+export function explode(parts: readonly PlacedPart[], order: Order, frame: ViewFrame): Exploded {
   const contacts = touches(parts);
   const rounds = takenOut(parts, order, contacts);
-  const moves = setOut(parts, rounds.flat(), contacts, frame);
+  const moves = setOut(parts, rounds, contacts, frame);
   return {
     parts: parts.map((part) => movedPart(part, (moves.get(part.copy) as Move).by)),
     moves,
-    order: rounds.map((round) => round.map((each) => (parts[each.part] as PlacedPart).copy)),
+    rounds: departures(parts, rounds),
   };
+}
+
+/** The rounds of a piece one after the other, then those of the boards that left together. */
+function departures(parts: readonly PlacedPart[], rounds: readonly (readonly Leaving[])[]): Departure[][] {
+  const copyOf = (number: number): string => (parts[number] as PlacedPart).copy;
+  const all: (readonly Leaving[])[] = [...rounds];
+  for (const round of all) for (const each of round) all.push(...(each.inner ?? []));
+  return all.map((round) =>
+    round.map((each) => ({
+      copy: copyOf(each.parts[0]),
+      copies: each.parts.map(copyOf),
+      standing: each.standing.map(copyOf),
+    })),
+  );
+}
+
+/** Copies in the order of the steps that bring them; an assembly as one in the step that sets it in. */
+export function orderOfSteps(plan: Pick<Plan, 'steps'>, parts: readonly PlacedPart[]): Order {
+  const built = new Map<string, readonly string[]>();
+  return plan.steps.map((step) => {
+    const own = parts.flatMap(({ part, copy }) => (step.adds.includes(part) ? [copy] : []));
+    const set = step.sets.flatMap((name) => [built.get(name) ?? []]);
+    if (step.assembly !== undefined)
+      built.set(step.assembly, [...(built.get(step.assembly) ?? []), ...own, ...set.flat()]);
+    return [...own, ...set];
+  });
 }

@@ -3,7 +3,7 @@ import type { Viewpoint } from '../read/types.ts';
 import { text } from '../text.ts';
 import { placeBalloons, type Surroundings, type WantedBalloon } from './balloons.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
-import { type Exploded, explode } from './explode.ts';
+import { type Exploded, explode, type Order, orderOfSteps } from './explode.ts';
 import { boxOfMarks, type Mark, segmentsOf } from './marks.ts';
 import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from './pictorial.ts';
 import { viewFrame } from './project.ts';
@@ -20,9 +20,8 @@ export interface Apart {
   readonly ways: readonly SeenWay[];
 }
 
-/** Copies in the order of the steps that bring them: what goes in last comes out first. */
-export const orderOfWork = (desk: Desk): string[][] =>
-  desk.plan.steps.map((step) => desk.copiesOf(step.adds));
+/** Copies in the order of the steps that bring them. */
+export const orderOfWork = (desk: Desk): Order => orderOfSteps(desk.plan, desk.input.parts);
 
 /** What was taken apart for a desk already: the sheet and the phone show the same, and so do samples. */
 const taken = new WeakMap<Desk, Map<string, Apart>>();
@@ -31,7 +30,7 @@ const taken = new WeakMap<Desk, Map<string, Apart>>();
 export function takeApart(
   desk: Desk,
   copies: readonly string[],
-  order: readonly (readonly string[])[],
+  order: Order,
   from = USUAL_VIEWPOINT,
 ): Apart {
   const known = taken.get(desk) ?? new Map<string, Apart>();
@@ -42,12 +41,7 @@ export function takeApart(
   return apart;
 }
 
-function takenApart(
-  desk: Desk,
-  copies: readonly string[],
-  order: readonly (readonly string[])[],
-  from: Viewpoint,
-): Apart {
+function takenApart(desk: Desk, copies: readonly string[], order: Order, from: Viewpoint): Apart {
   const parts = copies.flatMap((copy) => desk.parts.get(copy) ?? []);
   const frame = viewFrame(from);
   const exploded = explode(parts, order, frame);

@@ -1,18 +1,24 @@
 /**
- * In which order and which way boards come out of a piece. What goes in last comes out first; a board leaves in a direction in which
- * nothing that still stands is in its way, or, where there is none, by two moves: one that frees it, and another that takes it out.
+ * In which order and which way boards come out of a piece. What goes in last comes out first. A board leaves in a direction in which
+ * nothing that still stands is in its way; where there is none, by two moves, one that frees it and another that takes it out; and where
+ * there are none either, boards that were joined before leave it together, and come apart by themselves.
  */
 import type { PlacedPart, SolidFace } from '../geometry/types.ts';
-import { dot, scale, subtract } from '../geometry/vectors.ts';
+import { dot, scale } from '../geometry/vectors.ts';
 import type { Bounds, Vec3 } from '../model/types.ts';
 import { boundsOf } from './facets.ts';
-import { extentOf, middleOf, middleOfAll, movedPart } from './moving.ts';
+import { extentOf, movedPart } from './moving.ts';
+import { directionsOf, rankedDirections } from './ranking.ts';
 import { boxesShare, metOnWay, sweptBounds } from './sweep.ts';
+import { unitsFree } from './together.ts';
 import type { Touch } from './touching.ts';
 
-/** How a board comes out. */
+/** How a board comes out, or several together. */
 export interface Leaving {
-  readonly part: number;
+  /** One board, or those that go together: first the one that stays where it is when they come apart. */
+  readonly parts: readonly [number, ...number[]];
+  /** How those that go together come apart when they are out. */
+  readonly inner?: readonly (readonly Leaving[])[];
   /** The short move that frees it, mm, where it can't go straight. */
   readonly frees?: Vec3;
   /** Then it goes this way, as far as one likes; a unit vector. */
@@ -30,35 +36,120 @@ const REACH = 3;
 /** A freeing move is tried with so many lengths in a direction, and the search of a piece ends after so many tries. */
 const LENGTHS = 8;
 const TRIES = 6000;
+/** Directions in which boards are tried together. */
+const DIRECTIONS = 16;
 /** A freed board moves on by this share of the piece where nothing is in its way: it needn't scrape along. */
 const FREELY = 0.004;
 
-/** Boards in the order in which they come out, first to leave first; those that leave together in one round. The last of all stays. */
+/**
+ * What goes in, step by step, by copy; in brackets what was built before and goes in as one. A list of several assemblies built alike is
+ * as good as one list for each.
+ */
+export type Order = readonly (readonly (string | readonly string[])[])[];
+
+interface StepOfWork {
+  readonly singles: readonly number[];
+  readonly units: readonly (readonly number[])[];
+}
+
+/** Boards in the order in which they come out, first to leave first; those that leave at once in one round. The last of all stays. */
 export function takenOut(
   parts: readonly PlacedPart[],
-  order: readonly (readonly string[])[],
+  order: Order,
   contacts: readonly Touch[],
 ): Leaving[][] {
   const number = new Map(parts.map((part, i) => [part.copy, i]));
-  const standing = new Set(parts.map((_, i) => i));
+  const steps = order.map(
+    (step): StepOfWork => ({
+      singles: step.flatMap((each) => (typeof each === 'string' ? (number.get(each) ?? []) : [])),
+      units: step.flatMap((each) =>
+        typeof each === 'string'
+          ? []
+          : connected(
+              each.flatMap((copy) => number.get(copy) ?? []),
+              contacts,
+            ),
+      ),
+    }),
+  );
+  return roundsOf(parts, new Set(parts.map((_, i) => i)), steps, contacts);
+}
+
+/** Boards in groups that hang together. */
+function connected(members: readonly number[], contacts: readonly Touch[]): number[][] {
+  const left = new Set(members);
+  const groups: number[][] = [];
+  for (const start of members) {
+    if (!left.delete(start)) continue;
+    const group = [start];
+    for (const each of group)
+      for (const { first, second } of contacts) {
+        const other = first === each ? second : first;
+        if ((first === each || second === each) && left.delete(other)) group.push(other);
+      }
+    groups.push(group.sort((a, b) => a - b));
+  }
+  return groups;
+}
+
+/** How some boards come apart, those of the last step first. */
+function roundsOf(
+  parts: readonly PlacedPart[],
+  standing: Set<number>,
+  steps: readonly StepOfWork[],
+  contacts: readonly Touch[],
+): Leaving[][] {
   const rounds: Leaving[][] = [];
   const search = new Search(parts, standing, contacts);
-  for (const step of [...order].reverse()) {
-    const waiting = new Set(step.flatMap((copy) => number.get(copy) ?? []));
-    while (waiting.size > 0 && standing.size > 1) {
+  for (let step = steps.length - 1; step >= 0; step--) {
+    const { singles, units } = steps[step] as StepOfWork;
+    const waiting = new Set(singles.filter((part) => standing.has(part)));
+    const whole = (unit: readonly number[]): boolean =>
+      unit.length > 1 && unit.length < standing.size && unit.every((part) => standing.has(part));
+    while (standing.size > 1 && (waiting.size > 0 || units.some(whole))) {
       // All that can leave now leaves at once, so that copies on both sides go the same way.
-      let round = [...waiting].flatMap((part) => search.straight(part) ?? []);
+      let round = [
+        ...[...waiting].flatMap((part) => search.straight(part) ?? []),
+        ...units.filter(whole).flatMap((unit) => search.unit(unit) ?? []),
+      ];
       if (round.length === 0) round = [...waiting].flatMap((part) => search.bent(part) ?? []);
+      if (round.length === 0) round = search.together(waiting);
       if (round.length === 0) round = search.leastHeld([...waiting]);
-      round = round.slice(0, standing.size - 1);
-      for (const each of round) {
-        standing.delete(each.part);
-        waiting.delete(each.part);
+      round = allButOne(round, standing.size);
+      // An assembly that can't be set in as one comes apart where it is.
+      if (round.length === 0) break;
+      rounds.push(round.map((each) => apart(each, parts, steps.slice(0, step + 1), contacts)));
+      for (const part of round.flatMap((each) => each.parts)) {
+        standing.delete(part);
+        waiting.delete(part);
       }
-      rounds.push(round);
     }
   }
   return rounds;
+}
+
+/** As many of those that could leave as leave something behind. */
+function allButOne(round: readonly Leaving[], standing: number): Leaving[] {
+  let left = standing;
+  return round.filter(({ parts }) => {
+    if (left - parts.length < 1) return false;
+    left -= parts.length;
+    return true;
+  });
+}
+
+/** Boards that leave together, and how they then come apart. */
+function apart(
+  leaving: Leaving,
+  parts: readonly PlacedPart[],
+  steps: readonly StepOfWork[],
+  contacts: readonly Touch[],
+): Leaving {
+  if (leaving.parts.length === 1) return leaving;
+  const inner = roundsOf(parts, new Set(leaving.parts), steps, contacts);
+  const gone = new Set(inner.flat().flatMap((one) => one.parts));
+  const [stays] = leaving.parts.filter((part) => !gone.has(part)) as [number];
+  return { ...leaving, inner, parts: [stays, ...leaving.parts.filter((part) => part !== stays)] };
 }
 
 /** Ways out of what stands. */
@@ -81,7 +172,7 @@ class Search {
       // What it rests on with a whole face needs no sweep to be in the way.
       if (isAgainst(own, direction)) continue;
       if (metOnWay(self, scale(direction, reach), others) === undefined)
-        return { part, direction, held: false, contacts: own, standing };
+        return { parts: [part], direction, held: false, contacts: own, standing };
     }
     return undefined;
   }
@@ -112,7 +203,7 @@ class Search {
     }
     if (best === undefined) return undefined;
     const { frees, direction } = best;
-    return { part, frees, direction, held: false, contacts: own, standing };
+    return { parts: [part], frees, direction, held: false, contacts: own, standing };
   }
 
   /** Of boards that others hold, the one that has the fewest others in its way, and where it has. */
@@ -124,19 +215,62 @@ class Search {
         const by = scale(direction, reach);
         const met = others.filter((other) => metOnWay(self, by, [other]) !== undefined).length;
         if (best === undefined || met < best.met)
-          best = { leaving: { part, direction, held: true, contacts: own, standing }, met };
+          best = { leaving: { parts: [part], direction, held: true, contacts: own, standing }, met };
       }
     }
     return best === undefined ? [] : [best.leaving];
   }
 
+  /** The best straight way of an assembly. */
+  unit(members: readonly number[]): Leaving | undefined {
+    const [first] = members as [number, ...number[]];
+    const standing = [...this.standing].filter((i) => !members.includes(i));
+    const own = contactsOf(members, this.standing, this.contacts);
+    const group = members.map((i) => this.parts[i] as PlacedPart);
+    const others = standing.map((i) => this.parts[i] as PlacedPart);
+    const reach = extentOf([...group, ...others]) * REACH;
+    const direction = rankedDirections(group, own, others).find(
+      (d) =>
+        !isAgainst(own, d) && group.every((part) => metOnWay(part, scale(d, reach), others) === undefined),
+    );
+    if (direction === undefined) return undefined;
+    const parts: Leaving['parts'] = [first, ...members.slice(1)];
+    return { parts, direction, held: false, contacts: own, standing };
+  }
+
+  /** Boards that leave the waiting ones together, such as a frame that was glued up before. */
+  together(waiting: ReadonlySet<number>): Leaving[] {
+    if (waiting.size === 0) return [];
+    const all = [...this.standing];
+    const directions = new Map<string, Vec3>();
+    for (const part of waiting)
+      for (const d of directionsOf(
+        this.parts[part] as PlacedPart,
+        contactsOf([part], this.standing, this.contacts),
+      ))
+        directions.set(d.map((x) => x.toFixed(6)).join(' '), d);
+    const found = unitsFree(this.parts, all, [...directions.values()].slice(0, DIRECTIONS), (members) => ({
+      own: contactsOf(members, this.standing, this.contacts),
+      waiting,
+    }));
+    return found.map(
+      ({ members, direction }): Leaving => ({
+        parts: members,
+        direction,
+        held: false,
+        contacts: contactsOf(members, this.standing, this.contacts),
+        standing: all.filter((i) => !members.includes(i)),
+      }),
+    );
+  }
+
   private placeOf(part: number) {
     const standing = [...this.standing].filter((i) => i !== part);
-    const own = contactsOf(part, this.standing, this.contacts);
+    const own = contactsOf([part], this.standing, this.contacts);
     const self = this.parts[part] as PlacedPart;
     const others = standing.map((i) => this.parts[i] as PlacedPart);
     const size = extentOf([self, ...others]);
-    const ranked = rankedDirections(self, own, others);
+    const ranked = rankedDirections([self], own, others);
     return { self, own, others, size, reach: size * REACH, ranked, standing };
   }
 }
@@ -144,12 +278,20 @@ class Search {
 const isAgainst = (own: readonly Touch[], direction: Vec3): boolean =>
   own.some((touch) => dot(touch.normal, direction) > 1e-3);
 
-/** Contacts of a board with those that stand, their normals pointing out of it. */
-function contactsOf(part: number, standing: ReadonlySet<number>, contacts: readonly Touch[]): Touch[] {
+/** Contacts of boards with the others that stand, normals pointing out of them. */
+function contactsOf(
+  members: readonly number[],
+  standing: ReadonlySet<number>,
+  contacts: readonly Touch[],
+): Touch[] {
+  const own = new Set(members);
   return contacts.flatMap((touch) => {
-    if (touch.first === part && standing.has(touch.second)) return [touch];
-    if (touch.second !== part || !standing.has(touch.first)) return [];
-    return [{ ...touch, first: part, second: touch.first, normal: scale(touch.normal, -1) }];
+    const { first, second } = touch;
+    if (own.has(first) === own.has(second)) return [];
+    if (own.has(first)) return standing.has(second) ? [touch] : [];
+    return standing.has(first)
+      ? [{ ...touch, first: second, second: first, normal: scale(touch.normal, -1) }]
+      : [];
   });
 }
 
@@ -191,58 +333,4 @@ function reachOf(
   const corners = face.loops.flat().map((v) => part.vertices[v] as Vec3);
   const along = corners.map((p) => dot(p, d));
   return { back: Math.min(...along), front: Math.max(...along), bounds: boundsOf(corners) };
-}
-
-const AXES: readonly Vec3[] = [
-  [0, 0, 1],
-  [1, 0, 0],
-  [-1, 0, 0],
-  [0, -1, 0],
-  [0, 1, 0],
-  [0, 0, -1],
-];
-
-/** Directions a board may leave in: away from what it touches, along its own axes, along the piece's; each once. */
-function directionsOf(part: PlacedPart, own: readonly Touch[]): Vec3[] {
-  const { length, width, thickness } = part.frame;
-  const all = [
-    ...AXES,
-    ...own.map((touch) => scale(touch.normal, -1)),
-    ...[length, width, thickness].flatMap((axis) => [axis, scale(axis, -1)]),
-  ];
-  return all.filter((d, i) => all.findIndex((e) => dot(d, e) > 1 - 1e-6) === i);
-}
-
-/**
- * Directions, best first: straight off the largest contact, outward from the middle of what stands, upward rather than downward,
- * and the shorter way past the others.
- */
-function rankedDirections(
-  part: PlacedPart,
-  own: readonly Touch[],
-  others: readonly PlacedPart[],
-): readonly Vec3[] {
-  const area = own.reduce((sum, touch) => sum + touch.area, 0);
-  const size = extentOf([part, ...others]);
-  const outward = subtract(middleOf(part), middleOfAll([part, ...others]));
-  const worth = (d: Vec3): number => {
-    const off =
-      area === 0
-        ? 0
-        : own.reduce((sum, touch) => sum + touch.area * Math.max(0, -dot(touch.normal, d)), 0) / area;
-    const past = Math.max(0, ...others.map((other) => lengthPast(part, other, d)));
-    return off + (1.2 * dot(outward, d)) / size - (0.8 * past) / size - (d[2] < -0.5 ? 0.3 : 0);
-  };
-  return directionsOf(part, own)
-    .map((d, i) => ({ d, i, worth: worth(d) }))
-    .sort((a, b) => b.worth - a.worth || a.i - b.i)
-    .map(({ d }) => d);
-}
-
-/** How far a board has to go along a direction until it is past another; 0 where it is already. */
-export function lengthPast(part: PlacedPart, other: PlacedPart, d: Vec3): number {
-  let [back, front] = [Infinity, -Infinity];
-  for (const p of part.vertices) back = Math.min(back, dot(p, d));
-  for (const p of other.vertices) front = Math.max(front, dot(p, d));
-  return Math.max(0, front - back);
 }

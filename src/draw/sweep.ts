@@ -30,19 +30,34 @@ export function boxesShare(a: Bounds, b: Bounds): boolean {
 
 /** The first of the others that a part meets when it moves straight by a vector; undefined where its way is free. */
 export function metOnWay(part: PlacedPart, by: Vec3, others: readonly PlacedPart[]): PlacedPart | undefined {
+  const [met] = allOnWay(part, by, others, 1);
+  return met;
+}
+
+/** Of the others those that a part would meet when it moved straight by a vector, no more than `most`. */
+export function allOnWay(
+  part: PlacedPart,
+  by: Vec3,
+  others: readonly PlacedPart[],
+  most = Infinity,
+): ReadonlySet<PlacedPart> {
   const box = sweptBounds(part.bounds, by);
   const near = others.filter((other) => boxesShare(box, other.bounds));
-  if (near.length === 0) return undefined;
+  const met = new Set<PlacedPart>();
+  if (near.length === 0) return met;
   // Along one of the piece's axes a box sweeps a box.
   const plain = isBox(part) && by.filter((x) => Math.abs(x) > 1e-9).length === 1;
-  const sure = plain ? near.find(isBox) : undefined;
-  if (sure !== undefined) return sure;
+  const sure = plain ? near.filter(isBox) : [];
+  for (const other of sure) if (met.size < most) met.add(other);
   const open = plain ? near.filter((other) => !isBox(other)) : near;
-  if (open.length === 0) return undefined;
+  if (open.length === 0 || met.size >= most) return met;
   const swept = sweptBy(part, by).filter((prism) => boxesShare(prism.bounds, box));
-  return open.find((other) =>
-    swept.some((prism) => boxesShare(prism.bounds, other.bounds) && reaches(prism, other)),
-  );
+  for (const other of open) {
+    if (swept.some((prism) => boxesShare(prism.bounds, other.bounds) && reaches(prism, other)))
+      met.add(other);
+    if (met.size >= most) break;
+  }
+  return met;
 }
 
 /** What a facet sweeps: the planes that bound it, a film further in, looking outwards; a point in its middle. */

@@ -21,11 +21,9 @@ export interface SeenWay {
 /** The ways of all boards that come off straight. Of a board that is held a line would say that it goes in along it. */
 export function seenWays({ parts, moves }: Exploded, frame: ViewFrame): SeenWay[] {
   const occluders = occludersOf(parts, seenFrom(parts, frame), frame);
-  return [...moves.values()].flatMap(({ way, held }): SeenWay[] => {
-    if (way?.line === undefined || held) return [];
-    const { corners } = way.line;
+  const lines = [...moves.values()].flatMap(({ way, held }) => (held ? [] : (way?.lines ?? [])));
+  return lines.map(({ corners }) => {
     const pieces: Point[][] = [];
-    const [from, to] = [corners[0] as Vec3, corners[corners.length - 1] as Vec3];
     let open = false;
     for (let i = 1; i < corners.length; i++) {
       const segment = segmentOf(corners[i - 1] as Vec3, corners[i] as Vec3, frame);
@@ -42,8 +40,8 @@ export function seenWays({ parts, moves }: Exploded, frame: ViewFrame): SeenWay[
         at = Math.max(at, end);
       }
     }
-    const [a, b] = [segmentOf(from, from, frame), segmentOf(to, to, frame)];
-    return [{ length: Math.hypot(a.au - b.au, a.av - b.av), pieces }];
+    const ends = segmentOf(corners[0] as Vec3, corners[corners.length - 1] as Vec3, frame);
+    return { length: Math.hypot(ends.au - ends.bu, ends.av - ends.bv), pieces };
   });
 }
 

@@ -2,11 +2,12 @@
  * The finished piece as GLB (glTF 2.0, binary; Khronos Group): a node a copy, flat faces, metres, Y up. The only file that names
  * `@gltf-transform/core`, which is loaded when a model is first written.
  */
-import type { Document, Material, Mesh, Primitive } from '@gltf-transform/core';
+import type { Accessor, Buffer, Document, Material, Mesh, Node, Primitive } from '@gltf-transform/core';
 import type { PlacedPart, SolidFace } from '../geometry/types.ts';
 import { dot, subtract } from '../geometry/vectors.ts';
 import { type Placing, placingOf } from '../model/frames.ts';
 import type { Vec3 } from '../model/types.ts';
+import type { Keyframe } from './clip.ts';
 
 /** A copy for the model. */
 export interface GlbCopy {
@@ -19,6 +20,8 @@ export interface GlbCopy {
   readonly step?: number;
   /** From its place to where it is drawn in the exploded view, mm in the piece's axes. */
   readonly apart?: Vec3;
+  /** How it gets there in the film of the piece coming apart; absent for what stays. */
+  readonly film?: readonly Keyframe[];
   /** Species key: its tones. */
   readonly species: string;
 }
@@ -41,9 +44,13 @@ const surfaceOf = (role: SolidFace['role']): Surface =>
 /** mm of the piece to metres of the model: x stays, up becomes y, to the front becomes z. */
 const toModel = (p: Vec3): Vec3 => [p[0] / 1000, p[2] / 1000, -p[1] / 1000];
 
+/** The name of the animation that takes the piece apart. */
+export const APART = 'apart';
+
 /**
  * The model as bytes. Boards of one form share a mesh. Each node is named by its copy and has `letter`, `part`, `name`, `step` and
- * `apart` (the exploded view's move, metres in the model's axes) in its extras. Same input, same bytes.
+ * `apart` (the exploded view's move, metres in the model's axes) in its extras. Copies with a `film` are moved by
+ * an animation of that name, so that any viewer of glTF shows the piece coming apart; at rest it is whole. Same input, same bytes.
  */
 export async function glbOf(
   title: string,
@@ -58,6 +65,7 @@ export async function glbOf(
   model.getRoot().setDefaultScene(scene);
   const materials = new Map<string, Material>();
   const meshes = new Map<string, Mesh>();
+  const films: { node: Node; film: readonly Keyframe[] }[] = [];
   const material = (species: string, surface: Surface): Material => {
     const key = `${species}, ${SURFACE_WORDS[surface]}`;
     const known = materials.get(key);
@@ -98,8 +106,46 @@ export async function glbOf(
         ...(copy.apart === undefined ? {} : { apart: toModel(copy.apart).map(tidy) }),
       });
     scene.addChild(node);
+    if (copy.film !== undefined && copy.film.length > 1) films.push({ node, film: copy.film });
   }
+  if (films.length > 0) addFilms(model, buffer, films);
   return new WebIO().writeBinary(model);
+}
+
+/** One animation of all films: a node's translation at each time, straight between two. Copies that move at the same times share them. */
+function addFilms(
+  model: Document,
+  buffer: Buffer,
+  films: readonly { readonly node: Node; readonly film: readonly Keyframe[] }[],
+): void {
+  const animation = model.createAnimation(APART);
+  const clocks = new Map<string, Accessor>();
+  for (const { node, film } of films) {
+    const times = film.map((key) => key.at);
+    const name = times.join(' ');
+    const clock =
+      clocks.get(name) ??
+      model.createAccessor().setType('SCALAR').setArray(new Float32Array(times)).setBuffer(buffer);
+    clocks.set(name, clock);
+    const home = node.getTranslation();
+    const places = film.flatMap((key) => toModel(key.by).map((x, k) => tidy(x + (home[k] as number))));
+    const output = model
+      .createAccessor()
+      .setType('VEC3')
+      .setArray(new Float32Array(places))
+      .setBuffer(buffer);
+    const sampler = model
+      .createAnimationSampler()
+      .setInput(clock)
+      .setOutput(output)
+      .setInterpolation('LINEAR');
+    const channel = model
+      .createAnimationChannel()
+      .setTargetNode(node)
+      .setTargetPath('translation')
+      .setSampler(sampler);
+    animation.addSampler(sampler).addChannel(channel);
+  }
 }
 
 const SURFACE_WORDS: Readonly<Record<Surface, string>> = {

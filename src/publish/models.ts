@@ -1,10 +1,14 @@
-/** Files for machines and viewers: the finished piece in 3D, and the flat shape of each board that is sawn to an outline. */
+/** Files for machines and viewers: the finished piece in 3D, which an animation takes apart, and the flat shape of each board that is sawn to an outline. */
 import type { CutList } from '../cutting/types.ts';
+import { explode, orderOfSteps } from '../draw/explode.ts';
+import { USUAL_VIEWPOINT } from '../draw/pictorial.ts';
+import { viewFrame } from '../draw/project.ts';
 import { isSawnToShape, shapedOutline } from '../draw/shaped-outline.ts';
 import type { PlacedPart } from '../geometry/types.ts';
 import { arrivals } from '../joinery/index.ts';
 import { baseName, planTitle } from '../model/naming.ts';
 import type { Plan } from '../model/types.ts';
+import { clipOf } from './clip.ts';
 import { dxfOf } from './dxf.ts';
 import { type GlbCopy, glbOf } from './glb.ts';
 
@@ -25,10 +29,14 @@ export async function modelFiles(
   const copies = new Map(
     plan.parts.flatMap((part) => part.copies.map((copy) => [copy.id, { part, copy }] as const)),
   );
+  const exploded = explode(parts, orderOfSteps(plan, parts), viewFrame(USUAL_VIEWPOINT));
+  const films = clipOf(exploded);
   const model = parts.flatMap((solid): GlbCopy[] => {
     const found = copies.get(solid.copy);
     if (!found) return [];
     const step = when.get(found.part.key)?.inPlace;
+    const apart = exploded.moves.get(solid.copy)?.by;
+    const film = films.get(solid.copy);
     return [
       {
         part: solid,
@@ -37,6 +45,8 @@ export async function modelFiles(
         letter: cutList.letters[solid.copy] ?? '',
         species: found.part.species,
         ...(step === undefined ? {} : { step }),
+        ...(apart === undefined ? {} : { apart }),
+        ...(film === undefined ? {} : { film }),
       },
     ];
   });

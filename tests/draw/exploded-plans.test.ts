@@ -3,7 +3,7 @@
  * the boards end. The program itself asks about swept faces and boxes.
  */
 import { describe, expect, it } from 'vitest';
-import { type Exploded, explode, movedPart } from '../../src/draw/explode.ts';
+import { type Exploded, explode, movedPart, orderOfSteps } from '../../src/draw/explode.ts';
 import { convexHull, convexOverlap } from '../../src/draw/flat.ts';
 import { project, viewFrame } from '../../src/draw/project.ts';
 import { loadSolids } from '../../src/geometry/manifold.ts';
@@ -15,7 +15,7 @@ import { findJoinery } from '../../src/joinery/index.ts';
 import type { Vec3 } from '../../src/model/types.ts';
 import { boxSolid, straightBox } from '../geometry/scenes.ts';
 import { demoFiles, planOf, shopOf } from '../support/demo.ts';
-import { collisions } from './apart.ts';
+import { collisions, forgotten } from './apart.ts';
 
 const solids = await loadSolids();
 const shop = await shopOf(demoFiles());
@@ -26,9 +26,7 @@ const editions = shop.plans.flatMap(({ slug }) => shop.shop.editions.map(({ key 
 function takenApart(slug: string, edition: string) {
   const plan = planOf(shop, slug, edition);
   const parts = placeParts(plan, solids, findJoinery(plan, shop.hardware));
-  const order = plan.steps.map((step) =>
-    parts.flatMap(({ part, copy }) => (step.adds.includes(part) ? [copy] : [])),
-  );
+  const order = orderOfSteps(plan, parts);
   return { parts, order, exploded: explode(parts, order, ISO) };
 }
 
@@ -57,39 +55,36 @@ describe.each(editions)('%s, %s, taken apart', (slug, edition) => {
   it('has a way for every board, free of what stands when it leaves', () => {
     expect([...exploded.moves.values()].filter((move) => move.held)).toEqual([]);
     expect(collisions(parts, exploded, solids, 24)).toEqual([]);
-    // Each copy comes out once, those of later steps first; all but one have come out in the end.
-    const out = exploded.order.flat();
+    // Everything has come apart, each copy by one way.
+    expect(forgotten(parts, exploded)).toEqual([]);
+    const out = exploded.rounds.flat().map((each) => each.copy);
     expect(new Set(out).size).toBe(out.length);
     expect(out.length).toBe(Math.max(0, parts.length - 1));
-    const steps = out.map((copy) => order.findIndex((copies) => copies.includes(copy)));
-    expect(steps).toEqual([...steps].sort((a, b) => b - a));
   });
 
   it('draws each way from a point where both boards meet, along the moves', () => {
-    for (const [copy, { by, way }] of exploded.moves) {
-      if (way?.line === undefined) continue;
-      const { onto, corners } = way.line;
-      expect(corners).toHaveLength(way.moves.length + 1);
-      way.moves.forEach((move, i) => {
-        const drawn = subtract(corners[i + 1] as Vec3, corners[i] as Vec3);
-        expect(dot(drawn, move)).toBeCloseTo(norm(drawn) * norm(move), 3);
-      });
-      // A small cube about either end, taken back into the piece, shares space with both boards: the ends lie on their faces.
-      const start = subtract(corners[0] as Vec3, exploded.moves.get(onto)?.by as Vec3);
-      const end = subtract(corners.at(-1) as Vec3, by);
-      expect(norm(subtract(start, end))).toBeLessThan(1e-6);
-      const cube = boxSolid(straightBox('cube.1', add(end, [-2, -2, -2]), add(end, [2, 2, 2])), solids);
-      for (const name of [copy, onto]) {
-        const met = findOverlaps([cube, parts.find((part) => part.copy === name) as PlacedPart], solids);
-        expect(met, `${copy} onto ${onto}: ${end} is not on ${name}`).toHaveLength(1);
+    for (const { way } of exploded.moves.values())
+      for (const { onto, copy, corners } of way?.lines ?? []) {
+        way?.moves.forEach((move, i) => {
+          const drawn = subtract(corners[i + 1] as Vec3, corners[i] as Vec3);
+          expect(dot(drawn, move)).toBeCloseTo(norm(drawn) * norm(move), 3);
+        });
+        // A small cube about either end, taken back into the piece, shares space with both boards: the ends lie on their faces.
+        const home = (end: Vec3, name: string) => subtract(end, exploded.moves.get(name)?.by as Vec3);
+        const [start, end] = [home(corners[0] as Vec3, onto), home(corners.at(-1) as Vec3, copy)];
+        expect(norm(subtract(start, end))).toBeLessThan(1e-6);
+        const cube = boxSolid(straightBox('cube.1', add(end, [-2, -2, -2]), add(end, [2, 2, 2])), solids);
+        for (const name of [copy, onto]) {
+          const met = findOverlaps([cube, parts.find((part) => part.copy === name) as PlacedPart], solids);
+          expect(met, `${copy} onto ${onto}: ${end} is not on ${name}`).toHaveLength(1);
+        }
       }
-    }
   });
 
   it('has no board in another in any step that is drawn apart', () => {
     const standing: string[] = [];
     for (const added of order) {
-      standing.push(...added);
+      standing.push(...added.flat());
       const shown = parts.filter(({ copy }) => standing.includes(copy));
       const step = explode(shown, [added], ISO);
       expect(findOverlaps(step.parts, solids)).toEqual([]);
@@ -109,8 +104,8 @@ describe('the bench', () => {
     const off = [moves[0]?.way?.moves[0], moves[3]?.way?.moves[0]] as Vec3[];
     expect(off.map((by) => by[1] >= 45)).toEqual([true, false]);
     expect(off[1]?.[1]).toBeLessThanOrEqual(-45);
-    expect(moves[0]?.way?.line?.onto).toMatch(/^front-leg/);
-    expect(moves[3]?.way?.line?.onto).toMatch(/^back-leg/);
+    expect(moves[0]?.way?.lines[0]?.onto).toMatch(/^front-leg/);
+    expect(moves[3]?.way?.lines[0]?.onto).toMatch(/^back-leg/);
     // Halfway out without the first move, the front slat would be in a leg: the bend is needed.
     const { parts } = takenApart('potting-bench', 'metric');
     const slat = parts.find(({ copy }) => copy === 'slat.1') as PlacedPart;

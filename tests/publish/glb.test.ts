@@ -208,4 +208,120 @@ describe('the model as GLB', () => {
     const model = await new NodeIO().readBinary(await glbOf('Test', [copyOf(empty, 120)]));
     expect(model.getRoot().listNodes()).toHaveLength(0);
   });
+
+  /** A GLB taken to pieces by hand: header and chunks as in section 4.4 of the specification (glTF 2.0, Khronos Group). */
+  function chunksOf(bytes: Uint8Array): { json: Gltf; binary: DataView } {
+    const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+    expect(view.getUint32(0, true)).toBe(0x46546c67);
+    expect(view.getUint32(4, true)).toBe(2);
+    expect(view.getUint32(8, true)).toBe(bytes.length);
+    const length = view.getUint32(12, true);
+    expect(view.getUint32(16, true)).toBe(0x4e4f534a);
+    const rest = view.getUint32(20 + length, true);
+    expect(view.getUint32(24 + length, true)).toBe(0x004e4942);
+    // Chunks begin and end on four bytes, and there is nothing behind them (4.4.3).
+    expect([length % 4, rest % 4, 28 + length + rest]).toEqual([0, 0, bytes.length]);
+    const json = JSON.parse(new TextDecoder().decode(bytes.subarray(20, 20 + length))) as Gltf;
+    return { json, binary: new DataView(bytes.buffer, bytes.byteOffset + 28 + length, rest) };
+  }
+
+  it('takes the piece apart by an animation that keeps to the specification', async () => {
+    const parts = [false, true].map((mirrored, i) =>
+      placePart(marked(), {
+        copy: `leg.${i + 1}`,
+        part: 'leg',
+        frame: frameAt([0, 500 * i, 0], mirrored),
+        size,
+      }),
+    );
+    const film = [
+      { at: 0, by: [0, 0, 0] },
+      { at: 0.5, by: [0, 0, 0] },
+      { at: 0.7, by: [0, 0, 45] },
+      { at: 1.5, by: [300, -200, 45] },
+    ] as const;
+    const stays = placePart(marked(), {
+      copy: 'top.1',
+      part: 'top',
+      frame: frameAt([0, 900, 0], false),
+      size,
+    });
+    const bytes = await glbOf('Test', [
+      ...parts.map((part) => copyOf(part, 120, { film })),
+      copyOf(stays, 120),
+    ]);
+    const { json, binary } = chunksOf(bytes);
+    expect(json.animations?.map((animation) => animation.name)).toEqual(['apart']);
+    const { channels, samplers } = (json.animations as [Required<Gltf>['animations'][0]])[0];
+    const read = (index: number, size: number): number[][] => {
+      const accessor = json.accessors[index] as Gltf['accessors'][0];
+      const part = json.bufferViews[accessor.bufferView] as Gltf['bufferViews'][0];
+      expect(accessor.componentType).toBe(5126);
+      const from = (part.byteOffset ?? 0) + (accessor.byteOffset ?? 0);
+      // Aligned to its component, within its view (3.6.2.4).
+      expect(from % 4).toBe(0);
+      const step = part.byteStride ?? 4 * size;
+      expect((accessor.byteOffset ?? 0) + step * (accessor.count - 1) + 4 * size).toBeLessThanOrEqual(
+        part.byteLength,
+      );
+      return Array.from({ length: accessor.count }, (_, i) =>
+        Array.from({ length: size }, (_, k) => binary.getFloat32(from + i * step + 4 * k, true)),
+      );
+    };
+    // Each node is moved by one channel at most (3.11), and has no matrix (3.5.3); what stays has none.
+    const moved = channels.map((channel) => channel.target.node);
+    expect(moved.map((node) => json.nodes[node]?.name)).toEqual(['leg.1', 'leg.2']);
+    expect(json.nodes.every((node) => node.matrix === undefined)).toBe(true);
+    for (const { sampler, target } of channels) {
+      expect(target.path).toBe('translation');
+      const { input, output, interpolation } = samplers[sampler] as (typeof samplers)[0];
+      expect(interpolation ?? 'LINEAR').toBe('LINEAR');
+      const clock = json.accessors[input] as Gltf['accessors'][0];
+      expect([clock.type, json.accessors[output]?.type]).toEqual(['SCALAR', 'VEC3']);
+      // Times in seconds, from 0 on and growing, their least and greatest stated (3.11).
+      const times = read(input, 1).map(([t]) => t as number);
+      expect(times).toEqual([0, 0.5, 0.7, 1.5].map((t) => expect.closeTo(t, 6)));
+      expect([clock.min, clock.max]).toEqual([[times[0]], [times.at(-1)]]);
+      const places = read(output, 3);
+      expect(places).toHaveLength(times.length);
+      // Metres with y up: up 45 mm, then 300 to the right and 200 to the front, which is +z.
+      const home = json.nodes[target.node]?.translation ?? [0, 0, 0];
+      const by = places.map((place) => place.map((x, k) => x - (home[k] as number)));
+      expect(by).toEqual(
+        [
+          [0, 0, 0],
+          [0, 0, 0],
+          [0, 0.045, 0],
+          [0.3, 0.045, 0.2],
+        ].map((row) => row.map((x) => expect.closeTo(x, 6))),
+      );
+    }
+    // A reader that knows nothing of us finds the same.
+    const model = await new NodeIO().readBinary(bytes);
+    const [animation] = model.getRoot().listAnimations();
+    expect(animation?.listChannels().map((channel) => channel.getTargetNode()?.getName())).toEqual([
+      'leg.1',
+      'leg.2',
+    ]);
+  });
 });
+
+/** What the test reads of the JSON of a model. */
+interface Gltf {
+  readonly nodes: readonly { name?: string; matrix?: number[]; translation?: number[] }[];
+  readonly accessors: readonly {
+    bufferView: number;
+    byteOffset?: number;
+    componentType: number;
+    count: number;
+    type: string;
+    min?: number[];
+    max?: number[];
+  }[];
+  readonly bufferViews: readonly { byteOffset?: number; byteLength: number; byteStride?: number }[];
+  readonly animations?: readonly {
+    name?: string;
+    channels: readonly { sampler: number; target: { node: number; path: string } }[];
+    samplers: readonly { input: number; output: number; interpolation?: string }[];
+  }[];
+}

@@ -1,4 +1,5 @@
 /** The files for viewers and machines that a package holds, of the demo plans. */
+import { NodeIO } from '@gltf-transform/core';
 import { describe, expect, test } from 'vitest';
 import { cutList } from '../../src/cutting/cut-list.ts';
 import { loadSolids } from '../../src/geometry/manifold.ts';
@@ -52,5 +53,28 @@ describe('files for viewers and machines', () => {
     // 5 mm through holes in the bottom of 12 mm counterbores
     expect(holes.filter((r) => r === 6)).toHaveLength(2);
     expect(drawn[0]?.kind).toBe('SECTION');
+  });
+
+  test('the bench comes apart in an animation, as it is drawn; a single board has nothing to come apart', async () => {
+    const read = async (slug: string) => {
+      const file = (await filesOf(slug, 'metric')).find(({ name }) => name.endsWith('.glb'));
+      return (await new NodeIO().readBinary(file!.content)).getRoot();
+    };
+    const bench = await read('potting-bench');
+    const [animation] = bench.listAnimations();
+    expect(animation?.getName()).toBe('apart');
+    // 28 boards; one low rail stays where it is.
+    expect(bench.listNodes()).toHaveLength(28);
+    expect(animation!.listChannels()).toHaveLength(27);
+    for (const channel of animation!.listChannels()) {
+      const node = channel.getTargetNode()!;
+      const places = channel.getSampler()!.getOutput()!;
+      const home = node.getTranslation();
+      const { apart } = node.getExtras() as { apart: number[] };
+      expect(places.getElement(0, [])).toEqual(home.map((x) => expect.closeTo(x, 6)));
+      const last = places.getElement(places.getCount() - 1, []);
+      expect(last).toEqual(home.map((x, k) => expect.closeTo(x + apart[k]!, 5)));
+    }
+    expect((await read('coat-rack')).listAnimations()).toEqual([]);
   });
 });
