@@ -5,7 +5,7 @@ import { type Convex, cornersOf, cutConvex, type Plane, reach } from '../resolve
 import { dot, scale } from '../resolve/vectors.ts';
 import { type Placing, placingOf } from './frames.ts';
 import type { BoxCut, Side } from './shape.ts';
-import { faceOfSide } from './sides.ts';
+import { axisOfSide, faceOfSide } from './sides.ts';
 import type { Copy, Part, Vec3 } from './types.ts';
 import { blankOf } from './workpiece.ts';
 
@@ -120,6 +120,22 @@ export function edgeAgainst(
           return { face: faceOfSide(board.part, side.name), against: faceOfSide(other.part, against.name) };
       }
   return undefined;
+}
+
+/** How far an end stands out beyond the edge of the board that it goes into, and where most; nothing where it lies on its face. */
+export function overhang(
+  board: Board,
+  end: Side,
+  other: Board,
+  into: Side,
+): { readonly side: Side; readonly by: number } | undefined {
+  const loop = board.hull.find((face) => face.name === end)?.loop ?? [];
+  const points = loop.map((p) => other.place.ownPoint(board.place.point(p)));
+  const [most] = other.hull
+    .filter((face) => axisOfSide(face.name) !== axisOfSide(into))
+    .map((face) => ({ side: face.name, by: reach(points, face.normal).high - face.offset }))
+    .sort((a, b) => b.by - a.by);
+  return most && most.by > LEAST ? most : undefined;
 }
 
 /** Why an end meets none of the others: how far it is from the nearest, that it lies beside it, or that no face lies along it. */

@@ -22,6 +22,7 @@ import {
   MEETS,
   nearestWords,
   OPEN,
+  overhang,
   planeFrom,
   runsOut,
   sectionIn,
@@ -216,6 +217,16 @@ function housingIn(
     ),
     joint: { part: board.part.name },
   };
+  const beyond = overhang(board, sideOfEnd(end), other, against.name);
+  if (beyond)
+    report({
+      id: 'joint.overhang',
+      severity: 'warning',
+      origin: joint.origin,
+      message: `expected the whole end of "${board.part.key}" on the face of "${end.to}", found ${figure(beyond.by, plan.edition.numbers)} of it beyond the ${faceOfSide(other.part, beyond.side)}`,
+      hint: `move or narrow it: what stands out there is longer by the depth too, and lies before the edge of "${end.to}"`,
+      parts: [board.part.key, end.to],
+    });
   const inside = (own: Vec3): boolean => {
     const p = other.place.ownPoint(board.place.point(own));
     return planes.every(({ normal, offset }) => dot(normal, p) <= offset + OPEN);

@@ -297,6 +297,28 @@ end-rail:
     expect(overlapsOf(plan)).toEqual([]);
   });
 
+  it('stopped before the top of the leg, the rail is notched along the leg’s end', () => {
+    // A rail as high as the legs, its upper edge level like their ends: the stop lies square to the leg's level end, 15 below it.
+    const flush = (joint: string) =>
+      built(
+        {
+          ...STOOL(joint),
+          parts: STOOL('[]').parts.replaceAll('top - 100 mm', 'top').replaceAll('270', '370'),
+        },
+        metric,
+      );
+    const through = flush('- { join: long-rail, to: leg, by: housing, depth: 9 mm }');
+    const stopped = flush(
+      '- { join: long-rail, to: leg, by: housing, depth: 9 mm, stopped: { top: 15 mm } }',
+    );
+    // What is left in the leg is what the notch takes off the rail's end: 18 × 15 of its section, slanting as before.
+    const left = (18 * 15 * 9) / across;
+    expect(volume(stopped, 'leg.1') - volume(through, 'leg.1')).toBeCloseTo(left, 1);
+    expect(volume(through, 'long-rail.1') - volume(stopped, 'long-rail.1')).toBeCloseTo(2 * left, 1);
+    expect(overlapsOf(stopped)).toEqual([]);
+    expect(boxes(stopped, 'long-rail').map(({ name }) => name)).toEqual(['notch', 'notch']);
+  });
+
   it('its floor lies along the face, so deep, and its walls along the rail', () => {
     for (const copy of part(plan, 'leg').copies) {
       const cuts = copy.shape.filter((one): one is BoxCut => one.kind === 'box');
