@@ -6,8 +6,8 @@ import { type Line, type Run, text } from '../text.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { hatch, rectangle } from './layouts.ts';
 import { LETTER_SIZE, type Lettering, NUMBER_SIZE, setLine, TEXT_SIZE, textAt } from './lettering.ts';
-import { boxOfMark, boxOfMarks, line, type Mark, moved } from './marks.ts';
-import { type Box, boxesMeet } from './plane.ts';
+import { boxOfMark, boxOfMarks, line, type Mark, moved, segmentsOf } from './marks.ts';
+import { type Box, boxesMeet, type Segment } from './plane.ts';
 import { layoutScales, type Scale } from './scale.ts';
 import type { Point } from './types.ts';
 
@@ -25,17 +25,29 @@ export function composeSheets(desk: Desk, place: Place, before: number): Compose
   const longest = Math.max(...sheets.map((sheet) => sheet.sheetLength));
   const widest = Math.max(...sheets.map((sheet) => sheet.sheetWidth));
   const scales = layoutScales(desk.plan.edition.numbers);
-  const scale =
-    scales.find((one) => longest * one.ratio <= room.width - 2 && widest * one.ratio <= room.height * 0.62) ??
-    (scales.at(-1) as Scale);
+  const fits = (one: Scale): boolean =>
+    longest * one.ratio <= room.width - 2 &&
+    widest * one.ratio <= room.height * 0.62 &&
+    // with the letters that stand beside the sheet
+    sheets.every((sheet) => {
+      const { left, right } = boxOfMarks(sheetBlock(desk, sheet, one));
+      return right - left <= room.width - 1;
+    });
+  const scale = scales.find(fits) ?? (scales.at(-1) as Scale);
   const pages: { sheets: SheetLayout[]; marks: Mark[]; height: number }[] = [];
-  for (const sheet of sheets) {
-    const block = sheetBlock(desk, sheet, scale);
+  const blocks = sheets.map((sheet) => ({ sheet, block: sheetBlock(desk, sheet, scale) }));
+  const left = Math.min(...blocks.map(({ block }) => boxOfMarks(block).left));
+  // Drawings stand under each other on the paper: a speck of it gives all of them the same left edge.
+  const edge: Mark = {
+    ...rectangle({ left, right: left + 0.1, top: 0, bottom: 0.1 }),
+    fill: 'paper',
+  } as Mark;
+  for (const { sheet, block } of blocks) {
     const box = boxOfMarks(block);
     const height = box.bottom - box.top;
     let page = pages.at(-1);
     if (page === undefined || page.height + BETWEEN + height > room.height - 1) {
-      page = { sheets: [], marks: [], height: -BETWEEN };
+      page = { sheets: [], marks: [edge], height: -BETWEEN };
       pages.push(page);
     }
     page.marks.push(...moved(block, 0, page.height + BETWEEN - box.top));
@@ -81,6 +93,7 @@ function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale): Mark[] {
   const hatched: Mark[] = [];
   const words: Mark[] = [];
   const taken: Box[] = [];
+  const narrow: { letter: string; box: Box }[] = [];
   for (const leaf of leavesOf(sheet.root)) {
     const box = boxOfPiece(leaf);
     if (leaf.kind === 'part') fills.push(rectangle(box));
@@ -88,12 +101,16 @@ function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale): Mark[] {
     words.push(...said);
     const own = said.length === 0 ? undefined : grown(boxOfMarks(said), CLEAR);
     if (own) taken.push(own);
+    else if (leaf.kind === 'part') narrow.push({ letter: leaf.item, box });
     if (leaf.kind === 'offcut') hatched.push(...hatchAround(box, own));
   }
+  words.push(...lettersBeside(narrow, right, taken));
   const cuts = sheet.cuts.filter((cut) => cut.kind !== 'trim');
   const ends = cuts.map((cut) => cutLine(cut, scale, bottom));
   const crosscuts = ends.filter((_, index) => cuts[index]?.kind === 'crosscut');
   const rips = ends.filter((_, index) => cuts[index]?.kind === 'rip');
+  const lettered = taken.length;
+  const sheetBox = { left: 0, right, top: 0, bottom };
   const frame = line('visible', [
     [0, 0],
     [right, 0],
@@ -101,14 +118,16 @@ function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale): Mark[] {
     [0, bottom],
     [0, 0],
   ]);
-  const numbers = cuts.flatMap((cut, index) => numberOn(cut, ends[index] as [Point, Point], taken));
+  const numbers = cuts.flatMap((cut, index) => numberOn(cut, ends[index] as [Point, Point], sheetBox, taken));
+  // Lines stop short of the numbers that stand on them.
+  const clear = (segments: readonly Segment[]): Segment[] => outsideBoxes(segments, taken.slice(lettered));
   const title = setLine([text(sheet.stock.label)], LETTER_SIZE, 600);
   const more = setLine([text(sheet.count > 1 ? `${size} × ${sheet.count}` : size)]);
   return [
     ...fills,
-    ...hatched,
-    ...(rips.length > 0 ? [line('thin', ...rips)] : []),
-    ...(crosscuts.length > 0 ? [line('stroke', ...crosscuts)] : []),
+    ...hatched.map((mark) => (mark.kind === 'lines' ? { ...mark, lines: clear(segmentsOf(mark)) } : mark)),
+    ...(rips.length > 0 ? [line('thin', ...clear(rips))] : []),
+    ...(crosscuts.length > 0 ? [line('stroke', ...clear(crosscuts))] : []),
     frame,
     ...numbers,
     ...words,
@@ -151,14 +170,77 @@ function cutLine(cut: SheetCut, scale: Scale, bottom: number): [Point, Point] {
       ];
 }
 
+/** What of segments lies outside all of some boxes; crumbs are left out. */
+function outsideBoxes(segments: readonly Segment[], boxes: readonly Box[]): Segment[] {
+  let left = [...segments];
+  for (const box of boxes)
+    left = left.flatMap((segment): Segment[] => {
+      const [a, b] = segment;
+      let [enters, leaves] = [0, 1];
+      for (const [k, low, high] of [
+        [0, box.left, box.right],
+        [1, box.top, box.bottom],
+      ] as const) {
+        const run = b[k] - a[k];
+        if (Math.abs(run) < 1e-9) {
+          if (a[k] <= low || a[k] >= high) return [segment];
+          continue;
+        }
+        const [s, t] = [(low - a[k]) / run, (high - a[k]) / run];
+        enters = Math.max(enters, Math.min(s, t));
+        leaves = Math.min(leaves, Math.max(s, t));
+      }
+      if (leaves <= enters) return [segment];
+      const at = (t: number): Point => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
+      const pieces: Segment[] = [
+        [a, at(enters)],
+        [at(leaves), b],
+      ];
+      return pieces.filter(([p, q]) => Math.hypot(q[0] - p[0], q[1] - p[1]) > 0.05);
+    });
+  return left;
+}
+
+/** How far a letter beside the sheet stands from it, and the least between the base lines of two, mm. */
+const [ASIDE, PITCH] = [3.2, 4.4];
+/** How far its leader reaches into the part, mm. */
+const REACH = 1.4;
+
+/** Letters of parts too narrow to hold one, beside the sheet at the edge that is nearer, each with a leader that ends in its part. */
+function lettersBeside(narrow: readonly { letter: string; box: Box }[], right: number, taken: Box[]): Mark[] {
+  return ([-1, 1] as const).flatMap((side) => {
+    let last = -Infinity;
+    return narrow
+      .filter(({ box }) => (box.left <= right - box.right ? -1 : 1) === side)
+      .sort((a, b) => a.box.top + a.box.bottom - b.box.top - b.box.bottom)
+      .flatMap(({ letter, box }): Mark[] => {
+        const lettering = setLine([{ kind: 'letter', letter }]);
+        const y = (box.top + box.bottom) / 2;
+        const base = Math.max(y + lettering.ascent / 2, last + PITCH);
+        last = base;
+        const edge = side < 0 ? 0 : right;
+        const tip: Point = [side < 0 ? box.left + REACH : box.right - REACH, y];
+        const foot: Point = [edge + side * ASIDE, base - lettering.ascent / 2];
+        // Over the words of another part no leader goes; the table of cuts has the letter.
+        if (outsideBoxes([[foot, tip]], taken).length !== 1) return [];
+        taken.push(grown({ left: tip[0], right: tip[0], top: y, bottom: y }, 0.7));
+        const start = foot[0] + side * 0.8;
+        return [
+          line('thin', [foot, tip]),
+          { kind: 'dot', centre: tip },
+          textAt(lettering, [side < 0 ? start - lettering.width : start, base]),
+        ];
+      });
+  });
+}
+
 /** Letter and size of a part where there is room for them: under each other in two lines or three, in one line, or the letter alone. */
 function partWords(desk: Desk, part: SheetPart, box: Box): Mark[] {
   const [length, width] = part.turned ? [part.width, part.length] : [part.length, part.width];
   const letter: Run = { kind: 'letter', letter: part.item };
   const size: Line = [desk.size(length), text(' × '), desk.size(width)];
   const both = setLine([letter, text('  '), ...size]);
-  const alone = setLine([letter], LETTER_SIZE, 600);
-  const small = setLine([letter], NUMBER_SIZE, 600);
+  const alone = setLine([letter]);
   const under = setLine(size);
   const middle: Point = [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
   const room = { width: box.right - box.left - 2 * CLEAR, height: box.bottom - box.top - 2 * CLEAR };
@@ -183,7 +265,7 @@ function partWords(desk: Desk, part: SheetPart, box: Box): Mark[] {
         { anchor: 'middle' },
       ),
     );
-  const one = [both, alone, small].find(holds);
+  const one = [both, alone].find(holds);
   if (one !== undefined)
     return [textAt(one, [middle[0], middle[1] + 0.33 * TEXT_SIZE], { anchor: 'middle' })];
   return [];
@@ -200,8 +282,8 @@ function offcutWords(desk: Desk, offcut: SheetOffcut, box: Box): Mark[] {
   ];
 }
 
-/** A cut's number on its line, near where it begins, clear of all lettering; none where there is no room: the table of cuts has it. */
-function numberOn(cut: SheetCut, [from, to]: [Point, Point], taken: Box[]): Mark[] {
+/** A cut's number on its line, near where it begins, clear of all lettering and of the edge of the sheet; none where there is no room: the table of cuts has it. */
+function numberOn(cut: SheetCut, [from, to]: [Point, Point], sheet: Box, taken: Box[]): Mark[] {
   const lettering = setLine([text(`${cut.number}`)], NUMBER_SIZE, 600);
   const long = Math.hypot(to[0] - from[0], to[1] - from[1]);
   const own = cut.kind === 'rip' ? lettering.width : lettering.ascent + lettering.descent;
@@ -214,8 +296,11 @@ function numberOn(cut: SheetCut, [from, to]: [Point, Point], taken: Box[]): Mark
     const mark = textAt(lettering, [x, y + lettering.ascent / 2], { anchor: 'middle', quiet: true });
     const patch = grown(boxOfMark(mark), 0.35);
     if (taken.some((box) => boxesMeet(box, patch, 0.2))) continue;
+    // The edge of the sheet is drawn whole.
+    if (patch.left < sheet.left || patch.right > sheet.right) continue;
+    if (patch.top < sheet.top || patch.bottom > sheet.bottom) continue;
     taken.push(patch);
-    return [{ ...rectangle(patch), fill: 'paper' } as Mark, mark];
+    return [mark];
   }
   return [];
 }

@@ -74,9 +74,9 @@ const sheet: SheetLayout = {
   copyOf: { A: 'leg' },
 };
 
-const drawn = (): Drawing => {
+const drawn = (one: SheetLayout = sheet): Drawing => {
   const work = workOf(samplePlan);
-  const { drawings } = drawPlan({ ...work, layouts: { ...work.layouts, boards: [], sheets: [sheet] } });
+  const { drawings } = drawPlan({ ...work, layouts: { ...work.layouts, boards: [], sheets: [one] } });
   return drawings.find((drawing) => drawing.kind === 'layout') as Drawing;
 };
 
@@ -92,14 +92,25 @@ describe('a sheet layout', () => {
     const bottom = Math.max(...level.map((one) => one.a[1]));
     const top = Math.min(...level.map((one) => one.a[1]));
     expect(bottom - top).toBeCloseTo(48 * 1.5875, 2);
+    // Each runs in one line, broken only where its number stands.
     const crosscut = thick.filter(
       (one) => Math.abs(one.a[0] - one.b[0]) < 1e-6 && Math.abs(one.a[0] - left - 40 * 1.5875) < 0.02,
     );
-    expect(crosscut).toHaveLength(1);
     const rip = lines.filter((one) => one.role === 'k-t' && Math.abs(bottom - one.a[1] - 20 * 1.5875) < 0.02);
-    expect(rip).toHaveLength(1);
-    const [from, to] = [rip[0]?.a[0] ?? 0, rip[0]?.b[0] ?? 0];
-    expect(Math.abs(to - from)).toBeCloseTo(40 * 1.5875, 2);
+    const reach = (pieces: typeof lines, k: 0 | 1): number[] => {
+      const ends = pieces.flatMap((one) => [one.a[k], one.b[k]]);
+      const drawn = pieces.reduce((sum, one) => sum + Math.abs(one.a[k] - one.b[k]), 0);
+      return [Math.max(...ends) - Math.min(...ends), drawn];
+    };
+    for (const [pieces, k, long] of [
+      [crosscut, 1, 48],
+      [rip, 0, 40],
+    ] as const) {
+      const [whole, inked] = reach(pieces, k) as [number, number];
+      expect(whole).toBeCloseTo(long * 1.5875, 2);
+      expect(whole - inked).toBeGreaterThan(1);
+      expect(whole - inked).toBeLessThan(4);
+    }
   });
 
   it('says letters, sizes, what is left over, how many, and the number of each cut', () => {
@@ -113,5 +124,32 @@ describe('a sheet layout', () => {
     expect(texts).toContain('2');
     expect(readSvg(drawing.svg).lines.some((one) => one.role === 'k-hat')).toBe(true);
     expect(drawing.alt).toContain('3 sheets, 2 cuts: A 40″ by 20″; 55 7/8″ by 48″ left over');
+  });
+
+  it('letters a part too narrow for words beside the sheet, with a leader into it', () => {
+    // A strip 1 in wide, 1.6 mm of paper, at the upper edge; beside it what is left over.
+    const strip: SheetLayout = {
+      ...sheet,
+      root: {
+        kind: 'split',
+        cut: 'rip',
+        ...at(0, 0, 96, 48),
+        pieces: [
+          { kind: 'part', item: 'B', turned: false, ...at(0, 0, 96, 1) },
+          { kind: 'offcut', ...at(0, 1.125, 96, 46.875) },
+        ],
+      },
+      cuts: [],
+    };
+    const read = readSvg(drawn(strip).svg);
+    const frame = read.lines.filter((one) => one.role === 'k-v');
+    const left = Math.min(...frame.flatMap((one) => [one.a[0], one.b[0]]));
+    const bottom = Math.max(...frame.flatMap((one) => [one.a[1], one.b[1]]));
+    const letter = read.texts.find((one) => one.text === 'B');
+    expect(Math.max(...(letter?.corners ?? []).map(([x]) => x))).toBeLessThan(left);
+    const leader = read.lines.find((one) => one.role === 'k-t' && Math.min(one.a[0], one.b[0]) < left);
+    const tip = leader && (leader.a[0] > leader.b[0] ? leader.a : leader.b);
+    expect(tip?.[0]).toBeGreaterThan(left);
+    expect(bottom - (tip?.[1] ?? 0)).toBeCloseTo(0.5 * 1.5875, 2);
   });
 });
