@@ -26,7 +26,7 @@ import { pdfName } from './pdf.ts';
 import { templatesName } from './pdf-templates.ts';
 import { figure, pageSvg, plateLines } from './svg-page.ts';
 import type { FinishedPlan } from './types.ts';
-import { editionsOnce, variantBefore, variantNames } from './variants.ts';
+import { perVariant, variantBefore } from './variants.ts';
 
 const PIECE: Place = { id: 'piece', title: 'The piece' };
 const SHOPPING: Place = { id: 'shopping', title: 'Shopping list' };
@@ -190,26 +190,36 @@ async function freeOpening(matter: PlanMatter): Promise<Content> {
 
 /** The switch between editions: radio buttons, so that it works from the keyboard and without scripts. */
 function unitsSwitch(matter: PlanMatter): Content {
-  const varied = variantNames(matter.bundle).length > 1;
-  return el(
-    'fieldset',
-    {},
-    el('legend', {}, varied ? 'Size and units' : 'Sizes in'),
-    el(
-      varied ? 'div.units.rows' : 'div.units',
-      varied ? { style: `--per-row:${editionsOnce(matter.bundle).length}` } : {},
-      matter.bundle.editions.flatMap(({ edition }, index) => [
+  const { editions } = matter.bundle;
+  const rows = perVariant(matter.bundle).map((variant) =>
+    variant.editions.flatMap((made) => {
+      const index = editions.indexOf(made);
+      const id = `edition-${index + 1}`;
+      return [
         el('input', {
           type: 'radio',
           name: 'edition',
-          id: `edition-${index + 1}`,
-          value: edition.key,
+          id,
+          value: made.edition.key,
           checked: index === 0,
           autoComplete: 'off',
         }),
-        el('label', { htmlFor: `edition-${index + 1}` }, switchName(matter, index)),
-      ]),
-    ),
+        el('label', { htmlFor: id }, switchName(matter, index)),
+      ];
+    }),
+  );
+  const [only, ...others] = rows;
+  return el(
+    'fieldset',
+    {},
+    el('legend', {}, others.length > 0 ? 'Size and units' : 'Sizes in'),
+    others.length > 0
+      ? el(
+          'div.units.rows',
+          {},
+          rows.map((row) => el('div', {}, row)),
+        )
+      : el('div.units', {}, only ?? []),
     script(REMEMBER),
   );
 }
