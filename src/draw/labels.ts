@@ -1,5 +1,5 @@
 /** Labels under a row of pieces, spread so that none touches another; equal neighbours share one. */
-import { type Line, text } from '../text.ts';
+import { type Line, type Run, text } from '../text.ts';
 import { type Lettering, setLine, textAt } from './lettering.ts';
 import { line, type Mark } from './marks.ts';
 import type { Segment } from './plane.ts';
@@ -142,13 +142,33 @@ function listMarks(labels: readonly UnderLabel[], room: RowRoom): Mark[] {
     else kinds.set(key, { said: label.text, count: 1 });
   }
   let [x, base] = [room.left, room.top + LINE - 0.6];
-  return [...kinds.values()].map(({ said, count }) => {
-    const lettering = setLine(count > 1 ? [text(`${count} × `), ...said] : said);
-    if (x > room.left && x + lettering.width > room.right) [x, base] = [room.left, base + LINE];
-    const mark = textAt(lettering, [x, base]);
-    x += lettering.width + ENTRY;
-    return mark;
+  return [...kinds.values()].flatMap(({ said, count }) => {
+    const whole = count > 1 ? [text(`${count} × `), ...said] : said;
+    // What no line holds goes on in the next, after a semicolon.
+    const pieces = setLine(whole).width <= room.right - room.left ? [whole] : brokenUp(whole);
+    return pieces.map((piece) => {
+      const lettering = setLine(piece);
+      if (x > room.left && x + lettering.width > room.right) [x, base] = [room.left, base + LINE];
+      const mark = textAt(lettering, [x, base]);
+      x += lettering.width + ENTRY;
+      return mark;
+    });
   });
+}
+
+/** What stands between the strips of a section. */
+export const SEMICOLON = text(';  ');
+
+/** A line of words in pieces, each but the last with its semicolon. */
+function brokenUp(words: Line): Line[] {
+  const pieces: Run[][] = [[]];
+  for (const run of words) {
+    if (run === SEMICOLON) {
+      pieces.at(-1)?.push(text(';'));
+      pieces.push([]);
+    } else pieces.at(-1)?.push(run);
+  }
+  return pieces;
 }
 
 /** Moves labels off each other along the row, as little as it takes: neighbours that meet become a block about their middles. */

@@ -4,7 +4,7 @@ import type { BoardLayout, LayoutSection } from '../cutting/types.ts';
 import { type Line, text } from '../text.ts';
 import { type BoardPaper, cutMarks, cutsWithin, placeAlong } from './board-cuts.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
-import { labelsUnder, type UnderLabel } from './labels.ts';
+import { labelsUnder, SEMICOLON, type UnderLabel } from './labels.ts';
 import { LETTER_SIZE, type Lettering, setLine, TEXT_SIZE, textAt } from './lettering.ts';
 import { boxOfMarks, line, type Mark, moved } from './marks.ts';
 import type { Box, Segment } from './plane.ts';
@@ -231,7 +231,7 @@ function wordsOf(desk: Desk, board: BoardLayout, section: LayoutSection, shown: 
       ({ cut, letter }) => letter === strip.letter && !shown.has(cut.number),
     );
     return [
-      text(index > 0 ? ';  ' : ''),
+      ...(index > 0 ? [SEMICOLON] : []),
       text(count > 1 ? `${count} × ` : ''),
       { kind: 'letter', letter: strip.letter },
       text('  '),
