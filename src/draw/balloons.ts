@@ -101,17 +101,15 @@ interface Rays {
   readonly dots: readonly Point[];
   /** What the dot and the direction cost, whatever the reach; of each dot all ways in turn. */
   readonly start: Float64Array;
-  /** Numbers of ways, the cheapest first. */
-  readonly order: Uint32Array;
 }
 
-/** Reaches that are tried, mm. */
-const [NEAREST, FARTHEST, STEP] = [9, 90, 2];
+/** Reaches that are tried, mm, and what each millimetre costs. */
+const [NEAREST, FARTHEST, STEP, PER_MM] = [9, 90, 2, 0.5];
 
-/**
- * The cheapest place of a circle: near, outwards, its dot with room, its leader over few edges. Short reaches are tried first and
- * cheap ways before dear ones, so that the search ends soon after a good place is found.
- */
+/** Ways that start this much dearer than the cheapest are looked at only where the others give no better place. */
+const FIRST = 4;
+
+/** The cheapest place of a circle: near, outwards, its dot with room, its leader over few edges. */
 function placeOne(
   want: WantedBalloon,
   around: Surroundings,
@@ -120,13 +118,36 @@ function placeOne(
   middle: Point,
   others: readonly Placed[],
 ): Placed | undefined {
+  const rays = raysFor(want, middle);
+  const limit = rays.start.reduce((least, cost) => Math.min(least, cost), Infinity) + FIRST;
+  const within = (most: number): Placed | undefined =>
+    cheapest(want, rays, most, around, paper, edges, others);
+  const best = within(limit);
+  return best && best.cost <= limit + NEAREST * PER_MM ? best : within(Infinity);
+}
+
+/**
+ * The cheapest place along ways that start no dearer than `most`. Short reaches are tried first and cheap ways before dear ones, so that
+ * the search ends soon after a good place is found.
+ */
+function cheapest(
+  want: WantedBalloon,
+  { dots, start }: Rays,
+  most: number,
+  around: Surroundings,
+  paper: ClearPaper,
+  edges: Float64Array,
+  others: readonly Placed[],
+): Placed | undefined {
+  const order: number[] = [];
+  for (let ray = 0; ray < start.length; ray++) if ((start[ray] as number) <= most) order.push(ray);
+  order.sort((a, b) => (start[a] as number) - (start[b] as number) || a - b);
   let best: Placed | undefined;
-  const { dots, start, order } = raysFor(want, middle);
   // No greater reach on the same way is any better.
   const done = new Uint8Array(start.length);
   for (let reach = NEAREST; reach <= FARTHEST; reach += STEP)
     for (const ray of order) {
-      const base = reach * 0.5 + (start[ray] as number);
+      const base = reach * PER_MM + (start[ray] as number);
       if (best && base >= best.cost) break;
       if (done[ray] === 1) continue;
       const dot = dots[Math.floor(ray / WAYS.length)] as Point;
@@ -166,21 +187,23 @@ function raysFor(want: WantedBalloon, middle: Point): Rays {
       start[i * WAYS.length + k] = (1 - (way[0] * x + way[1] * y)) * 3 + cramped;
     });
   });
-  const order = Uint32Array.from(start, (_, ray) => ray);
-  order.sort((a, b) => (start[a] as number) - (start[b] as number) || a - b);
-  return { dots: found.map(({ dot }) => dot), start, order };
+  return { dots: found.map(({ dot }) => dot), start };
 }
 
 /** How many edges a leader crosses. Plain arithmetic on plain numbers: it is done for thousands of them. */
 function crossingsOf([[x, y], [toX, toY]]: Segment, edges: Float64Array): number {
   const [dx, dy] = [toX - x, toY - y];
   const least = 1e-9 * Math.sqrt(dx * dx + dy * dy);
+  const [left, right, top, bottom] = [Math.min(0, dx), Math.max(0, dx), Math.min(0, dy), Math.max(0, dy)];
   let count = 0;
   for (let i = 0; i < edges.length; i += 4) {
     const ax = (edges[i] as number) - x;
+    const bx = (edges[i + 2] as number) - x;
+    if ((ax < left && bx < left) || (ax > right && bx > right)) continue;
     const ay = (edges[i + 1] as number) - y;
-    const ex = (edges[i + 2] as number) - x - ax;
-    const ey = (edges[i + 3] as number) - y - ay;
+    const by = (edges[i + 3] as number) - y;
+    if ((ay < top && by < top) || (ay > bottom && by > bottom)) continue;
+    const [ex, ey] = [bx - ax, by - ay];
     const size = dx * ey - dy * ex;
     if (Math.abs(size) < least) continue;
     const along = (ax * ey - ay * ex) / size;

@@ -60,7 +60,9 @@ export class ClearPaper {
       state = this.stateOf([(column + 0.5) * TILE, (row + 0.5) * TILE]);
       this.tiles.set(key, state);
     }
-    return state === 'mixed' ? !this.comesNear(centre, this.radius) : state === 'clear';
+    return state === 'mixed'
+      ? this.distanceTo(centre, this.radius, this.radius) >= this.radius
+      : state === 'clear';
   }
 
   /** True where a line that may meet the box passes the test. */
@@ -83,25 +85,35 @@ export class ClearPaper {
    * them, and so does the middle of the tile, which is in the circle.
    */
   private stateOf(middle: Point): State {
-    if (this.comesNear(middle, this.radius - HALF) || this.isOn(middle)) return 'taken';
-    return this.comesNear(middle, this.radius + HALF) ? 'mixed' : 'clear';
+    const near = this.distanceTo(middle, this.radius + HALF, this.radius - HALF);
+    if (near < this.radius - HALF || this.isOn(middle)) return 'taken';
+    return near < this.radius + HALF ? 'mixed' : 'clear';
   }
 
-  private comesNear([x, y]: Point, within: number): boolean {
-    const square = within * within;
+  /** How far the nearest line is from a point, mm; some length above `within` where it is further, or below `enough` where it is nearer. */
+  private distanceTo([x, y]: Point, within: number, enough: number): number {
+    let least = Infinity;
     const last = Math.floor((x + within) / CELL);
     const lowest = Math.floor((y + within) / CELL);
     for (let column = Math.floor((x - within) / CELL); column <= last; column++)
-      for (let row = Math.floor((y - within) / CELL); row <= lowest; row++)
-        for (const [a, b] of this.lines.get(numberOf(column, row)) ?? []) {
-          const [ex, ey] = [b[0] - a[0], b[1] - a[1]];
+      for (let row = Math.floor((y - within) / CELL); row <= lowest; row++) {
+        const lines = this.lines.get(numberOf(column, row));
+        if (lines === undefined) continue;
+        for (let i = 0; i < lines.length; i++) {
+          const [a, b] = lines[i] as Segment;
+          const ex = b[0] - a[0];
+          const ey = b[1] - a[1];
           const size = ex * ex + ey * ey;
           const along = (x - a[0]) * ex + (y - a[1]) * ey;
           const t = size === 0 ? 0 : Math.min(1, Math.max(0, along / size));
-          const [dx, dy] = [x - a[0] - ex * t, y - a[1] - ey * t];
-          if (dx * dx + dy * dy < square) return true;
+          const dx = x - a[0] - ex * t;
+          const dy = y - a[1] - ey * t;
+          const square = dx * dx + dy * dy;
+          if (square < least) least = square;
+          if (least < enough * enough) return Math.sqrt(least);
         }
-    return false;
+      }
+    return Math.sqrt(least);
   }
 
   private isOn(point: Point): boolean {

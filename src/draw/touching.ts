@@ -3,8 +3,8 @@
 import type { Loop } from '../geometry/manifold.ts';
 import type { PlacedPart, SolidFace } from '../geometry/types.ts';
 import { acrossAxis, add, dot, scale } from '../geometry/vectors.ts';
-import type { Vec3 } from '../model/types.ts';
-import { facetsOf } from './facets.ts';
+import type { Bounds, Vec3 } from '../model/types.ts';
+import { boundsOf, type Facet, facetsOfFace } from './facets.ts';
 import { clippedBy, convexCovers, loopArea } from './flat.ts';
 
 /** A place where two boards touch. `normal` points from the first into the second; area in mm², of what both share; the
@@ -31,15 +31,16 @@ export function touches(parts: readonly PlacedPart[]): Touch[] {
     for (let k = i + 1; k < parts.length; k++) {
       const [a, b] = [parts[i] as PlacedPart, parts[k] as PlacedPart];
       if (![0, 1, 2].every((axis) => reach(a, b, axis as 0 | 1 | 2) > -CLOSE)) continue;
-      a.faces.forEach((face, f) => {
-        if (face.round !== undefined) return;
-        b.faces.forEach((other, o) => {
-          if (other.round !== undefined || dot(face.normal, other.normal) > OPPOSITE) return;
-          if (Math.abs(face.offset + other.offset) > CLOSE) return;
+      const near = nearFaces(b, a.bounds);
+      for (const f of nearFaces(a, b.bounds))
+        for (const o of near) {
+          const [face, other] = [a.faces[f] as SolidFace, b.faces[o] as SolidFace];
+          if (dot(face.normal, other.normal) > OPPOSITE) continue;
+          if (Math.abs(face.offset + other.offset) > CLOSE) continue;
+          if (!boxesTouch(boxOfFace(a, f), boxOfFace(b, o))) continue;
           const shared = sharedRectangle(a, f, b, o);
           if (shared !== undefined) found.push({ first: i, second: k, normal: face.normal, ...shared });
-        });
-      });
+        }
     }
   }
   return found;
@@ -47,6 +48,28 @@ export function touches(parts: readonly PlacedPart[]): Touch[] {
 
 const reach = (a: PlacedPart, b: PlacedPart, axis: 0 | 1 | 2): number =>
   Math.min(a.bounds.max[axis], b.bounds.max[axis]) - Math.max(a.bounds.min[axis], b.bounds.min[axis]);
+
+/** Numbers of a part's plane faces that come near a box. */
+const nearFaces = (part: PlacedPart, box: Bounds): number[] =>
+  part.faces.flatMap((face, number) =>
+    face.round === undefined && boxesTouch(boxOfFace(part, number), box) ? [number] : [],
+  );
+
+const boxes = new WeakMap<PlacedPart, (Bounds | undefined)[]>();
+
+/** The box around a face, found once for each. */
+function boxOfFace(part: PlacedPart, number: number): Bounds {
+  const known = boxes.get(part) ?? [];
+  boxes.set(part, known);
+  const found =
+    known[number] ??
+    boundsOf((part.faces[number] as SolidFace).loops.flat().map((v) => part.vertices[v] as Vec3));
+  known[number] = found;
+  return found;
+}
+
+const boxesTouch = (a: Bounds, b: Bounds): boolean =>
+  ([0, 1, 2] as const).every((k) => a.min[k] <= b.max[k] + CLOSE && b.min[k] <= a.max[k] + CLOSE);
 
 /** What two faces on one plane share: the area where pieces of both lie on each other, and the rectangle around it. */
 function sharedRectangle(
@@ -57,24 +80,31 @@ function sharedRectangle(
 ): Pick<Touch, 'area' | 'middle' | 'halves'> | undefined {
   const { normal, offset } = a.faces[face] as SolidFace;
   const { first, second } = acrossAxis(normal);
-  const flat = (part: PlacedPart, number: number): Loop[] =>
-    facetsOf(part).flatMap((facet) =>
-      facet.face === number ? [facet.corners.map((p) => [dot(p, first), dot(p, second)] as const)] : [],
-    );
-  const [mine, theirs] = [flat(a, face), flat(b, other).map((loop) => [...loop].reverse())];
-  const pieces = mine.flatMap((one) =>
-    theirs.flatMap((two) => {
-      const shared = clippedTo(one, two);
-      return shared.length < 3 || loopArea(shared) < 1e-6 ? [] : [shared];
-    }),
+  const flat = (facet: Facet): Loop => facet.corners.map((p) => [dot(p, first), dot(p, second)] as const);
+  const theirs = facetsOfFace(b, other).flatMap((facet) =>
+    boxesTouch(facet.bounds, boxOfFace(a, face)) ? [{ ...facet, loop: [...flat(facet)].reverse() }] : [],
   );
-  const span = (k: 0 | 1): readonly [number, number] => {
-    const at = pieces.flatMap((piece) => piece.map((p) => p[k]));
-    return [Math.min(...at), Math.max(...at)];
-  };
-  const [[u0, u1], [v0, v1]] = [span(0), span(1)];
+  const pieces: Loop[] = [];
+  let [area, u0, u1, v0, v1] = [0, Infinity, -Infinity, Infinity, -Infinity];
+  for (const one of facetsOfFace(a, face)) {
+    if (!boxesTouch(one.bounds, boxOfFace(b, other))) continue;
+    const loop = flat(one);
+    for (const two of theirs) {
+      if (!boxesTouch(one.bounds, two.bounds)) continue;
+      const shared = clippedTo(loop, two.loop);
+      const size = shared.length < 3 ? 0 : loopArea(shared);
+      if (size < 1e-6) continue;
+      pieces.push(shared);
+      area += size;
+      for (const [u, v] of shared) {
+        if (u < u0) u0 = u;
+        if (u > u1) u1 = u;
+        if (v < v0) v0 = v;
+        if (v > v1) v1 = v;
+      }
+    }
+  }
   if (!(u1 - u0 >= LEAST && v1 - v0 >= LEAST)) return undefined;
-  const area = pieces.reduce((sum, piece) => sum + loopArea(piece), 0);
   const at = (u: number, v: number): Vec3 =>
     add(scale(normal, offset), add(scale(first, u), scale(second, v)));
   const centre: readonly [number, number] = [(u0 + u1) / 2, (v0 + v1) / 2];
