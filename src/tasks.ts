@@ -131,7 +131,8 @@ async function performed(task: Task): Promise<Done<Task>> {
     }
     case 'models': {
       const plan = whole(task.plan);
-      return modelFiles(plan, task.cutList, placeParts(plan, await solids(), task.joinery));
+      const loaded = await solids();
+      return modelFiles(plan, task.cutList, placeParts(plan, loaded, task.joinery), loaded);
     }
     case 'pdf':
       typst ??= loadTypst(task.fonts);

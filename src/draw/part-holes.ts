@@ -31,14 +31,14 @@ export function gridOf(side: Of<'hole'>['side']): { on: BoardSide; axes: readonl
 }
 
 /** In groups by a text, in order. */
-function grouped<T>(items: readonly T[], keyOf: (item: T) => string): T[][] {
+export function grouped<T>(items: readonly T[], keyOf: (item: T) => string): T[][] {
   const groups = new Map<string, T[]>();
   for (const item of items) groups.set(keyOf(item), [...(groups.get(keyOf(item)) ?? []), item]);
   return [...groups.values()];
 }
 
 /** Alike in everything but their place. */
-const kindOfHole = ({ shape: hole }: HoleAt): string =>
+export const kindOfHole = ({ shape: hole }: HoleAt): string =>
   JSON.stringify([
     hole.side,
     hole.name,
@@ -182,7 +182,7 @@ function leanWords({ side, axis }: Of<'hole'>, say: Saying): string {
 }
 
 /** `4 × Ø 5, through`; `Ø 10, 20 deep`; `2 pocket holes, Ø 9.5, 15°`. */
-function holeWords(alike: readonly HoleAt[], say: Saying): Line {
+export function holeWords(alike: readonly HoleAt[], say: Saying): Line {
   const { shape } = alike[0] as HoleAt;
   const { counterbore, countersink, beyond } = shape;
   const pocket = shape.name === 'pocket';
@@ -220,7 +220,7 @@ function holeWords(alike: readonly HoleAt[], say: Saying): Line {
 // ---------------------------------------------------------------- slots
 
 /** Alike in everything but their place. */
-const kindOfSlot = ({ shape: slot }: SlotAt): string =>
+export const kindOfSlot = ({ shape: slot }: SlotAt): string =>
   JSON.stringify([
     slot.side,
     ...[slot.width, slot.depth ?? -1, ...slot.to.map((v, i) => v - (slot.from[i] as number))].map((v) =>
@@ -308,7 +308,7 @@ const lowFirst = ({ from, to }: Of<'slot'>, axis: 0 | 1 | 2): [number, number] =
 ];
 
 /** `3 slots 6 wide, 9 deep, from the back`. */
-function slotWords(alike: readonly SlotAt[], say: Saying): Line {
+export function slotWords(alike: readonly SlotAt[], say: Saying): Line {
   const { shape } = alike[0] as SlotAt;
   return [
     text(alike.length > 1 ? `${alike.length} slots ` : 'slot '),

@@ -92,10 +92,8 @@ export function flatOutline(part: PlacedPart, side: 'face' | 'reverse' = 'face')
       const hole = i > 0;
       return { pieces: area > 0 === hole ? turnedBack(own) : own, hole, area: Math.abs(area) };
     });
-  const points = sized.flatMap((loop) => loop.pieces.flatMap(reachOf));
   return {
-    min: [Math.min(...points.map((p) => p[0])), Math.min(...points.map((p) => p[1]))],
-    max: [Math.max(...points.map((p) => p[0])), Math.max(...points.map((p) => p[1]))],
+    ...extentsOf(sized),
     loops: sized,
     holes,
     rims: tilted.flatMap((rim) => pieceOf(rim, flat)),
@@ -237,6 +235,17 @@ export function pointsOf(piece: FlatPiece): Point[] {
       piece.centre[1] + piece.radius * Math.sin(angle),
     ];
   });
+}
+
+/** How far ways round reach; nothing at all where there are none. */
+export function extentsOf(loops: readonly FlatLoop[]): { min: Point; max: Point } {
+  const points = loops.flatMap((loop) => loop.pieces.flatMap(reachOf));
+  if (points.length === 0) return { min: [0, 0], max: [0, 0] };
+  const pick = (of: (...values: number[]) => number): Point => [
+    of(...points.map((p) => p[0])),
+    of(...points.map((p) => p[1])),
+  ];
+  return { min: pick(Math.min), max: pick(Math.max) };
 }
 
 /** Points that a piece reaches furthest to: its ends, and of an arc where it is highest, lowest, leftmost, rightmost. */

@@ -1,22 +1,31 @@
 /**
- * A full-size template: the outline of a board's wide face at 1 : 1 with its holes and their middles, to be printed over several
- * sheets and stuck on the board. It stands upright where that takes fewer sheets, and leaves out what of a long board is straight.
+ * Full-size templates: a board's wide face at 1 : 1 with what is bored in it, and where its ends are cut both ways an edge folded out
+ * beside it, to be printed over several sheets and stuck on the board. A template stands upright where that takes fewer sheets, and
+ * leaves out what of a long board is straight.
  */
 
 import type { CutListRow } from '../cutting/types.ts';
-import type { Copy } from '../model/types.ts';
+import type { Copy, ShapeOperation } from '../model/types.ts';
 import { text } from '../text.ts';
 import { printed, sizeText } from '../units.ts';
 import type { Composed, Desk } from './desk.ts';
-import { setLine, textAt } from './lettering.ts';
-import { line, type Mark } from './marks.ts';
-import { circleArc, type PaperArc } from './paper-arcs.ts';
+import { Saying } from './feature.ts';
 import { copyOf } from './part-rows.ts';
-import { inside, type Segment } from './plane.ts';
+import { faceName } from './part-words.ts';
+import type { Segment } from './plane.ts';
 import { isSawnToShape, shapedOutline } from './shaped-outline.ts';
-import { type FlatPiece, pointsOf, sweepOf } from './template-outline.ts';
-import { windowsOf } from './template-windows.ts';
-import type { Point } from './types.ts';
+import { boresOn } from './template-bores.ts';
+import { templateMarks } from './template-marks.ts';
+import { signedArea } from './template-outline.ts';
+import {
+  angleNotes,
+  movedPattern,
+  type Pattern,
+  patternFace,
+  type SawnFace,
+  sawnFace,
+} from './template-pattern.ts';
+import { type Windows, windowsOf } from './template-windows.ts';
 
 /** The part of a template on one sheet, Letter and A4 alike, mm. */
 export const TILE = { width: 180, height: 220 } as const;
@@ -24,143 +33,192 @@ export const TILE = { width: 180, height: 220 } as const;
 /** Paper around a template, in which its edge never touches the edge of a sheet, mm. */
 const MARGIN = 6;
 
+/** A straight-sided board gets a template by itself where this many sheets hold it: more are slower to tape than to set out. */
+const MOST_SHEETS = 4;
+
 /** Sheets that a template of a size takes, across and down. */
 export const tilesOf = (width: number, height: number): { columns: number; rows: number } => ({
   columns: Math.max(1, Math.ceil(width / TILE.width)),
   rows: Math.max(1, Math.ceil(height / TILE.height)),
 });
 
-/** Templates for the boards whose outline is drawn with lines and arcs. */
+/** Templates of a plan, in the order of the cut list: boards with curves, those with other than square outlines that fit, and those asked for. */
 export function composeTemplates(desk: Desk): Composed[] {
+  const done = new Set<string>();
   return desk.input.cutList.rows.flatMap((row) => {
     const copy = copyOf(desk, row);
-    if (copy === undefined || !isSawnToShape(copy)) return [];
+    // The boards of a panel in two rows are one panel.
+    if (copy === undefined || done.has(copy.id)) return [];
+    done.add(copy.id);
     const made = templateOf(desk, row, copy);
     return made === undefined ? [] : [made];
   });
 }
 
+interface Found {
+  readonly pattern: Pattern;
+  /** Worth a template by itself: curved, or else not a plain rectangle. */
+  readonly kind: 'curved' | 'shaped' | 'plain';
+}
+
 function templateOf(desk: Desk, row: CutListRow, copy: Copy): Composed | undefined {
-  const part = desk.parts.get(copy.id);
-  if (!part || part.vertices.length === 0) return undefined;
-  const whole = shapedOutline(part, copy);
-  if (whole.loops.length === 0) return undefined;
-  const width = copy.size.width;
-  const places = windowsOf(whole, copy.size.length);
-  const { flat, length } = places ?? { flat: whole, length: copy.size.length };
+  const part = desk.partByKey.get(row.part);
+  const found = part?.template === 'no' ? undefined : patternOf(desk, copy, part?.template !== undefined);
+  if (part === undefined || found === undefined) return undefined;
+  const { pattern, kind } = found;
+  if (kind === 'plain' && part.template === undefined) return undefined;
+  const places =
+    part.template === 'whole' ? undefined : windowsOf(pattern, copy.size.length, sayOf(desk, copy));
+  const length = places?.length ?? copy.size.length;
+  const [low, high] = pattern.across;
   const count = ({ columns, rows }: ReturnType<typeof tilesOf>): number => columns * rows;
-  const upright =
-    count(tilesOf(width + 2 * MARGIN, length + 2 * MARGIN)) <
-    count(tilesOf(length + 2 * MARGIN, width + 2 * MARGIN));
-  // Upright the board's length runs up the paper and its width to the left, turned by a quarter.
-  const at = ([x, y]: Point): Point => (upright ? [-y, -x] : [x, -y]);
-  const marks: Mark[] = [
-    ...flat.loops
-      .flatMap(({ pieces }) => pieces)
-      .flatMap((piece) => pieceMarks(piece, at, upright, 'pictorial')),
-    ...flat.rims.flatMap((piece) => pieceMarks(piece, at, upright, 'pictorial')),
-    ...flat.inner.flatMap(({ piece }) => pieceMarks(piece, at, upright, 'hidden')),
-  ];
-  if (places) marks.push(line('thin', ...places.cuts.map(([a, b]): Segment => [at(a), at(b)])));
-  const rounds = flat.holes.map(({ centre, radius }) => circleArc(at(centre), radius));
-  if (rounds.length > 0) marks.push({ kind: 'arcs', role: 'pictorial', arcs: rounds });
-  const crosses = flat.centres
-    .filter(([x, y]) => x > 0 && x < length && y > 0 && y < width)
-    .flatMap((p): Segment[] => {
-      const [x, y] = at(p);
-      return [
-        [
-          [x - 4, y],
-          [x + 4, y],
-        ],
-        [
-          [x, y - 4],
-          [x, y + 4],
-        ],
-      ];
-    });
-  if (crosses.length > 0) marks.push(line('thin', ...crosses));
-  const loops = flat.loops.map(({ pieces }) => pieces.flatMap((piece) => pointsOf(piece).map(at)));
+  const [long, wide] = [length + 2 * MARGIN, high - low + 2 * MARGIN];
+  const [lying, standing] = [count(tilesOf(long, wide)), count(tilesOf(wide, long))];
+  if (kind !== 'curved' && part.template === undefined && Math.min(lying, standing) > MOST_SHEETS)
+    return undefined;
+  const panel = row.panel === undefined ? undefined : part.name.toLowerCase();
+  const name = panel ?? row.name.toLowerCase();
+  const title = `Template for ${panel === undefined ? 'part' : 'the panel of'} ${row.letter}, ${name}`;
   const more = places === undefined || places.places === 1 ? '' : `, ${places.places} places`;
-  marks.push(...names(row, more, loops, crosses, upright));
-  const name = row.name.toLowerCase();
-  const say = (value: number): string => sizeText(printed(value, desk.plan.edition.numbers));
   return {
     id: `template-${row.letter}`,
     kind: 'template',
-    title: `Template for part ${row.letter}, ${name}`,
-    caption: [text(`Template for part ${row.letter}, ${name}, full size.`)],
-    alt: places
-      ? `Full-size outline of part ${row.letter}, ${name}, where it is not straight: ${places.shown === places.places ? places.shown : `${places.shown} of ${places.places}`} places, ${flat.holes.length} holes with their middles.`
-      : `Full-size outline of part ${row.letter}, ${name}: ${say(length)} long and ${say(width)} wide, ${flat.holes.length} holes with their middles.`,
-    marks,
+    title,
+    caption: [text(`${title}, full size.`)],
+    alt: altOf(desk, row, name, pattern, places, length),
+    marks: templateMarks({
+      pattern: places?.pattern ?? pattern,
+      cuts: (places?.cuts ?? []) as readonly Segment[],
+      upright: standing < lying,
+      named: [
+        { kind: 'letter', letter: row.letter },
+        text(`  ${panel === undefined ? row.name : part.name}${more}`),
+      ],
+      face: faceName(desk, row.part),
+      width: copy.size.width,
+    }),
     scale: desk.plan.edition.numbers.system === 'mm' ? '1 : 1' : 'full size',
     margin: MARGIN,
   };
 }
 
-function pieceMarks(
-  piece: FlatPiece,
-  at: (p: Point) => Point,
-  upright: boolean,
-  role: 'pictorial' | 'hidden',
-): Mark[] {
-  if (piece.kind !== 'arc') return [line(role, pointsOf(piece).map(at))];
-  const sweep = sweepOf(piece);
-  const start =
-    Math.atan2(piece.from[1] - piece.centre[1], piece.from[0] - piece.centre[0]) +
-    (upright ? Math.PI / 2 : 0);
-  const [from, to] = sweep > 0 ? [start, start + sweep] : [start + sweep, start];
-  const arc: PaperArc = {
-    centre: at(piece.centre),
-    radii: [piece.radius, piece.radius],
-    rotation: 0,
-    from,
-    to,
-  };
-  return [{ kind: 'arcs', role, arcs: [arc] }];
+function altOf(
+  desk: Desk,
+  row: CutListRow,
+  name: string,
+  { bores, folds, across }: Pattern,
+  places: Windows | undefined,
+  length: number,
+): string {
+  const say = (value: number): string => sizeText(printed(value, desk.plan.edition.numbers));
+  const { length: count } = bores;
+  const holes = count === 0 ? '' : `, ${count} ${count === 1 ? 'hole with its' : 'holes with their'} middles`;
+  const edge = folds.length > 0 ? ', an edge folded out beside its wide face' : '';
+  const head = `Full-size outline of part ${row.letter}, ${name}`;
+  if (!places) return `${head}: ${say(length)} long and ${say(across[1] - across[0])} wide${holes}${edge}.`;
+  const shown = places.shown === places.places ? `${places.shown}` : `${places.shown} of ${places.places}`;
+  return `${head}, where it is not straight: ${shown} ${places.places === 1 ? 'place' : 'places'}${holes}${edge}.`;
 }
 
-/** Letter, name and the way of the grain inside the outline, where there is room for them. */
-function names(
-  row: CutListRow,
-  more: string,
-  loops: readonly (readonly Point[])[],
-  crosses: readonly Segment[],
-  upright: boolean,
-): Mark[] {
-  const said = setLine([{ kind: 'letter', letter: row.letter }, text(`  ${row.name}${more}`)]);
-  const grain = setLine([text('grain')]);
-  const all = loops.flat();
-  const [left, right] = [Math.min(...all.map((p) => p[0])), Math.max(...all.map((p) => p[0]))];
-  const [top, bottom] = [Math.min(...all.map((p) => p[1])), Math.max(...all.map((p) => p[1]))];
-  const clear = (x: number, y: number, width: number, height: number): boolean =>
-    [0, 0.25, 0.5, 0.75, 1].every((s) =>
-      [0, 0.5, 1].every((t) => inside([x + width * s, y + height * t], loops)),
-    ) && !crosses.some(([a]) => a[0] + 8 > x && a[0] < x + width && Math.abs(a[1] - y) < height + 6);
-  const marks: Mark[] = [];
-  const width = Math.max(said.width, grain.width + 24) + 4;
-  for (let j = 1; j < 24 && marks.length === 0; j++)
-    for (let i = 1; i < 24 && marks.length === 0; i++) {
-      const [x, y] = [left + ((right - left) * i) / 24, top + ((bottom - top) * j) / 24];
-      if (!clear(x, y, width, 18)) continue;
-      const [ax, ay] = [x + 2, y + 14];
-      const shaft: [Point, Point] = upright
-        ? [
-            [ax + 4, ay - 5],
-            [ax + 4, ay + 4],
-          ]
-        : [
-            [ax, ay - 1.3],
-            [ax + 16, ay - 1.3],
-          ];
-      marks.push(
-        textAt(said, [x + 2, y + 6]),
-        line('thin', shaft),
-        { kind: 'arrow', tip: shaft[0], from: shaft[1] },
-        { kind: 'arrow', tip: shaft[1], from: shaft[0] },
-        textAt(grain, [ax + (upright ? 7 : 18), ay], { quiet: true }),
-      );
-    }
-  return marks;
+/** Sizes with their unit: a template is read away from the sheet that says it. */
+const sayOf = (desk: Desk, copy: Copy): Saying =>
+  new Saying(
+    desk.plan.edition.numbers,
+    (length) => ({ kind: 'size', size: printed(length, desk.plan.edition.numbers) }),
+    faceName(desk, copy.part),
+  );
+
+/** The pattern of a board as it lies with its wide face up; a mirrored copy as it is. @param asked true where the author wants one */
+function patternOf(desk: Desk, copy: Copy, asked: boolean): Found | undefined {
+  const part = desk.parts.get(copy.id);
+  if (!part || part.vertices.length === 0) return undefined;
+  const shapes = desk.shapesOf(copy);
+  const say = sayOf(desk, copy);
+  const turned = (pattern: Pattern): Pattern =>
+    copy.frame.mirrored ? movedPattern(pattern, 0, copy.size.width) : pattern;
+  const face = patternFace('face', copy);
+  if (isSawnToShape(copy)) {
+    const outline = shapedOutline(part, copy, desk.input.solids);
+    if (outline.loops.length === 0) return undefined;
+    const across: Pattern['across'] = [0, copy.size.width];
+    const bores = boresOn(face, copy, shapes, say, false);
+    // The solid's outline is that of the board as it is; what is bored counts in its own frame.
+    const bored = turned({
+      outline: { ...outline, loops: [], holes: [], rims: [], inner: [], centres: [] },
+      bores,
+      folds: [],
+      notes: [],
+      across,
+    });
+    return { kind: 'curved', pattern: { ...bored, outline: { ...outline, holes: [], rims: [] } } };
+  }
+  const wide = sawnFace(face, copy, shapes, desk.input.solids, say);
+  if (wide.outline.loops.length === 0) return undefined;
+  const side = edgeOf(shapes);
+  const edge =
+    side !== undefined && (asked || wide.shaped || slantsThrough(shapes))
+      ? sawnFace(patternFace(side, copy), copy, shapes, desk.input.solids, say)
+      : undefined;
+  // An edge is worth its paper where something is to be marked there.
+  const marked =
+    edge &&
+    edge.outline.loops.length > 0 &&
+    (edge.shaped || (asked && boresOn(edge.face, copy, shapes, say, true).length > 0));
+  const faces = marked ? [wide, edge] : [wide];
+  return {
+    kind: wide.shaped || (edge?.shaped === true && slantsThrough(shapes)) ? 'shaped' : 'plain',
+    pattern: turned(together(faces, copy, shapes, say)),
+  };
+}
+
+/** True where a wide face is tapered: then the outline of the wide face alone doesn't say how the board is sawn. */
+const slantsThrough = (shapes: readonly ShapeOperation[]): boolean =>
+  shapes.some((one) => one.kind === 'saw' && one.taper && (one.side === 'face' || one.side === 'reverse'));
+
+/** The edge to fold out: the one that the saw leaves straight and square, the lower where both are; none where both are bevelled. */
+function edgeOf(shapes: readonly ShapeOperation[]): 'low edge' | 'high edge' | undefined {
+  const cuts = shapes.flatMap((one) => (one.kind === 'saw' ? [one] : []));
+  const worst = (side: 'low edge' | 'high edge'): number => {
+    const own = cuts.filter((one) => one.side === side);
+    return own.some((one) => !one.taper) ? 2 : own.length > 0 ? 1 : 0;
+  };
+  const [low, high] = [worst('low edge'), worst('high edge')];
+  if (Math.min(low, high) > 1) return undefined;
+  return high < low ? 'high edge' : 'low edge';
+}
+
+/** The wide face, and the edge beside it, as one pattern. */
+function together(
+  faces: readonly SawnFace[],
+  copy: Copy,
+  shapes: readonly ShapeOperation[],
+  say: Saying,
+): Pattern {
+  const [wide, edge] = faces as [SawnFace, SawnFace?];
+  const outlines = faces.map((one) => one.outline);
+  const at = edge?.face.side === 'high edge' ? copy.size.width : 0;
+  return {
+    outline: {
+      ...wide.outline,
+      min: [0, 1].map((k) => Math.min(...outlines.map((one) => one.min[k as 0 | 1]))) as [number, number],
+      max: [0, 1].map((k) => Math.max(...outlines.map((one) => one.max[k as 0 | 1]))) as [number, number],
+      loops: outlines.flatMap((one) => one.loops).filter(({ pieces }) => Math.abs(signedArea(pieces)) > 0.01),
+      inner: outlines.flatMap((one) => one.inner),
+    },
+    bores: faces.flatMap((one) => boresOn(one.face, copy, shapes, say, true)),
+    folds: edge
+      ? wide.outline.loops.flatMap(({ pieces }) =>
+          pieces.flatMap((piece): Segment[] =>
+            Math.abs(piece.from[1] - at) < 1e-6 && Math.abs(piece.to[1] - at) < 1e-6
+              ? [[piece.from, piece.to]]
+              : [],
+          ),
+        )
+      : [],
+    notes: faces.flatMap((one) => [...angleNotes(one, say), ...one.depths]),
+    across: [
+      Math.min(...faces.map((one) => one.face.across[0])),
+      Math.max(...faces.map((one) => one.face.across[1])),
+    ],
+  };
 }

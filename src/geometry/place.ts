@@ -65,7 +65,7 @@ const rounded = (_: string, value: unknown): unknown =>
 export function shapeBoard(
   size: BlankSize,
   shapings: readonly Shaping[],
-  solids: Solids,
+  solids: Pick<Solids, 'shape'>,
   blank: Tool = blankTool(size),
 ): ShapedPart {
   const real = [size.length, size.width, size.thickness].every((side) => side > 0 && side < LONGEST);

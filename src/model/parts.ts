@@ -46,6 +46,7 @@ function partOf(part: ResolvedPart, plan: ResolvedPlan, report: (diagnostic: Dia
     ...(source.fit === undefined ? {} : { fit: source.fit }),
     ...(source.turn ? { turn: source.turn } : {}),
     ...(source.fromOffcut ? { fromOffcut: source.fromOffcut } : {}),
+    ...(source.template === undefined ? {} : { template: source.template }),
     visible: source.visible ?? [],
     ...(source.note === undefined ? {} : { note: source.note }),
     ...(panel

@@ -121,6 +121,8 @@ export interface Part {
   readonly turn?: true;
   /** Cut from what the other parts of its stock leave; the place where the plan says so. */
   readonly fromOffcut?: Origin;
+  /** What the author says of its full-size template; where absent its shape decides. */
+  readonly template?: 'yes' | 'no' | 'whole';
   readonly visible: readonly Face[];
   readonly note?: string;
   readonly panel?: GluedPanel;

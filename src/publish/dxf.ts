@@ -11,6 +11,7 @@ const LAYERS = [
   ['CUT-OUT', 5],
   ['HOLE', 1],
   ['BLIND-HOLE', 6],
+  ['LEANING-HOLE', 4],
   ['HOUSING', 3],
   ['EDGE', 8],
 ] as const;
@@ -40,7 +41,10 @@ export function dxfOf(outline: FlatOutline, { unit, title }: DxfOptions): string
     entities.push([0, 'CIRCLE'], [8, hole.through ? 'HOLE' : 'BLIND-HOLE']);
     entities.push(...point(10, hole.centre, per), [40, number(hole.radius * per)]);
   }
-  for (const piece of outline.rims) entities.push(...entity(piece, 'HOLE', per));
+  // A leaning hole is drilled by hand or with a tilted head: its rim for the eye, and the point where the drill starts.
+  for (const piece of outline.rims) entities.push(...entity(piece, 'LEANING-HOLE', per));
+  for (const centre of middlesOf(outline.rims))
+    entities.push([0, 'POINT'], [8, 'LEANING-HOLE'], ...point(10, centre, per));
   for (const { piece, of } of outline.inner)
     entities.push(...entity(piece, of === 'housing' ? 'HOUSING' : 'EDGE', per));
   const pairs: Pair[] = [
@@ -81,6 +85,12 @@ export function dxfOf(outline: FlatOutline, { unit, title }: DxfOptions): string
     [0, 'EOF'],
   ];
   return pairs.map(([code, value]) => `${String(code).padStart(3)}\r\n${value}\r\n`).join('');
+}
+
+/** Middles of rims that are given as two halves, each once. */
+function middlesOf(rims: readonly FlatPiece[]): Point[] {
+  const all = rims.map(({ from, to }): Point => [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2]);
+  return all.filter(([x, y], i) => all.findIndex(([u, v]) => Math.hypot(u - x, v - y) < 0.02) === i);
 }
 
 function section(name: string, inside: readonly Pair[]): Pair[] {

@@ -4,6 +4,7 @@ import { explode, orderOfSteps } from '../draw/explode.ts';
 import { USUAL_VIEWPOINT } from '../draw/pictorial.ts';
 import { viewFrame } from '../draw/project.ts';
 import { isSawnToShape, shapedOutline } from '../draw/shaped-outline.ts';
+import type { Solids } from '../geometry/manifold.ts';
 import type { PlacedPart } from '../geometry/types.ts';
 import { arrivals } from '../joinery/index.ts';
 import { baseName, planTitle } from '../model/naming.ts';
@@ -23,6 +24,7 @@ export async function modelFiles(
   plan: Plan,
   cutList: CutList,
   parts: readonly PlacedPart[],
+  solids: Pick<Solids, 'shape'>,
 ): Promise<ModelFile[]> {
   const base = baseName(plan);
   const when = arrivals(plan);
@@ -56,7 +58,7 @@ export async function modelFiles(
     const copy = copies.get(id)?.copy;
     if (!solid || !copy || !isSawnToShape(copy)) return [];
     const unit = plan.edition.numbers.system;
-    const text = dxfOf(shapedOutline(solid, copy), {
+    const text = dxfOf(shapedOutline(solid, copy, solids), {
       unit,
       title: `${planTitle(plan)}, part ${row.letter}, ${row.name}`,
     });

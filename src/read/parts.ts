@@ -178,6 +178,7 @@ function partOf(
     ...some('assembly', writtenOf(node, 'assembly')),
     ...some('fit', textOf(node, 'fit') === undefined ? undefined : 'measured'),
     ...some('turn', ['yes', 'true'].includes(textOf(node, 'turn') ?? '') ? true : undefined),
+    ...some('template', textOf(node, 'template') as PartSource['template']),
     ...some('fromOffcut', isOffcut(node) ? writtenOf(node, 'from')?.origin : undefined),
     ...some('visible', visible.length === 0 ? undefined : visible),
     ...some('note', textOf(node, 'note')),

@@ -156,6 +156,8 @@ export interface PartSource {
   readonly fit?: 'measured';
   /** Only of a part from a sheet: its grain may run either way. */
   readonly turn?: true;
+  /** Whether it has a full-size template; where absent its shape says so. `whole` shows what is straight too. */
+  readonly template?: 'yes' | 'no' | 'whole';
   /** `from: offcut`: cut from what the other parts of its stock leave; the place of that word. */
   readonly fromOffcut?: Origin;
   /** Faces that show; free words of the author's for the cut list. */

@@ -86,6 +86,7 @@ describe('the guide', () => {
       'Shapes',
       'Leaning parts',
       'Glued-up panels',
+      'Full-size templates',
       'Joints and hardware',
       'Steps',
       'Variants',

@@ -281,12 +281,17 @@ describe('DXF of a flat part', () => {
     const rims = entities.filter((e) => e.type === 'POLYLINE');
     // On the face z = 20 the hole's middle is at y = 45 + 20 tan 10°, its half axes 8 and 8 / cos 10°.
     for (const rim of rims) {
-      expect(rim.layer).toBe('HOLE');
+      expect(rim.layer).toBe('LEANING-HOLE');
       for (const [x, y] of rim.points)
         expect(
           Math.abs(((x - 150) / 8) ** 2 + ((y - 45 - 20 * Math.tan(tilt)) / (8 / Math.cos(tilt))) ** 2 - 1),
         ).toBeLessThan(1e-3);
     }
+    // The drill starts in its middle.
+    const [middle] = entities.filter((e) => e.type === 'POINT');
+    expect(middle?.layer).toBe('LEANING-HOLE');
+    expect(middle?.numbers.get(10)).toBeCloseTo(150, 3);
+    expect(middle?.numbers.get(20)).toBeCloseTo(45 + 20 * Math.tan(tilt), 3);
     // Chords 0.01 mm off the ellipse of area π · 8 · 8 / cos 10°.
     expect(closedShape(rims).area).toBeCloseTo((Math.PI * 64) / Math.cos(tilt), 0);
   });

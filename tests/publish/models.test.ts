@@ -14,7 +14,7 @@ const solids = await loadSolids();
 async function filesOf(slug: string, edition: string) {
   const plan = planOf(shop, slug, edition);
   const parts = placeParts(plan, solids, findJoinery(plan, shop.hardware));
-  return modelFiles(plan, cutList(plan), parts);
+  return modelFiles(plan, cutList(plan), parts, solids);
 }
 
 /** Values of a group code in a DXF text, by the entity they belong to. */
@@ -52,6 +52,20 @@ describe('files for viewers and machines', () => {
     const holes = drawn.filter((item) => item.kind === 'CIRCLE').map((item) => item.values.get(40)!);
     // 5 mm through holes in the bottom of 12 mm counterbores
     expect(holes.filter((r) => r === 6)).toHaveLength(2);
+    // The pegs lean 10 degrees: their rims are ellipses of 19 × 19 / cos 10°, drilled from the points in their middles, 150 apart.
+    const pegs = drawn.filter((item) => item.layer === 'LEANING-HOLE' && item.kind === 'POINT');
+    expect(pegs.map((item) => item.values.get(10)!).sort((a, b) => a - b)).toEqual(
+      [105, 255, 405, 555, 705].map((x) => expect.closeTo(x, 2)),
+    );
+    for (const peg of pegs) expect(peg.values.get(20)).toBeCloseTo(45, 2);
+    const extents =
+      drawn.length > 0
+        ? /EXTMAX\r\n 10\r\n([\d.]+)\r\n 20\r\n([\d.]+)/.exec(new TextDecoder().decode(file!.content))
+        : null;
+    expect([Number(extents?.[1]), Number(extents?.[2])]).toEqual([
+      expect.closeTo(810, 2),
+      expect.closeTo(145, 2),
+    ]);
     expect(drawn[0]?.kind).toBe('SECTION');
   });
 

@@ -124,6 +124,7 @@ export const part = z.strictObject(
     assembly: words('the name of the assembly it is built into', 'end frame').optional(),
     fit: oneOf(['measured'], 'how it is fitted').optional(),
     turn: yesNo.optional(),
+    template: oneOf(['yes', 'no', 'whole'], 'whether it has a full-size template').optional(),
     visible: z
       .union(
         [
