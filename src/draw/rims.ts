@@ -27,8 +27,8 @@ export interface Roundness {
   readonly rounds: readonly Round[];
   /** Per vertex of a cylinder: the one plane face that ends it there; -1 where there is none or more than one. */
   readonly endAt: Int32Array;
-  /** Per vertex that lies between facets of roundings alone: the numbers of their surfaces. */
-  readonly within: ReadonlyMap<number, readonly number[]>;
+  /** Per vertex of a ring's facet: all faces that meet there. */
+  readonly around: ReadonlyMap<number, readonly number[]>;
 }
 
 /** A plane nearly along a cylinder's axis (sine of the angle) cuts it in straight lines. */
@@ -95,23 +95,24 @@ function roundness(part: PlacedPart): Roundness {
   spoiled.forEach((is, vertex) => {
     if (is === 1) endAt[vertex] = -1;
   });
-  return { rims, rimOf, roundOf, rounds, endAt, within: withinRounds(part, roundOf) };
+  const isRing = Array.from(roundOf, (n) => n >= 0 && rounds[n]?.ring !== undefined);
+  return { rims, rimOf, roundOf, rounds, endAt, around: facesAround(part, isRing) };
 }
 
-/** Vertices at which no plane face ends, with the surfaces that do. */
-function withinRounds(part: PlacedPart, roundOf: Int32Array): Map<number, number[]> {
+/** The faces that meet at each vertex of a ring. */
+function facesAround(part: PlacedPart, isRing: readonly boolean[]): Map<number, number[]> {
   const found = new Map<number, number[]>();
-  const plane = new Set<number>();
+  if (!isRing.includes(true)) return found;
+  part.faces.forEach(({ triangles }, face) => {
+    if (!isRing[face]) return;
+    for (const t of triangles) for (const vertex of part.triangles[t] ?? []) found.set(vertex, []);
+  });
   for (const { a, b, left, right } of part.edges)
-    for (const face of [left, right]) {
-      const round = roundOf[face] as number;
-      for (const vertex of [a, b]) {
-        if (round < 0) plane.add(vertex);
-        else if (!found.has(vertex)) found.set(vertex, [round]);
-        else if (!found.get(vertex)?.includes(round)) found.get(vertex)?.push(round);
+    for (const vertex of [a, b])
+      for (const face of [left, right]) {
+        const faces = found.get(vertex);
+        if (faces && !faces.includes(face)) faces.push(face);
       }
-    }
-  for (const vertex of plane) found.delete(vertex);
   return found;
 }
 

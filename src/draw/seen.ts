@@ -1,6 +1,6 @@
 /** Parts as they are seen in a frame: where each corner falls, and which faces look at the viewer. */
 
-import { sameAxis, turnOn } from '../geometry/rounds.ts';
+import { sameAxis, turnAround, turnOn } from '../geometry/rounds.ts';
 import type { PlacedPart, Round, SolidFace } from '../geometry/types.ts';
 import { dot, norm, subtract } from '../geometry/vectors.ts';
 import type { Vec3 } from '../model/types.ts';
@@ -69,52 +69,122 @@ export function seenFrom(parts: readonly PlacedPart[], frame: ViewFrame): Seen {
  */
 function moveToTurn(part: PlacedPart, round: Roundness, seen: Seen, p: number, frame: ViewFrame): void {
   const [vertex, face] = [seen.firstVertex[p] as number, seen.firstFace[p] as number];
-  for (const edge of part.edges) {
-    const surface = round.roundOf[edge.left] as number;
-    if (surface < 0 || surface !== round.roundOf[edge.right]) continue;
-    if ((seen.facing[face + edge.left] === 1) === (seen.facing[face + edge.right] === 1)) continue;
-    for (const end of [edge.a, edge.b]) {
-      if (seen.moved[vertex + end] === 1) continue;
-      const to = turnAt(part, round, surface, end, frame);
-      if (to === undefined) continue;
-      seen.u[vertex + end] = dot(to, frame.right);
-      seen.v[vertex + end] = dot(to, frame.up);
-      seen.w[vertex + end] = dot(to, frame.toViewer);
-      seen.moved[vertex + end] = 1;
+  const isRing = (surface: number): boolean => round.rounds[surface]?.ring !== undefined;
+  // Cylinders first: where one ends in a ring, the ring's outline begins at its own. Then the rings' edges round their axis, which an
+  // outline follows row by row; then those along their sections.
+  for (const pass of ['cylinders', 'round', 'along'] as const) {
+    const rings = pass !== 'cylinders';
+    if (rings && round.around.size === 0) return;
+    for (const edge of part.edges) {
+      const [left, right] = [round.roundOf[edge.left] as number, round.roundOf[edge.right] as number];
+      const own = rings && isRing(left) ? edge.left : edge.right;
+      const surface = round.roundOf[own] as number;
+      if (surface < 0 || isRing(surface) !== rings || (rings ? !edge.smooth : left !== right)) continue;
+      if ((seen.facing[face + edge.left] === 1) === (seen.facing[face + edge.right] === 1)) continue;
+      if (rings && isRoundAxis(part, edge, round.rounds[surface] as Round) !== (pass === 'round')) continue;
+      for (const end of [edge.a, edge.b]) {
+        if (seen.moved[vertex + end] === 1) continue;
+        const facing = (f: number): boolean => seen.facing[face + f] === 1;
+        const to = rings
+          ? ringTurnAt(part, round, own, end, frame, facing, pass === 'round')
+          : turnAt(part, round, own, end, frame);
+        if (to === undefined) continue;
+        seen.u[vertex + end] = dot(to, frame.right);
+        seen.v[vertex + end] = dot(to, frame.up);
+        seen.w[vertex + end] = dot(to, frame.toViewer);
+        seen.moved[vertex + end] = 1;
+      }
     }
   }
 }
 
+/** True for an edge of a ring's facet that runs round its axis, not along its section. */
+function isRoundAxis(part: PlacedPart, { a, b }: PlacedPart['edges'][number], { axis }: Round): boolean {
+  const along = subtract(part.vertices[b] as Vec3, part.vertices[a] as Vec3);
+  return Math.abs(dot(along, axis)) < 1e-3 * norm(along);
+}
+
+/** The most that an outline lies off the next row of a ring's facets, in radii: a little more than a row is high. */
+const A_ROW = 0.6;
 /** Surfaces that run into each other turn at one place, mm. */
 const TOGETHER = 0.01;
 
-/** Where the outline of a surface passes a vertex: on the plane that ends it, or between roundings that run into each other. */
+/** A place where the outline passes; undefined where it lies further off than a facet is wide: that would be another place. */
+const close = (from: Vec3, to: Vec3 | undefined, most: number): Vec3 | undefined =>
+  to === undefined || distance(from, to) > most ? undefined : to;
+
+/** Where the outline of a cylinder passes a vertex: on the plane that ends it, or where it runs into a ring. */
 function turnAt(
   part: PlacedPart,
   round: Roundness,
-  surface: number,
+  facet: number,
   vertex: number,
   { toViewer }: ViewFrame,
 ): Vec3 | undefined {
   const from = part.vertices[vertex] as Vec3;
-  const own = round.rounds[surface] as Round;
+  const own = round.rounds[round.roundOf[facet] as number] as Round;
+  const turn = turning(part, round, from, toViewer);
   const plane = round.endAt[vertex] as number;
-  const close = (to: Vec3 | undefined): Vec3 | undefined =>
-    // Further than a facet is wide, it would be another place.
-    to === undefined || distance(from, to) > own.radius ? undefined : to;
-  if (plane >= 0) return close(turningPoint(own, part.faces[plane] as SolidFace, from, toViewer));
-  const within = (round.within.get(vertex) ?? []).map((number) => round.rounds[number] as Round);
-  // The end of a round wall below a rounding: the rounding turns away there too.
-  const wall = within.find((one) => one.widens === undefined && one.ring === undefined);
-  if (wall && within.length > 1 && within.every((one) => sameAxis(one, wall)))
-    return close(turnOn(wall, from, toViewer));
-  const to = within.length > 0 ? close(turnOn(own, from, toViewer)) : undefined;
+  if (plane >= 0)
+    return close(from, turningPoint(own, part.faces[plane] as SolidFace, from, toViewer), own.radius);
+  const rings = (round.around.get(vertex) ?? []).filter(
+    (face) => round.rounds[round.roundOf[face] as number]?.ring !== undefined,
+  );
+  if (rings.length === 0) return undefined;
+  const to = close(from, turn(facet), own.radius);
+  // A wall below a rounding about its own axis, or a straight rounding that goes on in a curve.
+  const goesOn = (face: number): boolean => {
+    if (sameAxis(round.rounds[round.roundOf[face] as number] as Round, own)) return true;
+    const there = turn(face);
+    return to !== undefined && there !== undefined && distance(to, there) < TOGETHER;
+  };
+  return rings.every(goesOn) ? to : undefined;
+}
+
+/** Where the surfaces at a place turn away, each in its section through it; by the numbers of their facets. */
+const turning =
+  (part: PlacedPart, round: Roundness, from: Vec3, toViewer: Vec3) =>
+  (facet: number): Vec3 | undefined => {
+    const surface = round.rounds[round.roundOf[facet] as number];
+    return surface && turnOn(surface, from, toViewer, (part.faces[facet] as SolidFace).normal);
+  };
+
+/**
+ * Where the outline of a ring passes a vertex: in its section or round its axis, whichever is asked for first; where another surface that is
+ * seen goes on, in the section where both turn.
+ */
+function ringTurnAt(
+  part: PlacedPart,
+  round: Roundness,
+  facet: number,
+  vertex: number,
+  { toViewer }: ViewFrame,
+  facing: (face: number) => boolean,
+  inSection: boolean,
+): Vec3 | undefined {
+  const from = part.vertices[vertex] as Vec3;
+  const surface = round.roundOf[facet] as number;
+  const own = round.rounds[surface] as Round;
+  const turn = turning(part, round, from, toViewer);
+  const others = (round.around.get(vertex) ?? []).filter(
+    (face) => round.roundOf[face] !== surface && facing(face),
+  );
+  const to = close(from, turn(facet), own.radius * A_ROW);
+  if (others.length === 0) {
+    const { normal } = part.faces[facet] as SolidFace;
+    // No facet is longer than this, mm.
+    const around = close(from, turnAround(own, from, toViewer, normal), Math.sqrt(own.ring ?? 0));
+    return inSection ? (to ?? around) : (around ?? to);
+  }
   if (to === undefined) return undefined;
-  const together = within.every((one) => {
-    const there = turnOn(one, from, toViewer);
+  const agrees = (face: number): boolean => {
+    const other = round.rounds[round.roundOf[face] as number];
+    if (other === undefined) return false;
+    if (other.ring === undefined && sameAxis(other, own)) return true;
+    const there = turn(face);
     return there !== undefined && distance(to, there) < TOGETHER;
-  });
-  return together ? to : undefined;
+  };
+  return others.every(agrees) ? to : undefined;
 }
 
 const distance = (a: Vec3, b: Vec3): number => norm(subtract(a, b));

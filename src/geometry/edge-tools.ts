@@ -1,11 +1,11 @@
 /**
  * What rounding and chamfering take off along an outline or round a hole: the cutter's profile swept along the way, as one closed surface.
- * Along a plane wall a rounding is a cylinder, along a curved one a ring; a chamfer is a plane or a cone. Facets are plane throughout,
- * since each side of the way is moved parallel to itself.
+ * Along a plane wall a rounding is a cylinder, along a curved one a ring; a chamfer is a plane or a cone. Facets are plane, since each side of
+ * the way is moved parallel to itself; only in corners they are split.
  */
 import { type GuidedSide, guidedSide } from '../model/bearing.ts';
 import { type Facets, faceOutline, type Wall, type WideSide } from '../model/face-outline.ts';
-import { type Guided, type GuidedRun, guidedRuns, wayRound } from '../model/guided.ts';
+import { cornerAt, type Guided, type GuidedRun, guidedRuns, wayRound } from '../model/guided.ts';
 import { type HoleRim, holeRims } from '../model/hole-rims.ts';
 import type { EdgeWork, FlatPoint, ShapeOperation, Side } from '../model/shape.ts';
 import { planeOfSide } from '../model/sides.ts';
@@ -14,10 +14,12 @@ import type { Convex } from '../resolve/convex.ts';
 import { slotOutline } from './outlines.ts';
 import { facetCount, type Tool, type ToolFace } from './tools.ts';
 import type { Round } from './types.ts';
-import { acrossAxis, add, cross, dot, scale, subtract, unit } from './vectors.ts';
+import { acrossAxis, add, cross, dot, norm, scale, subtract, unit } from './vectors.ts';
 
 /** How far the tool reaches out of the wood, mm; less where a bearing or a hole is narrow. */
 const BEYOND = 2;
+/** Corners of a facet this near to its plane, mm, lie on it. */
+const FLAT = 1e-4;
 
 /** What is taken off the face, `in`, at each depth below it, from the face down to the wall; mm. */
 type Profile = readonly { readonly in: number; readonly down: number }[];
@@ -188,13 +190,14 @@ function roundAlong(side: GuidedSide, { name, size }: EdgeWork, { point, vector 
  * the place turns the other way round, as looked at from below.
  */
 function sweptTool(
-  { sides, closed, moves }: GuidedRun,
+  run: GuidedRun,
   profile: Profile,
   work: EdgeWork,
   place: Place,
   beyond: number,
   flipped: boolean,
 ): Tool {
+  const { sides, closed } = run;
   const bottom = profile.at(-1)?.down ?? 0;
   const section = [
     { in: profile[0]?.in ?? 0, down: -BEYOND },
@@ -212,12 +215,9 @@ function sweptTool(
     known.set(key, vertices.length);
     return vertices.push(p) - 1;
   };
-  const rows = moves.map((move, i) => {
-    const at = sides[i]?.from ?? (sides.at(-1) as GuidedSide).to;
-    return section.map(({ in: off, down }) =>
-      vertex(place.point([at[0] + move[0] * off, at[1] + move[1] * off], -down)),
-    );
-  });
+  const rows = run.moves.map((_, i) =>
+    section.map(({ in: off, down }) => vertex(place.point(cornerAt(run, i, off), -down))),
+  );
   const triangles: [number, number, number][] = [];
   const face: number[] = [];
   const faces: ToolFace[] = [];
@@ -248,14 +248,26 @@ function sweptTool(
         number,
       ];
       const curved = k >= 1 && k < profile.length ? round : undefined;
-      faces.push({
-        normal,
-        offset: dot(normal, vertices[a] as Vec3),
-        role: 'cut',
-        ...(curved === undefined ? {} : { round: curved }),
-      });
-      put(a, b, c);
-      put(a, c, d);
+      const more = { role: 'cut' as const, ...(curved === undefined ? {} : { round: curved }) };
+      const offset = dot(normal, vertices[a] as Vec3);
+      if ([b, c, d].every((v) => Math.abs(dot(normal, vertices[v] as Vec3) - offset) < FLAT)) {
+        faces.push({ normal, offset, ...more });
+        put(a, b, c);
+        put(a, c, d);
+        continue;
+      }
+      // In a corner a facet of a curve is twisted: two triangles.
+      for (const corners of [
+        [a, b, c],
+        [a, c, d],
+      ] as const) {
+        const [p0, p1, p2] = corners.map((v) => vertices[v] as Vec3) as [Vec3, Vec3, Vec3];
+        const across = cross(subtract(p1, p0), subtract(p2, p0));
+        if (norm(across) < 1e-9) continue;
+        const own = scale(unit(across), flipped ? -1 : 1);
+        faces.push({ normal: own, offset: dot(own, p0), ...more });
+        put(...corners);
+      }
     }
   });
   if (!closed) {

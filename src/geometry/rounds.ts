@@ -41,29 +41,82 @@ export function sameSurface(a: Round, b: Round): boolean {
 
 /**
  * Where a cylinder or ring turns away from the viewer, in the section of it through a point on it: square to a cylinder's axis, through a
- * ring's. Of a ring's section only the quarter that the point lies in counts. Undefined for cones, and where the section is seen from its
- * own side.
+ * ring's. Undefined for cones, where the section is seen from its own side, and where a ring's quarter has no such place; `facet` is the normal
+ * of a facet there, which tells the quarter.
  */
-export function turnOn(round: Round, at: Vec3, toViewer: Vec3): Vec3 | undefined {
+export function turnOn(round: Round, at: Vec3, toViewer: Vec3, facet: Vec3): Vec3 | undefined {
   if (round.widens !== undefined) return undefined;
-  const own = normalOn(round, at);
-  if (round.ring === undefined) {
-    const side = cross(round.axis, toViewer);
-    if (norm(side) < 1e-6) return undefined;
-    const out = scale(unit(side), dot(side, own) < 0 ? -round.radius : round.radius);
-    return add(add(round.origin, scale(round.axis, heightOn(round, at))), out);
+  if (round.ring !== undefined) {
+    const own = placeOnRing(round, at, toViewer, facet);
+    const { across, along } = own;
+    const far = across * Math.cos(own.turn);
+    if (Math.hypot(far, along) < 1e-3) return undefined;
+    // cos φ · far + sin φ · along = 0 within the quarter; beyond it the surface has ended.
+    const angle = Math.atan2(-far, along);
+    const rise = angle < 0 ? angle + Math.PI : angle;
+    return rise > Math.PI / 2 + 1e-9 ? undefined : pointOnRing(own, own.turn, rise);
   }
+  const side = cross(round.axis, toViewer);
+  if (norm(side) < 1e-6) return undefined;
+  const out = scale(unit(side), dot(side, normalOn(round, at)) < 0 ? -round.radius : round.radius);
+  return add(add(round.origin, scale(round.axis, heightOn(round, at))), out);
+}
+
+/** Where a ring turns away from the viewer on the circle about its axis through a point on it; the nearer of two places. */
+export function turnAround(round: Round, at: Vec3, toViewer: Vec3, facet: Vec3): Vec3 | undefined {
+  const own = placeOnRing(round, at, toViewer, facet);
+  const { across, along, turn, rise } = own;
+  // cos φ cos ψ · across + sin φ · along = 0: seen from the side, wherever ψ is a right angle.
+  const far = Math.cos(rise) * across;
+  const level = Math.abs(along) < 1e-9 ? 0 : (-Math.sin(rise) * along) / far;
+  if (!(Math.abs(level) <= 1) || Math.abs(across) < 1e-6) return undefined;
+  const angle = Math.acos(level);
+  const apart = (to: number): number => Math.abs(Math.atan2(Math.sin(to - turn), Math.cos(to - turn)));
+  return pointOnRing(own, apart(angle) < apart(-angle) ? angle : -angle, rise);
+}
+
+/**
+ * A place on a ring, as seen by a viewer: `turn` about the axis from the viewer's side, `rise` in the quarter of the section, 0 at its wall.
+ * `across` and `along` are what of the direction to the viewer lies across the axis and along it, positive where that quarter looks.
+ */
+interface PlaceOnRing {
+  readonly round: Round;
+  readonly first: Vec3;
+  readonly second: Vec3;
+  readonly turn: number;
+  readonly rise: number;
+  readonly across: number;
+  readonly along: number;
+  readonly signs: readonly [number, number];
+}
+
+function placeOnRing(round: Round, at: Vec3, toViewer: Vec3, facet: Vec3): PlaceOnRing {
+  const { axis } = round;
+  const along = dot(axis, toViewer);
+  const level = subtract(toViewer, scale(axis, along));
+  const wide = norm(level);
+  const first = wide < 1e-9 ? acrossAxis(axis).first : scale(level, 1 / wide);
+  const second = cross(axis, first);
   const away = awayOn(round, at);
-  const middle = add(round.origin, scale(away, round.ring));
-  const [across, along] = [dot(away, toViewer), dot(round.axis, toViewer)];
-  const size = Math.hypot(across, along);
-  if (size < 1e-6) return undefined;
-  const signs = [Math.sign(dot(own, away)), Math.sign(dot(own, round.axis))] as const;
-  const turned = [-along / size, across / size] as const;
-  const sign = turned[0] * dot(own, away) + turned[1] * dot(own, round.axis) < 0 ? -1 : 1;
-  // Beyond the quarter the surface has ended: its end is next.
-  const [x, y] = [Math.max(0, turned[0] * sign * signs[0]), Math.max(0, turned[1] * sign * signs[1])];
-  const long = Math.hypot(x, y);
-  const out = add(scale(away, (x / long) * signs[0]), scale(round.axis, (y / long) * signs[1]));
-  return add(middle, scale(out, round.radius));
+  const own = normalOn(round, at);
+  const signs = [dot(facet, away) < 0 ? -1 : 1, dot(facet, axis) < 0 ? -1 : 1] as const;
+  return {
+    round,
+    first,
+    second,
+    turn: Math.atan2(dot(away, second), dot(away, first)),
+    rise: Math.atan2(Math.abs(dot(own, axis)), Math.abs(dot(own, away))),
+    across: wide * signs[0],
+    along: along * signs[1],
+    signs,
+  };
+}
+
+function pointOnRing({ round, first, second, signs }: PlaceOnRing, turn: number, rise: number): Vec3 {
+  const away = add(scale(first, Math.cos(turn)), scale(second, Math.sin(turn)));
+  const far = (round.ring ?? 0) + signs[0] * round.radius * Math.cos(rise);
+  return add(
+    round.origin,
+    add(scale(away, far), scale(round.axis, signs[1] * round.radius * Math.sin(rise))),
+  );
 }

@@ -37,7 +37,7 @@ export interface Shaping {
  * How far a facet may lie inside the true curve, mm. Facets only have to show where one thing hides another, so a coarse
  * value keeps drawings fast.
  */
-export const SAGITTA = 0.05;
+export const SAGITTA = 0.03;
 
 /**
  * A prism: a convex outline swept along a vector. The outline runs counter-clockwise seen from the side that `along` points

@@ -101,15 +101,15 @@ function wayAlong(side: GuidedSide, radius: number): Way {
   return { at: [side.from[0] + out[0] * radius, side.from[1] + out[1] * radius], along: directionOf(side) };
 }
 
-/** The middle of a bearing that touches two walls, next to the corner in which they meet. */
+/** The middle of a bearing that touches two walls, next to a place; with a radius below nought the point so far inside both. */
 export function touching(
   a: GuidedSide,
   b: GuidedSide,
-  corner: FlatPoint,
+  next: FlatPoint,
   radius: number,
 ): FlatPoint | undefined {
   const found = meetingsOf(wayAlong(a, radius), wayAlong(b, radius));
-  const far = (p: FlatPoint): number => Math.hypot(p[0] - corner[0], p[1] - corner[1]);
+  const far = (p: FlatPoint): number => Math.hypot(p[0] - next[0], p[1] - next[1]);
   return found.sort((p, q) => far(p) - far(q))[0];
 }
 

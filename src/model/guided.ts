@@ -43,7 +43,7 @@ export interface Guided {
   readonly runs: readonly GuidedRun[];
   /** Sides of the blank that aren't square to the face: worked along their straight edge. */
   readonly straight: readonly Side[];
-  /** How many places keep the bearing's radius: inside corners, and ends along an edge. */
+  /** How many places keep the bearing's radius to be seen: inside corners, and ends along an edge. */
   readonly left: number;
   /** Where the bearing touches curved walls in inside corners: facets of these should end there. */
   readonly touches: readonly FlatPoint[];
@@ -51,6 +51,9 @@ export interface Guided {
 
 /** Stretches that meet at less than this, radians, run into each other: two degrees, as in the solid. */
 const SMOOTH = (2 * Math.PI) / 180;
+
+/** An inside corner out of which the bearing stays by less than this, mm, is followed as good as it is. */
+const NOTED = 0.1;
 
 /** Facets of one wall, in order; `worked` where the cutter follows it. */
 interface Stretch {
@@ -155,7 +158,8 @@ function loopRuns(
     const corner = inside ? cornerOf(one, other, cutter, touches) : [];
     if (!corner) return undefined;
     corners.push(corner);
-    if (inside || (one.worked !== other.worked && Math.abs(turns[i] as number) <= SMOOTH)) left++;
+    const off = cutter.radius * (1 / Math.cos((turns[i] as number) / 2) - 1);
+    if (inside ? off > NOTED : one.worked !== other.worked && Math.abs(turns[i] as number) <= SMOOTH) left++;
   }
   if (stretches.some((one) => one.sides.length === 0)) return undefined;
   if (stretches.every((one) => one.worked)) {
@@ -251,6 +255,23 @@ function moveAt(one: GuidedSide, other: GuidedSide, first: boolean): FlatPoint {
   }
   const det = a[0] * b[1] - a[1] * b[0];
   return [(one.share * b[1] - other.share * a[1]) / det, (other.share * a[0] - one.share * b[0]) / det];
+}
+
+/** The start of side i of a run (of an open one also the end of its last side) where so much is taken off: in corners on both true curves. */
+export function cornerAt({ sides, closed, moves }: GuidedRun, i: number, taken: number): FlatPoint {
+  const [x, y] = sides[i]?.from ?? (sides.at(-1) as GuidedSide).to;
+  const move = moves[i] as FlatPoint;
+  const plain: FlatPoint = [x + move[0] * taken, y + move[1] * taken];
+  const [one, other] = [sides[closed ? (i + sides.length - 1) % sides.length : i - 1], sides[i]];
+  if (taken <= 0 || !one || !other || one.wall === other.wall || (!one.wall.arc && !other.wall.arc))
+    return plain;
+  if (Math.abs(turnAt(one, other)) < SMOOTH) return plain;
+  const [begin, there] = [touching(one, other, [x, y], 0), touching(one, other, plain, -taken)];
+  if (!begin || !there) return plain;
+  // A wall cut off within a facet ends beside its true curve: the tool begins where the solid does.
+  const [dx, dy] = [x - begin[0], y - begin[1]];
+  const far = Math.hypot(there[0] + dx - plain[0], there[1] + dy - plain[1]);
+  return far > taken ? plain : [there[0] + dx, there[1] + dy];
 }
 
 /** The way right round a closed line of sides. */

@@ -11,6 +11,7 @@ import { blankTool, type Shaping, type Tool } from '../../src/geometry/tools.ts'
 import type { Round } from '../../src/geometry/types.ts';
 import { add, cross, dot, scale, subtract, unit } from '../../src/geometry/vectors.ts';
 import type { BlankSize, Frame, Vec3 } from '../../src/model/types.ts';
+import { type ExactEdge, edgeBodies } from './exact-edges.ts';
 
 /** A piece of a projected edge as the points along it: two of a straight one. */
 export interface Stroke {
@@ -26,7 +27,13 @@ export interface ExactSolid {
 
 export interface Exact {
   /** A blank with its shapings, in its frame of the piece; mirrored as `placePart` does it. */
-  solid(size: BlankSize, shapings: readonly Shaping[], frame: Frame, blank?: Tool): ExactSolid;
+  solid(
+    size: BlankSize,
+    shapings: readonly Shaping[],
+    frame: Frame,
+    blank?: Tool,
+    edges?: readonly ExactEdge[],
+  ): ExactSolid;
   /** All edges of all solids as the kernel projects them: duplicates and all. Curves as chords within `sagitta` mm. */
   project(solids: readonly ExactSolid[], frame: ViewFrame, sagitta?: number): Stroke[];
   /** The projection as the kernel's own modelling library (replicad) gives it, for timing: edges as that library's objects. */
@@ -55,7 +62,7 @@ export async function loadExact(): Promise<Exact> {
   const library = await import('replicad');
   library.setOC(oc as unknown as Parameters<typeof library.setOC>[0]);
   return {
-    solid: (size, shapings, frame, blank) => solid(oc, size, shapings, frame, blank),
+    solid: (size, shapings, frame, blank, edges) => solid(oc, size, shapings, frame, blank, edges),
     project: (solids, frame, sagitta = 0.005) => project(oc, solids, frame, sagitta),
     projectOnly: (solids, frame) => {
       const all = new oc.TopoDS_Compound();
@@ -82,6 +89,7 @@ function solid(
   shapings: readonly Shaping[],
   frame: Frame,
   blank: Tool = blankTool(size),
+  edges: readonly ExactEdge[] = [],
 ): ExactSolid {
   return freeing((keep) => {
     const toPiece = placer(frame, size);
@@ -92,6 +100,11 @@ function solid(
         does === 'cut' ? new oc.BRepAlgoAPI_Cut(body, other) : new oc.BRepAlgoAPI_Common(body, other),
       );
       if (!done.IsDone()) throw new Error('the reference kernel could not cut');
+      body = keep(done.Shape());
+    }
+    for (const other of edges.flatMap((edge) => edgeBodies(oc, keep, edge, toPiece))) {
+      const done = keep(new oc.BRepAlgoAPI_Cut(body, other));
+      if (!done.IsDone()) throw new Error('the reference kernel could not work the edge');
       body = keep(done.Shape());
     }
     if (shapings.length > 0) {
