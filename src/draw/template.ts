@@ -30,6 +30,12 @@ import { type Windows, windowsOf } from './template-windows.ts';
 /** The part of a template on one sheet, Letter and A4 alike, mm. */
 export const TILE = { width: 180, height: 220 } as const;
 
+/** Words of a template's description: those who print it need to be told how to use what they stand for. */
+export const SAID = {
+  folded: 'an edge folded out beside its wide face',
+  inPlaces: 'where it is not straight',
+} as const;
+
 /** Paper around a template, in which its edge never touches the edge of a sheet, mm. */
 const MARGIN = 6;
 
@@ -113,11 +119,11 @@ function altOf(
   const say = (value: number): string => sizeText(printed(value, desk.plan.edition.numbers));
   const { length: count } = bores;
   const holes = count === 0 ? '' : `, ${count} ${count === 1 ? 'hole with its' : 'holes with their'} middles`;
-  const edge = folds.length > 0 ? ', an edge folded out beside its wide face' : '';
+  const edge = folds.length > 0 ? `, ${SAID.folded}` : '';
   const head = `Full-size outline of part ${row.letter}, ${name}`;
   if (!places) return `${head}: ${say(length)} long and ${say(across[1] - across[0])} wide${holes}${edge}.`;
   const shown = places.shown === places.places ? `${places.shown}` : `${places.shown} of ${places.places}`;
-  return `${head}, where it is not straight: ${shown} ${places.places === 1 ? 'place' : 'places'}${holes}${edge}.`;
+  return `${head}, ${SAID.inPlaces}: ${shown} ${places.places === 1 ? 'place' : 'places'}${holes}${edge}.`;
 }
 
 /** Sizes with their unit: a template is read away from the sheet that says it. */

@@ -1,6 +1,6 @@
 /** Full-size templates of a plan's curved parts as a PDF of their own, tiled over the edition's paper. */
 import type { Diagnostic, Outcome } from '../diagnostics.ts';
-import { TILE, tilesOf } from '../draw/template.ts';
+import { SAID, TILE, tilesOf } from '../draw/template.ts';
 import { baseName, planTitle } from '../model/naming.ts';
 import type { Plan } from '../model/types.ts';
 import { dateParts, drawingFile } from './pdf-data.ts';
@@ -48,6 +48,7 @@ export function templatesPdf(input: {
 
 function templatesData({ plan, drawings }: FinishedPlan, shop: Shop, theme: Theme): unknown {
   const { edition, front } = plan;
+  const shown = drawings.drawings.filter(({ kind }) => kind === 'template');
   const [language = 'en', region = 'us'] = edition.language.toLowerCase().split('-');
   const over = `Plan ${front.number}, ${edition.name.toLowerCase()} edition, revision ${front.revisions[0]?.revision ?? ''}`;
   return {
@@ -71,18 +72,26 @@ function templatesData({ plan, drawings }: FinishedPlan, shop: Shop, theme: Them
       howto: [
         'Print at 100 per cent, not fitted to the page, and measure both rulers with a rule. If they are off, change the print settings; a wrong template costs a board.',
         'Cut each sheet along its dashed frame. Lay neighbours edge to edge so that the circles on the corners close, and tape them from behind. The map shows which sheet lies where.',
+        ...(shown.some(({ alt }) => alt.includes(SAID.folded))
+          ? [
+              'Where a template has a line of long and short dashes, fold it there and lay the fold on the corner of the board: the lines run on over its edge. Angles are those for a bevel gauge.',
+            ]
+          : []),
+        ...(shown.some(({ alt }) => alt.includes(SAID.inPlaces))
+          ? [
+              'Of a board that is straight in between only the places are shown that are not. A thin line across one says that the board goes on.',
+            ]
+          : []),
       ],
     },
-    items: drawings.drawings
-      .filter(({ kind }) => kind === 'template')
-      .map(({ id, title, alt, width, height }) => ({
-        file: drawingFile(id),
-        letter: id.replace('template-', ''),
-        title: plain(title),
-        alt: plain(alt),
-        width,
-        height,
-        ...tilesOf(width, height),
-      })),
+    items: shown.map(({ id, title, alt, width, height }) => ({
+      file: drawingFile(id),
+      letter: id.replace('template-', ''),
+      title: plain(title),
+      alt: plain(alt),
+      width,
+      height,
+      ...tilesOf(width, height),
+    })),
   };
 }
