@@ -50,7 +50,7 @@ export function featuresOf(
     ...slotFeatures(pick('slot'), size, say),
     ...pick('outline').flatMap(({ index, shape }) => outlineFeatures(index, shape, size, say, outlines)),
     ...pick('tongue').flatMap(({ index, shape }) => tongueFeatures(index, shape, size, say)),
-    ...pick('edge').map(({ index, shape }) => edgeWords(index, shape, say)),
+    ...pick('edge').flatMap(({ index, shape }) => edgeWords(index, shape, say)),
   ]);
 }
 

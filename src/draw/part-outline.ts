@@ -251,14 +251,22 @@ function radiusNotes(index: number, shape: Outline, size: BlankSize, say: Saying
 // ---------------------------------------------------------------- edges and tongues
 
 /** `Edges of the show face rounded, R 6`; `Edge of show face and upper edge chamfered, 3 × 45°`. */
-export function edgeWords(index: number, work: Of<'edge'>, say: Saying): FeatureWords {
+export function edgeWords(index: number, work: Of<'edge'>, say: Saying): FeatureWords[] {
   const names = edgeNames(work, say).join(', ');
   const which = `${names.charAt(0).toUpperCase()}${names.slice(1)}`;
   const size: Line =
     work.name === 'round'
       ? [text(`${which} rounded, R `), say.size(work.size)]
       : [text(`${which} chamfered, `), say.size(work.size), text(' × 45°')];
-  return { kind: 'words', text: size, of: [`${index} size`] };
+  const made: FeatureWords = { kind: 'words', text: size, of: [`${index} size`] };
+  if (!work.left) return [made];
+  // The shape depends on the cutter there.
+  const bearing: Line = [
+    text('Its inside corners and ends as a bearing of '),
+    ...say.diameter(work.bearing ?? 0),
+    text(' leaves them'),
+  ];
+  return [made, { kind: 'words', text: bearing, of: [`${index} bearing`] }];
 }
 
 const ROUND: Readonly<Record<Side, readonly Side[]>> = {

@@ -103,6 +103,7 @@ function same(sheet: Sheet, one: ShapeOperation, other: ShapeOperation, i: numbe
       return;
     case 'edge':
       near(sheet, (other as typeof one).size, one.size, at('size'));
+      near(sheet, (other as typeof one).bearing ?? 0, one.bearing ?? 0, at('bearing'));
       return;
     case 'tongue':
       near(sheet, (other as typeof one).tongue?.length ?? 0, one.tongue?.length ?? 0, at('length'));

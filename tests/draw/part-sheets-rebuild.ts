@@ -42,7 +42,11 @@ export function rebuilt(
     case 'outline':
       return one.arc ? bow(one, i, own, sheet) : outline(one, i, own, sheet);
     case 'edge':
-      return { ...one, size: sheet.number(`${i} size`, new RegExp(`(?:R |chamfered, )(${LENGTH})`)) };
+      return {
+        ...one,
+        size: sheet.number(`${i} size`, new RegExp(`(?:R |chamfered, )(${LENGTH})`)),
+        ...(one.left ? { bearing: sheet.number(`${i} bearing`, new RegExp(`Ø (${LENGTH})`)) } : {}),
+      };
     case 'tongue':
       return tongue(one, i, own, sheet);
   }

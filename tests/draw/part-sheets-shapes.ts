@@ -183,6 +183,18 @@ export const SHAPES: readonly (readonly [what: string, parts: string, operations
     3,
   ],
   [
+    'edges worked along an arch, into notches and round holes',
+    board(`
+{ arc: top, rise: 1 in | 25 mm, form: crown }
+{ notch: { left: left, right: left + 2 in | left + 50 mm, top: 1-1/2 in | 40 mm } }
+{ notch: { left: left + 10 in | left + 250 mm, right: left + 12 in | left + 300 mm, top: 3/4 in | 20 mm } }
+{ hole: front, at: { across: left + 5 in | left + 125 mm, up: 2-1/2 in | 65 mm }, diameter: 1 in | 25 mm }
+{ round: front, radius: 1/4 in | 6 mm, bearing: 3/8 in | 10 mm }
+{ chamfer: [front holes, back holes], width: 1/16 in | 2 mm }
+{ chamfer: back top, width: 1/8 in | 3 mm }`),
+    7,
+  ],
+  [
     'edges chamfered and rounded',
     board(`
 { chamfer: [front top, front bottom], width: 1/8 in | 3 mm }
