@@ -27,7 +27,7 @@ export async function demoWorks(
   const solids = await loadSolids();
   return computed.plans.flatMap(({ slug, editions }) =>
     editions.map(({ edition, computed: finished }) => ({
-      name: `${slug}-${edition.key}`,
+      name: [slug, finished.plan.variant, edition.key].filter((word) => word !== undefined).join('-'),
       work: { ...finished, parts: placeParts(finished.plan, solids, finished.joinery), solids },
     })),
   );

@@ -166,7 +166,7 @@ describe('dimensions on the sheet', () => {
       }
     }
     expect(count).toBeGreaterThan(50);
-  }, 60_000);
+  }, 240_000);
 
   it('stand 8 mm off the outline, the next at least 7.5, the longer outside the shorter', () => {
     const set = drawPlan(workOf(benchPlan(pottingBench)));

@@ -39,7 +39,7 @@ beforeAll(async () => {
   sets.set('bench', drawPlan(workOf(benchPlan(pottingBench))));
   sets.set('metric bench', drawPlan(workOf(benchPlan(metricBench))));
   sets.set('nest box', drawPlan(workOf(nestBox(metric))));
-}, 120_000);
+}, 300_000);
 
 describe('every drawing', () => {
   it('uses line widths of ISO 128 and heights of ISO 3098', () => {
