@@ -156,20 +156,50 @@ export function spanned(
   return [...placed(on, axis, nearer, size, say, [`${of} place`], what), span];
 }
 
-/** Sizes between the same two places as one, which then stands for all: a drawing says each once. */
+/**
+ * Sizes between the same two places as one, which then stands for all; and widths of things alike in different places as `3 × 18` at the
+ * first: a drawing says each once.
+ */
 export function once(features: readonly Feature[]): Feature[] {
   const made: Feature[] = [];
+  const widths: { at: number; count: number; length: number }[] = [];
   for (const feature of features) {
-    const same =
-      feature.kind === 'size'
-        ? made.findIndex((known) => known.kind === 'size' && sameSize(known, feature))
-        : -1;
-    if (same < 0) made.push(feature);
-    else
+    if (feature.kind !== 'size') {
+      made.push(feature);
+      continue;
+    }
+    const same = made.findIndex((known) => known.kind === 'size' && sameSize(known, feature));
+    if (same >= 0) {
       made[same] = { ...(made[same] as FeatureSize), of: [...(made[same] as FeatureSize).of, ...feature.of] };
+      continue;
+    }
+    const length = feature.to - feature.from;
+    const width = isWidth(feature)
+      ? widths.find((one) => near(one.length, length) && alike(made[one.at] as FeatureSize, feature))
+      : undefined;
+    if (width === undefined) {
+      if (isWidth(feature)) widths.push({ at: made.length, count: 1, length });
+      made.push(feature);
+      continue;
+    }
+    const first = made[width.at] as FeatureSize;
+    const [plain] = feature.text.slice(-1);
+    width.count++;
+    made[width.at] = {
+      ...first,
+      text: [{ kind: 'text', text: `${width.count} × ` }, ...(plain ? [plain] : [])],
+      of: [...first.of, ...feature.of],
+    };
   }
   return made;
 }
 
 const sameSize = (a: FeatureSize, b: FeatureSize): boolean =>
   a.on === b.on && a.axis === b.axis && near(a.from, b.from) && near(a.to, b.to);
+
+/** How far one thing within the board goes: measured from no rim. */
+const isWidth = ({ of, from, text: said }: FeatureSize): boolean =>
+  from > SAME && said.length === 1 && of.every((name) => / span$/.test(name));
+
+const alike = (a: FeatureSize, b: FeatureSize): boolean =>
+  a.on === b.on && a.axis === b.axis && a.what !== undefined && a.what === b.what;

@@ -15,7 +15,7 @@ import {
 } from './feature.ts';
 import { holeFeatures, slotFeatures } from './part-holes.ts';
 import { housingFeatures, isSetOut } from './part-housings.ts';
-import { edgeWords, outlineFeatures, tongueFeatures } from './part-outline.ts';
+import { bowFeatures, edgeWords, outlineFeatures, tongueFeatures } from './part-outline.ts';
 import { sawFeatures } from './part-saws.ts';
 
 /** Operations that a part's sheet shows: what is milled into the stock when it is bought isn't made by the builder. */
@@ -48,6 +48,7 @@ export function featuresOf(
     ),
     ...holeFeatures(pick('hole'), size, say),
     ...slotFeatures(pick('slot'), size, say),
+    ...bowFeatures(pick('outline'), size, say),
     ...pick('outline').flatMap(({ index, shape }) => outlineFeatures(index, shape, size, say, outlines)),
     ...pick('tongue').flatMap(({ index, shape }) => tongueFeatures(index, shape, size, say)),
     ...pick('edge').flatMap(({ index, shape }) => edgeWords(index, shape, say)),

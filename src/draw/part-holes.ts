@@ -37,12 +37,16 @@ export function grouped<T>(items: readonly T[], keyOf: (item: T) => string): T[]
   return [...groups.values()];
 }
 
-/** Alike in everything but their place. */
+/** Alike in everything but their place; of a pocket the drawing shows to which end it runs. */
 export const kindOfHole = ({ shape: hole }: HoleAt): string =>
   JSON.stringify([
     hole.side,
     hole.name,
-    ...[hole.diameter, hole.depth ?? -1, ...hole.axis].map((v) => (v + 0).toFixed(3)),
+    ...[
+      hole.diameter,
+      hole.depth ?? -1,
+      ...hole.axis.map((v) => (hole.name === 'pocket' ? Math.abs(v) : v)),
+    ].map((v) => (v + 0).toFixed(3)),
     hole.counterbore ?? 0,
     hole.countersink ?? 0,
     hole.beyond ?? 0,
@@ -293,7 +297,7 @@ function severalSlots(
         from,
         to,
         beside: first.shape.from[0],
-        text: [say.size(to - from)],
+        text: [text(`${alike.length} × `), say.size(to - from)],
         of: alike.map(({ index }) => `${index} ${'xyz'[axis]} span`),
         what: 'the middles of the ends of each slot',
       },

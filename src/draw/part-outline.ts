@@ -16,6 +16,7 @@ import {
   type Saying,
   spanned,
 } from './feature.ts';
+import { grouped } from './part-holes.ts';
 
 export function outlineFeatures(
   index: number,
@@ -24,7 +25,7 @@ export function outlineFeatures(
   say: Saying,
   how: 'drawn' | 'listed',
 ): Feature[] {
-  if (shape.arc) return arcFeatures(index, shape, shape.arc, size, say);
+  if (shape.arc) return [];
   const corners = cornersOf(shape);
   const points = [...corners.map(({ at, names }) => ({ at, names })), ...centresToSay(shape, corners)];
   return [
@@ -33,31 +34,51 @@ export function outlineFeatures(
   ];
 }
 
-/** Rise and span of a hollow or crown; its radius follows from them, and stands in brackets (ISO 129-1). */
-function arcFeatures(
-  index: number,
-  shape: Of<'outline'>,
-  { rise, radius, form, side }: NonNullable<Outline['arc']>,
+type Bow = {
+  readonly index: number;
+  readonly shape: Of<'outline'>;
+  readonly arc: NonNullable<Outline['arc']>;
+};
+
+/**
+ * Rise and span of hollows and crowns, those alike in one note; the radius follows from them, and stands in brackets (ISO 129-1).
+ */
+export function bowFeatures(
+  outlines: readonly { index: number; shape: Of<'outline'> }[],
   size: BlankSize,
   say: Saying,
 ): Feature[] {
-  const axis = side === 'start' || side === 'end' ? 1 : 0;
-  const bow = bowOf(shape);
-  const [from, to] = [bow.from[axis], bow.to[axis]].sort((a, b) => a - b) as [number, number];
-  const what = `the ${form === 'hollow' ? 'hollow' : 'crown'}`;
-  return [
-    {
+  const bows = outlines.flatMap(({ index, shape }): Bow[] =>
+    shape.arc ? [{ index, shape, arc: shape.arc }] : [],
+  );
+  const key = ({ arc }: Bow): string =>
+    [arc.form, arc.rise.toFixed(2), arc.radius.toFixed(2), arc.span.toFixed(2)].join();
+  const notes = grouped(bows, key).map((alike): FeatureNote => {
+    const { form, rise, radius } = (alike[0] as Bow).arc;
+    return {
       kind: 'note',
       on: 'face',
-      at: [[...bow.middle, size.thickness]],
-      text: [text(`${form}, rise `), say.size(rise), text(' (R '), say.size(radius), text(')')],
-      of: [`${index} arc`],
-    },
-    ...spanned('face', axis, from, to, size, say, `${index}`, what).map((one) => ({
+      at: alike.map(({ shape }) => [...bowOf(shape).middle, size.thickness]),
+      text: [
+        text(alike.length > 1 ? `${alike.length} ${form}s, rise ` : `${form}, rise `),
+        say.size(rise),
+        text(' (R '),
+        say.size(radius),
+        text(')'),
+      ],
+      of: alike.map(({ index }) => `${index} arc`),
+    };
+  });
+  const spans = bows.flatMap(({ index, shape, arc }): FeatureSize[] => {
+    const axis = arc.side === 'start' || arc.side === 'end' ? 1 : 0;
+    const bow = bowOf(shape);
+    const [from, to] = [bow.from[axis], bow.to[axis]].sort((a, b) => a - b) as [number, number];
+    return spanned('face', axis, from, to, size, say, `${index}`, `the ${arc.form}`).map((one) => ({
       ...one,
       beside: bow.middle[0],
-    })),
-  ];
+    }));
+  });
+  return [...notes, ...spans];
 }
 
 /** The longest arc of an outline, with the point in its middle. */
