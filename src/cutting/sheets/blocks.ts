@@ -16,6 +16,14 @@ export const axisCode = (axis: Axis): number => (axis === 'rip' ? RIP : CROSSCUT
 const START = 1 << 12;
 const BUCKETS = 1 << 16;
 
+/** A number for a kind, so irregular that sums of them differ (the last step of MurmurHash3, A. Appleby, public domain). */
+function mixed(kind: number): number {
+  let hash = Math.imul(kind, 0x9e3779b1);
+  hash = Math.imul(hash ^ (hash >>> 16), 0x85ebca6b);
+  hash = Math.imul(hash ^ (hash >>> 13), 0xc2b2ae35);
+  return hash ^ (hash >>> 16);
+}
+
 /** All blocks of one search. */
 export class Blocks {
   readonly kinds: number;
@@ -44,8 +52,7 @@ export class Blocks {
   constructor(kinds: number) {
     this.kinds = kinds;
     this.counts = new Uint16Array(START * kinds);
-    // spread marks for the kinds, so that sums of them differ (multiples of the golden ratio, Knuth 1973)
-    this.#marks = Int32Array.from({ length: kinds }, (_, kind) => Math.imul(kind + 1, 0x9e3779b1) | 1);
+    this.#marks = Int32Array.from({ length: kinds }, (_, kind) => mixed(kind + 1));
     this.forget();
   }
 

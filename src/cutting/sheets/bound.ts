@@ -29,7 +29,7 @@ const TURNS = 2;
 /** Most starts that are tried with thresholds. */
 const STARTS = 5;
 /** Scales after which the search for a better bound ends. */
-const ENOUGH_SCALES = 32;
+const ENOUGH_SCALES = 20;
 /** Scales that are taken together for the bound. */
 const MOST_SCALES = 16;
 
@@ -77,7 +77,9 @@ export function costBound(yard: Yard, solver: Solver, enough: number): CostBound
   const tried = (found: Scale): boolean => {
     scales.push(found);
     if (scales.length > ENOUGH_SCALES) return true;
-    best = Math.max(best, leastCost(yard.sizes, scales.slice(-MOST_SCALES), solver));
+    const least = leastCost(yard.sizes, scales.slice(-MOST_SCALES));
+    // limits that are too low make it impossible: the search says so better than a bound
+    if (Number.isFinite(least)) best = Math.max(best, least);
     return best >= enough - 1e-5;
   };
   for (const [fixed, free] of [

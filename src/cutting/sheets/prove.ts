@@ -1,148 +1,243 @@
 /**
- * The best layout within the cap on levels of cuts, or how far the one in hand may be from it.
+ * Cheaper layouts within the cap on levels of cuts, or the proof that there are none.
  *
  * First prices by column generation: with them sheets that cost less than the layout in hand must be worth what all parts are worth,
  * and often none are. Where some could be, a cheaper layout can lose only little of that worth; all sheets that lose no more are built from
- * blocks, and an integer programme looks for a set of them that holds all parts. Both end on counts; where a limit was met, what was found
- * is still a layout, and the bound stays what it was.
+ * blocks, and an integer programme looks for a set of them that holds all parts. All of it ends on counts; where a limit was met, what was
+ * found is still a layout, and the bound stays what it was.
  */
-import type { Column, Solver } from '../highs.ts';
+import type { Column, Row, Solver } from '../highs.ts';
 import { blockTree } from './block-tree.ts';
 import { bestPrices, type Prices } from './columns.ts';
+import { coverWith, type Way } from './cover.ts';
 import type { Filled } from './fill.ts';
 import type { Yard } from './kinds.ts';
-import { filledBy, withoutSurplus } from './pick.ts';
-import { leastCost, mostFor, type Scale } from './scales.ts';
-import { costOf, type Sheets } from './search.ts';
+import { areaScale, leastCost, mostFor, type Scale } from './scales.ts';
+import type { Sheets } from './search.ts';
 import { type Stacked, stackSheets } from './stacking.ts';
 import { inSteps, type Steps, stepsOf } from './steps.ts';
+import { filledBy, withoutSurplus } from './surplus.ts';
 import { Worths } from './worths.ts';
 
 /** What was found within the levels. */
 export interface Proof {
-  readonly sheets: Sheets;
-  /** No layout with so few levels of cuts costs less. */
+  /** A layout that costs less; nothing where none was found. */
+  readonly sheets?: Sheets;
+  /** What no layout within the levels costs less than; at most the cost that was to be beaten. */
   readonly bound: number;
+  /** The prices that were found; they hold whatever is to be beaten. */
+  readonly prices?: Prices;
+}
+
+/** When to give up. */
+export interface Limits {
+  /** Additions of the dynamic programme. */
+  readonly work: number;
+  /** Comparisons of blocks with pieces, and blocks made. */
+  readonly looks: number;
+  readonly blocks: number;
 }
 
 /** Finest steps of the longest side. */
 const STEPS = 6000;
-/** Entries of a table beyond which prices are sought with coarser steps, and beyond which none are. */
-const COARSE = 60_000;
+/** The coarsest steps, as times the finest. */
+const COARSEST = 48;
+/** Entries of a table beyond which prices are sought with coarser steps, and beyond which no blocks are built. */
+const COARSE = 25_000;
 const MOST_ENTRIES = 1_500_000;
-/** Additions of the dynamic programme in all. */
-const WORK = 150_000_000;
-/** Limits of the search for blocks, and of the integer programme over sheets. */
-const LOOKS = 8_000_000;
-const BLOCKS = 250_000;
+/** Limits of the integer programme over sheets. */
 const MOST_SHEETS = 12_000;
-const LIMITS = { nodes: 2000, pivots: 60_000, gap: 1e-6 };
+const LIMITS = { nodes: 400, pivots: 20_000, gap: 1e-6 };
 
 /**
- * @param found a layout that holds all parts
- * @param bound a bound on the cost whatever the layout, and the scales that it comes from
+ * A layout that costs less than `below`.
+ *
+ * @param scales that hold for all layouts
+ * @param known sheets to start the prices from
+ * @param before prices from an earlier try
  */
-export function proveSheets(
+export function cheaperSheets(
   yard: Yard,
-  found: Sheets,
-  bound: { readonly cost: number; readonly scales: readonly Scale[] },
+  below: number,
+  scales: readonly Scale[],
+  known: readonly Filled[],
   solver: Solver,
+  limits: Limits,
+  before?: Prices,
 ): Proof {
-  const cost = costOf(yard, found.sheets);
-  let least = bound.cost;
+  const sound = [...scales, areaScale(yard)];
+  let least = leastCost(yard.sizes, sound);
+  let prices: Prices | undefined = before;
+  const proof = (sheets?: Sheets): Proof => ({
+    bound: Math.min(least, below),
+    ...(sheets && { sheets }),
+    ...(prices && { prices }),
+  });
+  if (least >= below - 1e-5) return proof();
   const fine = stepsOf(yard, STEPS);
   const steps = coarser(yard, fine);
   const enough = (prices: Prices): boolean => {
-    least = Math.max(least, leastCost(yard.sizes, [prices, ...bound.scales], solver));
-    return least >= cost - 1e-5;
+    least = Math.max(least, leastCost(yard.sizes, [prices, ...sound]));
+    return least >= below - 1e-5;
   };
-  const known = found.sheets;
-  let worths = new Worths(steps, yard.stages);
-  let prices = bestPrices(yard, worths, known, solver, WORK, enough);
-  if (prices === undefined || least >= cost - 1e-5) return { sheets: found, bound: Math.min(least, cost) };
-  if (steps !== fine) {
-    worths = new Worths(fine, yard.stages);
-    if (worths.entries > MOST_ENTRIES) return { sheets: found, bound: least };
-    const rooms = worths.compute(prices.kinds);
-    prices = { ...prices, rooms };
-    if (enough(prices)) return { sheets: found, bound: Math.min(least, cost) };
-  } else worths.compute(prices.kinds);
-  const stacked = stackSheets(yard, fine, worths, prices.kinds, {
-    loss: mostFor(yard.sizes, cost, prices.rooms, bound.scales, solver) - prices.total + 1e-7 * prices.total,
-    waste: wasteFor(yard, fine, cost, solver),
-    looks: LOOKS,
-    blocks: BLOCKS,
-  });
-  return chosen(yard, fine, stacked, found, least, solver);
+  let tables = new Worths(steps, yard.stages);
+  prices ??= bestPrices(yard, tables, known, solver, limits.work, enough);
+  if (prices === undefined || least >= below - 1e-5) return proof();
+  if (steps !== fine) tables = new Worths(fine, yard.stages);
+  if (tables.entries > MOST_ENTRIES) return proof();
+  prices = { ...prices, rooms: tables.compute(prices.kinds) };
+  if (enough(prices)) return proof();
+  // cost by cost from the least that sheets could come to: the less a layout may cost, the fewer sheets can be in it
+  while (least < below - 1e-5) {
+    const { found, none } = atCost(yard, fine, tables, prices, sound, least, limits, solver);
+    if (found !== undefined) return proof(found);
+    if (!none) return proof();
+    least = leastCost(yard.sizes, [prices, ...sound], least + 1e-4);
+  }
+  return proof();
 }
 
-/** Steps so much coarser that the tables stay small. */
+/** Shares of the loss that single blocks may have: all of it, then less where that is too much to go through. */
+const SHARES = [1, 0.25];
+
+/** A layout of a given cost; `none` where it is proved that there is none. */
+function atCost(
+  yard: Yard,
+  steps: Steps,
+  tables: Worths,
+  prices: Prices,
+  scales: readonly Scale[],
+  cost: number,
+  limits: Limits,
+  solver: Solver,
+): { readonly found?: Sheets; readonly none: boolean } {
+  const most = cost + 1e-4;
+  const loss = mostFor(yard.sizes, most, prices.rooms, scales) - prices.total + 1e-7 * prices.total;
+  const waste = wasteFor(yard, steps, most);
+  for (const share of SHARES) {
+    const { looks, blocks } = limits;
+    const stacked = stackSheets(yard, steps, tables, prices.kinds, { loss, waste, share, looks, blocks });
+    if (stacked.full) continue;
+    const { sheets, none } = chosen(yard, steps, stacked, prices, most, solver);
+    if (sheets !== undefined) return { found: sheets, none: false };
+    return { none: none && stacked.complete };
+  }
+  return { none: false };
+}
+
+/** Coarser steps that keep the tables small: of these the ones by which parts lose least of their size and sheets most. */
 function coarser(yard: Yard, fine: Steps): Steps {
-  const { entries } = new Worths(fine, 2);
-  return entries <= COARSE ? fine : inSteps(yard, fine.step * Math.ceil(Math.sqrt(entries / COARSE)));
+  if (new Worths(fine, 2).entries <= COARSE) return fine;
+  const kept = Array.from({ length: COARSEST - 1 }, (_, n) => {
+    const steps = inSteps(yard, fine.step * (n + 2));
+    const area = (x: number, y: number): number => Math.max(x, 1) * Math.max(y, 1);
+    const parts = steps.lies.reduce(
+      (sum, { kind, x, y }) => sum + area(x, y) * (fine.demands[kind] as number),
+      0,
+    );
+    const sheets = steps.rooms.reduce((sum, { x, y }) => sum + area(x, y), 0);
+    return { steps, share: parts / sheets };
+  });
+  kept.sort((a, b) => b.share - a.share || a.steps.step - b.steps.step);
+  const small = kept.find(({ steps }) => new Worths(steps, 2).entries <= COARSE);
+  return small?.steps ?? fine;
 }
 
 /** How much of the sheets that cost less may stay empty, in steps². */
-function wasteFor(yard: Yard, steps: Steps, cost: number, solver: Solver): number {
+function wasteFor(yard: Yard, steps: Steps, below: number): number {
   const rooms = steps.rooms.map(({ x, y }) => x * y);
   const parts = new Map(steps.lies.map((lie) => [lie.kind, lie.x * lie.y]));
   const total = steps.demands.reduce((sum, demand, kind) => sum + demand * (parts.get(kind) ?? 0), 0);
-  return mostFor(yard.sizes, cost, rooms, [], solver) - total + 1e-6 * total;
+  return mostFor(yard.sizes, below, rooms, []) - total + 1e-6 * total;
 }
 
-/** The cheapest set of the sheets that were built, where it is cheaper than the layout in hand. */
+/** A set of the sheets that were built that costs no more than `most`; `none` where no set of them does. */
 function chosen(
   yard: Yard,
   steps: Steps,
   stacked: Stacked,
-  found: Sheets,
-  bound: number,
+  prices: Prices,
+  most: number,
   solver: Solver,
-): Proof {
-  const cost = costOf(yard, found.sheets);
-  const { blocks, complete } = stacked;
-  const none: Proof = { sheets: found, bound: complete ? cost : bound };
-  const { sheets } = stacked;
-  if (sheets.length === 0) return none;
-  if (sheets.length > MOST_SHEETS) return { sheets: found, bound };
-  const rows = yard.kinds.map(({ demand }) => ({ lower: demand }));
-  const limits = yard.sizes.map(({ limit }) =>
-    Number.isFinite(limit) ? rows.push({ upper: limit } as never) - 1 : undefined,
+): { readonly sheets?: Sheets; readonly none: boolean } {
+  const { blocks, sheets } = stacked;
+  const { kinds } = blocks;
+  if (sheets.length === 0) return { none: true };
+  if (sheets.length > MOST_SHEETS) return { none: false };
+  const ways = sheets.map(
+    ({ size, block }): Way => ({
+      size,
+      price: (yard.sizes[size] as Yard['sizes'][number]).stock.price,
+      counts: blocks.counts.subarray(block * kinds, (block + 1) * kinds),
+      worth: blocks.worth[block] as number,
+    }),
   );
-  const answer = solver.integer(
-    {
-      rows,
-      columns: sheets.map(({ size, block }): Column => {
-        const own: number[] = [];
-        const values: number[] = [];
-        for (let kind = 0; kind < yard.kinds.length; kind++) {
-          const count = blocks.counts[block * blocks.kinds + kind] as number;
-          if (count === 0) continue;
-          own.push(kind);
-          values.push(count);
-        }
-        const limit = limits[size];
-        if (limit !== undefined) {
-          own.push(limit);
-          values.push(1);
-        }
-        return { cost: (yard.sizes[size] as Yard['sizes'][number]).stock.price, rows: own, values };
-      }),
+  const buys = new Map<number, number>();
+  const set = coverWith(ways, {
+    demands: steps.demands,
+    worths: prices.kinds,
+    limits: yard.sizes.map(({ limit }) => limit),
+    cost: most,
+    most: (money) => {
+      const key = Math.round(money * 1e4);
+      const known = buys.get(key) ?? mostFor(yard.sizes, money, prices.rooms, []);
+      buys.set(key, known);
+      return known;
     },
-    LIMITS,
-  );
-  if (answer.status === 'impossible') return none;
-  const raised = complete ? Math.max(bound, Math.min(cost, answer.bound)) : bound;
-  if (answer.values === undefined || (answer.objective as number) >= cost - 1e-5)
-    return { sheets: found, bound: raised };
-  const picked: Filled[] = [];
-  for (const [index, { size, block }] of sheets.entries()) {
-    const count = Math.round(answer.values[index] as number);
-    if (count === 0) continue;
+  });
+  if (set === 'none') return { none: true };
+  const counts = set === 'unknown' ? byProgramme(yard, ways, most, solver) : counted(set);
+  if (counts === 'none') return { none: true };
+  if (counts === 'unknown') return { none: false };
+  const picked: ReturnType<typeof filledBy>[] = [];
+  for (const [index, count] of counts) {
+    const { size, block } = sheets[index] as Stacked['sheets'][number];
     const tree = blockTree(yard, steps, blocks, size, block);
-    if (tree === undefined) return { sheets: found, bound: raised };
+    if (tree === undefined) return { none: false };
     for (let n = 0; n < count; n++) picked.push(filledBy(yard, size, tree));
   }
-  const better = withoutSurplus(yard, picked);
-  return better === undefined ? { sheets: found, bound: raised } : { sheets: better, bound: raised };
+  return { sheets: withoutSurplus(yard, picked), none: false };
+}
+
+function counted(places: readonly number[]): Map<number, number> {
+  const counts = new Map<number, number>();
+  for (const place of places) counts.set(place, (counts.get(place) ?? 0) + 1);
+  return counts;
+}
+
+/** The same by an integer programme, for sets of many sheets. */
+function byProgramme(
+  yard: Yard,
+  ways: readonly Way[],
+  most: number,
+  solver: Solver,
+): Map<number, number> | 'none' | 'unknown' {
+  const rows: Row[] = yard.kinds.map(({ demand }) => ({ lower: demand }));
+  const limits = yard.sizes.map(({ limit }) =>
+    Number.isFinite(limit) ? rows.push({ upper: limit }) - 1 : undefined,
+  );
+  const columns = ways.map(({ size, price, counts }): Column => {
+    const own: number[] = [];
+    const values: number[] = [];
+    for (let kind = 0; kind < counts.length; kind++)
+      if ((counts[kind] as number) > 0) {
+        own.push(kind);
+        values.push(counts[kind] as number);
+      }
+    const limit = limits[size];
+    return {
+      cost: price,
+      rows: limit === undefined ? own : [...own, limit],
+      values: limit === undefined ? values : [...values, 1],
+    };
+  });
+  const answer = solver.integer({ rows, columns }, LIMITS);
+  if (answer.status === 'impossible' || answer.bound > most) return 'none';
+  if (answer.values === undefined || (answer.objective as number) > most) return 'unknown';
+  return new Map(
+    ways.flatMap((_, index) => {
+      const count = Math.round(answer.values?.[index] ?? 0);
+      return count > 0 ? [[index, count] as const] : [];
+    }),
+  );
 }

@@ -1,6 +1,5 @@
 /** Scales: what parts are worth in all and what a sheet of each size can hold of it; and what sheets must cost by them. */
-import type { Solver } from '../highs.ts';
-import type { Size } from './kinds.ts';
+import type { Size, Yard } from './kinds.ts';
 
 /** A measure of parts by which no sheet holds more than its room: area is one. */
 export interface Scale {
@@ -10,10 +9,17 @@ export interface Scale {
   readonly total: number;
 }
 
-/** Limits of the small integer programmes here. */
-const LIMITS = { nodes: 2000, pivots: 20_000, gap: 1e-6 };
-/** Worths nearer than this share are equal. */
+/** Areas, with kerf. */
+export const areaScale = ({ kinds, sizes }: Pick<Yard, 'kinds' | 'sizes'>): Scale => ({
+  rooms: sizes.map(({ length, width }) => length * width),
+  total: kinds.reduce((sum, { length, width, demand }) => sum + demand * length * width, 0),
+});
+
+/** Worths nearer than this share are equal, and costs nearer than this. */
 const EQUAL = 1e-6;
+const CENT = 1e-5;
+/** Numbers of sheets that are tried before a bound without whole sheets has to do. */
+const TRIES = 60_000;
 
 /** The least that sheets cost by one scale, were parts of sheets for sale; Infinity where the limits are too low. */
 export function linearLeast(sizes: readonly Size[], rooms: readonly number[], total: number): number {
@@ -32,41 +38,96 @@ export function linearLeast(sizes: readonly Size[], rooms: readonly number[], to
   return left > EQUAL * total ? Infinity : cost;
 }
 
-/**
- * The least cost of whole sheets that can hold what all scales say has to be held, within their limits. A scale by itself gives the
- * bound of its linear programme; together they know that no part of a sheet can be bought.
- */
-export function leastCost(sizes: readonly Size[], scales: readonly Scale[], solver: Solver): number {
-  const sound = scales.filter(({ total }) => total > 0);
-  if (sound.length === 0) return 0;
-  const only = sizes.length === 1 ? sizes[0] : undefined;
-  if (only !== undefined) {
-    const count = Math.max(
-      ...sound.map(({ rooms, total }) => Math.ceil(total / (rooms[0] as number) - EQUAL)),
-    );
-    return count * only.stock.price;
-  }
-  const answer = solver.integer(
-    {
-      rows: sound.map(() => ({ lower: 1 - EQUAL })),
-      columns: sizes.map((size, index) => ({
-        cost: size.stock.price,
-        ...(Number.isFinite(size.limit) ? { upper: size.limit } : {}),
-        rows: sound.map((_, row) => row),
-        values: sound.map(({ rooms, total }) => (rooms[index] as number) / total),
-      })),
-    },
-    LIMITS,
-  );
-  // limits that are too low make it impossible: the search says so better than a bound
-  if (answer.status === 'impossible') return 0;
-  if (answer.status === 'optimal' && answer.objective !== undefined)
-    return Math.round(answer.objective * 1e6) / 1e6;
-  return Math.max(0, answer.bound - 1e-6);
+/** Scales as shares of what is needed: each must add up to one. */
+interface Needs {
+  readonly prices: readonly number[];
+  readonly limits: readonly number[];
+  /** By scale, by size. */
+  readonly shares: readonly (readonly number[])[];
 }
 
+function needsOf(sizes: readonly Size[], scales: readonly Scale[]): Needs {
+  const sound = scales.filter(({ total }) => total > 0);
+  return {
+    prices: sizes.map(({ stock }) => stock.price),
+    limits: sizes.map(({ limit }) => limit),
+    shares: sound.map(({ rooms, total }) => rooms.map((room) => room / total)),
+  };
+}
+
+/** How many sheets of a size make up what is missing in all scales; Infinity where they can't. */
+const countFor = (shares: Needs['shares'], size: number, missing: readonly number[]): number =>
+  shares.reduce((most, share, scale) => {
+    const need = (missing[scale] as number) - EQUAL;
+    if (need <= 0) return most;
+    const room = share[size] as number;
+    return Math.max(most, room > 0 ? Math.ceil(need / room - 1e-9) : Infinity);
+  }, 0);
+
 /**
- * The most that sheets can hold by a scale for less than a cost; −Infinity where none can be had that also hold what the other scales
+ * The least cost of whole sheets that can hold what all scales say has to be held, within their limits. A scale by itself gives the
+ * bound of its linear programme; together they know that no part of a sheet can be bought. Infinity where the limits are too low.
+ *
+ * @param from costs below this are left out
+ */
+export function leastCost(sizes: readonly Size[], scales: readonly Scale[], from = 0): number {
+  const { prices, limits, shares } = needsOf(sizes, scales);
+  if (shares.length === 0) return 0;
+  // the cheapest that a share of each scale can be had for, from the sizes from each one on
+  const rates = prices.map((_, first) =>
+    shares.map((share) =>
+      Math.min(
+        ...prices.slice(first).map((price, n) => {
+          const room = share[first + n] as number;
+          return room > 0 ? price / room : Infinity;
+        }),
+      ),
+    ),
+  );
+  let best = Infinity;
+  let tries = 0;
+  const choose = (size: number, missing: readonly number[], cost: number): void => {
+    if (++tries > TRIES) return;
+    const price = prices[size] as number;
+    const limit = limits[size] as number;
+    const wanted = countFor(shares, size, missing);
+    if (size === prices.length - 1) {
+      const count = Math.max(wanted, price > 0 ? Math.ceil((from - cost) / price - 1e-9) : 0);
+      if (count <= limit && cost + count * price >= from - CENT) best = Math.min(best, cost + count * price);
+      return;
+    }
+    // as many as could be of use; one more than that where only the cost has to rise
+    const most = Math.min(
+      limit,
+      Number.isFinite(wanted) ? Math.max(wanted, price > 0 ? (from - cost) / price + 1 : 0) : MANY,
+    );
+    for (let count = Math.floor(most); count >= 0; count--) {
+      const spent = cost + count * price;
+      const left = missing.map((need, scale) => need - count * ((shares[scale] as number[])[size] as number));
+      const rest = left.reduce((sum, need, scale) => {
+        const rate = (rates[size + 1] as number[])[scale] as number;
+        return need > EQUAL ? Math.max(sum, need * rate) : sum;
+      }, 0);
+      if (spent + rest < best - CENT) choose(size + 1, left, spent);
+    }
+  };
+  choose(
+    0,
+    shares.map(() => 1),
+    0,
+  );
+  const linear = Math.max(
+    ...scales.filter(({ total }) => total > 0).map(({ rooms, total }) => linearLeast(sizes, rooms, total)),
+  );
+  if (tries > TRIES) return Math.max(linear, from);
+  return Math.round(best * 1e6) / 1e6;
+}
+
+/** More sheets of one size than this are not thought of. */
+const MANY = 2000;
+
+/**
+ * The most that sheets can hold by a scale for a cost at most; −Infinity where none can be had that also hold what the other scales
  * ask for.
  */
 export function mostFor(
@@ -74,22 +135,44 @@ export function mostFor(
   cost: number,
   rooms: readonly number[],
   scales: readonly Scale[],
-  solver: Solver,
 ): number {
-  const sound = scales.filter(({ total }) => total > 0);
-  const largest = Math.max(...rooms, 1e-12);
-  const answer = solver.integer(
-    {
-      rows: [{ upper: cost - 1e-5 }, ...sound.map(() => ({ lower: 1 - EQUAL }))],
-      columns: sizes.map((size, index) => ({
-        cost: -(rooms[index] as number) / largest,
-        ...(Number.isFinite(size.limit) ? { upper: size.limit } : {}),
-        rows: [0, ...sound.map((_, row) => row + 1)],
-        values: [size.stock.price, ...sound.map((scale) => (scale.rooms[index] as number) / scale.total)],
-      })),
-    },
-    LIMITS,
+  const { prices, limits, shares } = needsOf(sizes, scales);
+  // what is on hand costs nothing and is always there
+  const rates = prices.map((_, first) =>
+    Math.max(
+      ...prices.slice(first).map((price, n) => (price > 0 ? (rooms[first + n] as number) / price : 0)),
+    ),
   );
-  if (answer.status === 'impossible') return -Infinity;
-  return -answer.bound * largest;
+  const free = prices.map((_, first) =>
+    prices.slice(first).reduce((sum, price, n) => {
+      const limit = limits[first + n] as number;
+      return price > 0 ? sum : sum + (Number.isFinite(limit) ? limit : MANY) * (rooms[first + n] as number);
+    }, 0),
+  );
+  let best = -Infinity;
+  let tries = 0;
+  const choose = (size: number, missing: readonly number[], left: number, held: number): void => {
+    if (++tries > TRIES) return;
+    if (size === prices.length) {
+      if (missing.every((need) => need <= EQUAL)) best = Math.max(best, held);
+      return;
+    }
+    if (held + (free[size] as number) + left * (rates[size] as number) <= best * (1 + 1e-12)) return;
+    const price = prices[size] as number;
+    const most = Math.min(limits[size] as number, price > 0 ? Math.floor(left / price + 1e-9) : MANY);
+    for (let count = most; count >= 0; count--)
+      choose(
+        size + 1,
+        missing.map((need, scale) => need - count * ((shares[scale] as number[])[size] as number)),
+        left - count * price,
+        held + count * (rooms[size] as number),
+      );
+  };
+  choose(
+    0,
+    shares.map(() => 1),
+    cost,
+    0,
+  );
+  return tries > TRIES ? (free[0] as number) + cost * (rates[0] as number) : best;
 }

@@ -1,12 +1,10 @@
 /**
  * The search for a layout of sheets: build one greedily, then take a few sheets apart and fill them anew, as long as that pays.
- * Every sheet that was ever filled is remembered; at the end an integer programme picks the best set of them. Work is counted in
- * looks at a rectangle, never in seconds, and the numbers that vary the order come from a fixed start, so a job repeats exactly.
+ * Work is counted in looks at a rectangle, never in seconds, and the numbers that vary the order come from a fixed start, so a job
+ * repeats exactly.
  */
-import type { Solver } from '../highs.ts';
 import { type Filled, fill, type Meter, type Rule } from './fill.ts';
 import type { Kind, Yard } from './kinds.ts';
-import { pickBest } from './pick.ts';
 
 /** A whole layout: its sheets, and what found none, by kind. */
 export interface Sheets {
@@ -14,14 +12,12 @@ export interface Sheets {
   readonly missing: readonly number[];
 }
 
-/** Looks at a rectangle before the search gives up. */
-const LOOKS = 3_000_000;
+/** Looks at a rectangle before the search gives up, unless the caller says otherwise. */
+const LOOKS = 700_000;
 /** A job of few parts is searched through sooner: looks a part. */
-const LOOKS_A_PART = 60_000;
+const LOOKS_A_PART = 20_000;
 /** Fillings of a sheet of which the best is taken. */
 const TRIES = 12;
-/** Most remembered sheets. */
-const REMEMBERED = 1500;
 
 /** Numbers between 0 and 1 from a fixed start (a linear congruential generator, Park and Miller 1988). */
 export function numbersFrom(start: number): () => number {
@@ -43,7 +39,6 @@ class Search {
   readonly #yard: Yard;
   readonly #random: () => number;
   readonly meter: Meter = { looks: 0 };
-  readonly pool = new Map<string, Filled>();
 
   constructor(yard: Yard) {
     this.#yard = yard;
@@ -125,17 +120,10 @@ class Search {
     for (let n = 0; n < TRIES; n++) {
       const filled = fill(this.#yard, size, this.order(left, noise), this.rule(), this.meter);
       if (filled.area <= 0) continue;
-      this.remember(filled);
       if (best === undefined || filled.area > best.area + 1e-6) best = filled;
       if (best.area >= wanted - 1e-6) break;
     }
     return best;
-  }
-
-  remember(filled: Filled): void {
-    if (this.pool.size >= REMEMBERED) return;
-    const key = `${filled.size}:${filled.counts.join(',')}`;
-    if (!this.pool.has(key)) this.pool.set(key, filled);
   }
 }
 
@@ -161,8 +149,9 @@ function compare(yard: Yard, a: Sheets, b: Sheets): number {
  * Looks for a layout of least cost.
  *
  * @param reached says of a cost whether none lower is possible, so that the search may end
+ * @param looks at a rectangle after which it ends
  */
-export function searchSheets(yard: Yard, reached: (cost: number) => boolean, solver: Solver): Sheets {
+export function searchSheets(yard: Yard, reached: (cost: number) => boolean, looks = LOOKS): Sheets {
   const search = new Search(yard);
   const demand = yard.kinds.map((kind) => kind.demand);
   const limits = yard.sizes.map((size) => size.limit);
@@ -175,8 +164,7 @@ export function searchSheets(yard: Yard, reached: (cost: number) => boolean, sol
   let now = best;
   let idle = 0;
   const parts = demand.reduce((sum, count) => sum + count, 0);
-  const most = Math.min(LOOKS, LOOKS_A_PART * parts);
-  let nextPick = most / 6;
+  const most = Math.min(looks, LOOKS_A_PART * parts);
   while (!done(best) && search.meter.looks < (missingOf(best) > 0 ? most / 8 : most)) {
     const next = takeApart(yard, search, now, limits, idle);
     const difference = compare(yard, next, now);
@@ -191,14 +179,6 @@ export function searchSheets(yard: Yard, reached: (cost: number) => boolean, sol
     if (idle > 400) {
       now = best;
       idle = 0;
-    }
-    if (search.meter.looks > nextPick) {
-      nextPick *= 3;
-      const picked = pickBest(yard, [...search.pool.values()], best, solver);
-      if (picked !== undefined && compare(yard, picked, best) < 0) {
-        best = picked;
-        now = best;
-      }
     }
     if (now.sheets.length === 0) break;
   }

@@ -8,10 +8,12 @@
 import type { Solver } from '../highs.ts';
 import { type CostBound, costBound } from './bound.ts';
 import { checkSheets } from './check.ts';
+import type { Prices } from './columns.ts';
 import type { Filled } from './fill.ts';
 import { sheetFault, type Yard, yardOf } from './kinds.ts';
-import { proveSheets } from './prove.ts';
+import { cheaperSheets, type Limits } from './prove.ts';
 import { costOf, type Sheets, searchSheets } from './search.ts';
+import { serialSheets } from './serial.ts';
 import { tidySheets } from './tidy.ts';
 import { type KindTree, largestOffcut, placed } from './tree.ts';
 import type { SheetJob, SheetPattern, SheetResult } from './types.ts';
@@ -53,7 +55,7 @@ function layOut(yard: Yard, solver: Solver): SheetResult {
     any ??= costBound(yard, solver, cost);
     return cost <= any.cost + EQUAL;
   };
-  const first = searchSheets(yard, reached, solver);
+  const first = searchSheets(yard, reached);
   const unplaced = [...yard.unplaced, ...missingItems(yard, first)];
   const missing = first.missing.some((count) => count > 0);
   const rest = missing ? withoutMissing(yard, first) : yard;
@@ -62,7 +64,7 @@ function layOut(yard: Yard, solver: Solver): SheetResult {
   const proof =
     missing || costOf(yard, first.sheets) <= whatever.cost + EQUAL
       ? { sheets: first, bound: whatever.cost }
-      : proveSheets(yard, first, whatever, solver);
+      : better(yard, first, whatever, solver);
   const found = proof.sheets;
   const cost = costOf(yard, found.sheets);
   const proved = cost - proof.bound <= EQUAL;
@@ -77,6 +79,34 @@ function layOut(yard: Yard, solver: Solver): SheetResult {
     gap: proved ? 0 : proof.bound > 0 ? (cost - proof.bound) / proof.bound : 1,
     unplaced,
   };
+}
+
+/** Limits of the first try to prove a layout or to beat it, and of the last one. */
+const SHORT: Limits = { work: 120_000_000, looks: 4_000_000, blocks: 100_000 };
+const LONG: Limits = { work: 0, looks: 12_000_000, blocks: 200_000 };
+
+/** A cheaper layout where one is found, and a bound for layouts within the levels. */
+function better(
+  yard: Yard,
+  first: Sheets,
+  whatever: CostBound,
+  solver: Solver,
+): { readonly sheets: Sheets; readonly bound: number } {
+  let sheets = first;
+  let bound = whatever.cost;
+  let prices: Prices | undefined;
+  const open = (): boolean => costOf(yard, sheets.sheets) > bound + EQUAL;
+  const improve = (limits: Limits): void => {
+    const cost = costOf(yard, sheets.sheets);
+    const proof = cheaperSheets(yard, cost, whatever.scales, sheets.sheets, solver, limits, prices);
+    prices = proof.prices ?? prices;
+    sheets = proof.sheets ?? sheets;
+    bound = Math.max(bound, proof.bound);
+  };
+  improve(SHORT);
+  if (open()) sheets = serialSheets(yard, sheets, bound, prices?.kinds, solver);
+  if (open()) improve(LONG);
+  return { sheets, bound };
 }
 
 /** Ids of the parts that the limits left out: of one kind those named last go without. */

@@ -15,6 +15,8 @@ import type { Axis, Worths } from './worths.ts';
 export interface Budget {
   /** In worth: what a sheet may lack of the most it could be worth. */
   readonly loss: number;
+  /** The share of it that one block may lose; below 1 sheets may be missing. */
+  readonly share: number;
   /** In steps²: area of sheets that may stay empty. */
   readonly waste: number;
   /** Comparisons of a block with a piece. */
@@ -27,7 +29,9 @@ export interface Budget {
 export interface Stacked {
   readonly blocks: Blocks;
   readonly sheets: readonly { readonly size: number; readonly block: number }[];
-  /** False where a limit was met, so that some may be missing. */
+  /** True where a limit was met, and none are given. */
+  readonly full: boolean;
+  /** True where none can be missing. */
   readonly complete: boolean;
 }
 
@@ -73,7 +77,8 @@ export function stackSheets(
     for (const block of stacking.sheets('crosscut', size, [...parts, ...ripped]))
       sheets.push({ size, block });
   }
-  return { blocks, sheets, complete: !stacking.full };
+  const { full } = stacking;
+  return { blocks, sheets: full ? [] : sheets, full, complete: !full && budget.share >= 1 };
 }
 
 class Stacking {
@@ -128,7 +133,8 @@ class Stacking {
     const width = other.sums.length;
     blocks.forget();
     const made: number[] = [];
-    const { loss, waste } = this.#budget;
+    const { waste, share } = this.#budget;
+    const loss = share * this.#budget.loss;
     const { demands } = this.#steps;
     for (let lead = 0; lead < pieces.ids.length; lead++) {
       const side = pieces.side[lead] as number;
