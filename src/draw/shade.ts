@@ -3,11 +3,14 @@
 import type { PlacedPart } from '../geometry/types.ts';
 import type { Vec3 } from '../model/types.ts';
 import { endFrame, grainStrokes, ringArcs } from './grain.ts';
+import { joinedLoops } from './joined-loops.ts';
 import { type FillRole, type LineRole, line, type Mark } from './marks.ts';
 import { type PaperArc, paperArc } from './paper-arcs.ts';
 import { chain, type Segment } from './plane.ts';
 import { project } from './project.ts';
-import type { Point, ViewArc, ViewFrame, ViewPicture } from './types.ts';
+import type { Point, ViewArc, ViewFace, ViewFrame, ViewPicture } from './types.ts';
+
+type Loops = readonly (readonly Point[])[];
 
 /** A view at a scale, its left top corner at the origin: takes points of the view or of the piece to paper. */
 export interface PaperView {
@@ -49,19 +52,39 @@ const NEW: readonly FillRole[] = ['new-top', 'new-front', 'new-side'];
 /** Below this width a pictorial takes thinner lines, mm. */
 export const SMALL = 80;
 
+/** The faces of a picture on paper with their fills; those of a copy that run into each other and are filled alike come as one, with the first. */
+function fillsOf(
+  view: PaperView,
+  fillOf: (face: ViewFace) => FillRole,
+): { readonly face: ViewFace; readonly fill: FillRole; readonly loops: Loops }[] {
+  const made: { face: ViewFace; fill: FillRole; shapes: Loops[] }[] = [];
+  const joined = new Map<string, Loops[]>();
+  for (const face of view.picture.faces) {
+    const fill = fillOf(face);
+    const loops = face.loops.map((loop) => loop.map(view.point));
+    const key = `${fill} ${face.smooth} ${face.copy}`;
+    const known = face.smooth === undefined ? undefined : joined.get(key);
+    if (known) {
+      known.push(loops);
+      continue;
+    }
+    const shapes = [loops];
+    made.push({ face, fill, shapes });
+    if (face.smooth !== undefined) joined.set(key, shapes);
+  }
+  return made.map(({ face, fill, shapes }) => ({ face, fill, loops: joinedLoops(shapes) }));
+}
+
 /** Boards in wood tones: grain, rings, thin edges. */
 export function woodMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart>): Mark[] {
   const { picture } = view;
   const fills: Mark[] = [];
   const wood: Mark[] = [];
-  for (const face of picture.faces) {
-    const loops = face.loops.map((loop) => loop.map(view.point));
+  const fillOf = (face: ViewFace): FillRole =>
+    face.role === 'end' ? 'wood-end' : (WOOD[toneOf(face.normal, picture.frame)] as FillRole);
+  for (const { face, fill, loops } of fillsOf(view, fillOf)) {
     const end = face.role === 'end';
-    fills.push({
-      kind: 'fill',
-      fill: end ? 'wood-end' : (WOOD[toneOf(face.normal, picture.frame)] as FillRole),
-      loops,
-    });
+    fills.push({ kind: 'fill', fill, loops });
     const part = parts.get(face.copy);
     const name = `${face.copy} ${face.normal.map((n) => n.toFixed(2)).join(' ')}`;
     if (end && part) {
@@ -117,19 +140,12 @@ function extents(part: PlacedPart): { length: number; width: number; thickness: 
 export function stepMarks(view: PaperView, added: ReadonlySet<string>): Mark[] {
   const { picture } = view;
   const small = view.width < SMALL;
-  const fills = picture.faces.map((face): Mark => {
-    const loops = face.loops.map((loop) => loop.map(view.point));
+  const fillOf = (face: ViewFace): FillRole => {
     const end = face.role === 'end';
-    const tone = toneOf(face.normal, picture.frame);
-    const fill = added.has(face.copy)
-      ? end
-        ? 'new-end'
-        : (NEW[tone] as FillRole)
-      : end
-        ? 'standing-end'
-        : 'standing';
-    return { kind: 'fill', fill, loops };
-  });
+    if (!added.has(face.copy)) return end ? 'standing-end' : 'standing';
+    return end ? 'new-end' : (NEW[toneOf(face.normal, picture.frame)] as FillRole);
+  };
+  const fills = fillsOf(view, fillOf).map(({ fill, loops }): Mark => ({ kind: 'fill', fill, loops }));
   const role = (copies: readonly string[]): LineRole =>
     copies.some((copy) => added.has(copy)) ? (small ? 'pictorial-small' : 'pictorial') : 'standing';
   return [...fills, ...lineMarks(view, role)];

@@ -94,6 +94,8 @@ export interface ViewFace {
   readonly loops: readonly (readonly Point[])[];
   /** Length direction of its part in the view, for grain; not unit. */
   readonly grain: Point;
+  /** The same number for faces of a copy that run into each other: facets of a curve, and the planes it runs into. */
+  readonly smooth?: number;
 }
 
 export interface ViewPicture {

@@ -20,6 +20,7 @@ import { IN_FRONT } from './occluders.ts';
 import { outerFaces, outlineOf, type SeenFaces } from './outlines.ts';
 import { project } from './project.ts';
 import { type Seen, seenFrom } from './seen.ts';
+import { smoothGroups } from './smooth-groups.ts';
 import type { Point, ViewFace, ViewFrame } from './types.ts';
 
 /** Polygons that only touch within this, mm, don't cover each other. */
@@ -31,6 +32,7 @@ const THIN = 2e-3;
 
 interface FlatFace {
   readonly copy: number;
+  readonly number: number;
   /** Its corners in the piece. */
   readonly corners: readonly Vec3[];
   readonly face: SolidFace;
@@ -83,6 +85,7 @@ export function viewFaces(
       const left = restOf(face, covers, solids);
       const loops = left.map((loop) => tidyLoop(loop, TIDY)).filter(isBroad);
       if (loops.length === 0) return [];
+      const smooth = smoothGroups(part)?.[face.number];
       return [
         {
           copy: part.copy,
@@ -90,6 +93,7 @@ export function viewFaces(
           normal: face.face.normal,
           loops,
           grain: project(part.frame.length, frame),
+          ...(smooth === undefined ? {} : { smooth }),
         },
       ];
     });
@@ -143,7 +147,7 @@ function flatPart(part: PlacedPart, copy: number, seen: Seen): FlatPart {
     if (facing[f] !== 1) return [];
     const corners = face.loops.flatMap((loop) => loop.map((i) => part.vertices[i] as Vec3));
     const own = loops(f);
-    return [{ copy, corners, face, loops: own, box: boxOf(own.flat()) }];
+    return [{ copy, number: f, corners, face, loops: own, box: boxOf(own.flat()) }];
   });
   const hull = convexHull(points);
   const convex = isConvexPart(part);

@@ -1,0 +1,29 @@
+/** Faces of a part that run into each other: a curve in facets, and the planes that it runs into. */
+import type { PlacedPart } from '../geometry/types.ts';
+
+const known = new WeakMap<PlacedPart, readonly (number | undefined)[] | null>();
+
+/** For each face the number of its group, nothing for one that stands alone; nothing at all for a part without curves. */
+export function smoothGroups(part: PlacedPart): readonly (number | undefined)[] | undefined {
+  const had = known.get(part);
+  if (had !== undefined) return had ?? undefined;
+  const found = part.edges.some((edge) => edge.smooth) ? groups(part) : undefined;
+  known.set(part, found ?? null);
+  return found;
+}
+
+function groups(part: PlacedPart): (number | undefined)[] {
+  const head = part.faces.map((_, face) => face);
+  const find = (face: number): number => {
+    let at = face;
+    while (head[at] !== at) {
+      head[at] = head[head[at] as number] as number;
+      at = head[at] as number;
+    }
+    return at;
+  };
+  for (const { left, right, smooth } of part.edges) if (smooth) head[find(right)] = find(left);
+  const size = new Map<number, number>();
+  for (const face of head.keys()) size.set(find(face), (size.get(find(face)) ?? 0) + 1);
+  return part.faces.map((_, face) => (size.get(find(face)) === 1 ? undefined : find(face)));
+}
