@@ -102,7 +102,7 @@ beforeAll(async () => {
   expect(text.split(FROM)).toHaveLength(2);
   writeFileSync(file, text.replace(FROM, TO));
   after = await published(shop, await build(shop));
-}, 180_000);
+}, 600_000);
 
 /** A size as a word of its own: `43″` is not in `143″`, nor in `43 1/2″`. */
 const has = (text: string, size: string): boolean =>
@@ -166,7 +166,7 @@ describe('the demo shop', () => {
       for (const [path, content] of files)
         expect(content.equals(after.files.get(path) as Buffer), `${path} ${round}`).toBe(true);
     }
-  }, 180_000);
+  }, 600_000);
 });
 
 describe.each(['imperial', 'metric'] as const)('one size changed: the %s edition', (edition) => {
