@@ -136,7 +136,7 @@ function balloonsOf(
 }
 
 /** What is said of boards for which no way in was found: `No way in was found for M …`; nothing where there are none. */
-function heldWords(desk: Desk, { exploded }: Apart): string[] {
+export function heldWords(desk: Desk, { exploded }: Apart): string[] {
   const held = [...exploded.moves.values()].filter((move) => move.held).map((move) => desk.letter(move.copy));
   const letters = [...new Set(held)].sort((a, b) => a.length - b.length || (a < b ? -1 : 1));
   if (letters.length === 0) return [];

@@ -9,7 +9,7 @@ import type { Bounds, Vec3 } from '../model/types.ts';
 import { boundsOf } from './facets.ts';
 import { extentOf, movedPart } from './moving.ts';
 import { directionsOf, rankedDirections } from './ranking.ts';
-import { boxesShare, metOnWay, sweptBounds } from './sweep.ts';
+import { allOnWay, boxesShare, metOnWay, sweptBounds } from './sweep.ts';
 import { unitsFree } from './together.ts';
 import type { Touch } from './touching.ts';
 
@@ -33,9 +33,10 @@ export interface Leaving {
 
 /** How far a way is looked along: longer than the piece, however boards are placed in the picture. */
 const REACH = 3;
-/** A freeing move is tried with so many lengths in a direction, and the search of a piece ends after so many tries. */
+/** A freeing move is tried with so many lengths in a direction. */
 const LENGTHS = 8;
-const TRIES = 6000;
+/** So many ways are tried for a piece beyond the straight ones of single boards; what has none by then is held. */
+const TRIES = 4000;
 /** Directions in which boards are tried together. */
 const DIRECTIONS = 16;
 /** A freed board moves on by this share of the piece where nothing is in its way: it needn't scrape along. */
@@ -46,6 +47,13 @@ const FREELY = 0.004;
  * as good as one list for each.
  */
 export type Order = readonly (readonly (string | readonly string[])[])[];
+
+/** A piece whose boards come out, and how many ways may still be tried. */
+interface Piece {
+  readonly parts: readonly PlacedPart[];
+  readonly contacts: readonly Touch[];
+  tries: number;
+}
 
 interface StepOfWork {
   readonly singles: readonly number[];
@@ -72,7 +80,7 @@ export function takenOut(
       ),
     }),
   );
-  return roundsOf(parts, new Set(parts.map((_, i) => i)), steps, contacts);
+  return roundsOf({ parts, contacts, tries: TRIES }, new Set(parts.map((_, i) => i)), steps);
 }
 
 /** Boards in groups that hang together. */
@@ -93,14 +101,9 @@ function connected(members: readonly number[], contacts: readonly Touch[]): numb
 }
 
 /** How some boards come apart, those of the last step first. */
-function roundsOf(
-  parts: readonly PlacedPart[],
-  standing: Set<number>,
-  steps: readonly StepOfWork[],
-  contacts: readonly Touch[],
-): Leaving[][] {
+function roundsOf(piece: Piece, standing: Set<number>, steps: readonly StepOfWork[]): Leaving[][] {
   const rounds: Leaving[][] = [];
-  const search = new Search(parts, standing, contacts);
+  const search = new Search(piece, standing);
   for (let step = steps.length - 1; step >= 0; step--) {
     const { singles, units } = steps[step] as StepOfWork;
     const waiting = new Set(singles.filter((part) => standing.has(part)));
@@ -118,7 +121,7 @@ function roundsOf(
       round = allButOne(round, standing.size);
       // An assembly that can't be set in as one comes apart where it is.
       if (round.length === 0) break;
-      rounds.push(round.map((each) => apart(each, parts, steps.slice(0, step + 1), contacts)));
+      rounds.push(round.map((each) => apart(each, piece, steps.slice(0, step + 1))));
       for (const part of round.flatMap((each) => each.parts)) {
         standing.delete(part);
         waiting.delete(part);
@@ -139,14 +142,9 @@ function allButOne(round: readonly Leaving[], standing: number): Leaving[] {
 }
 
 /** Boards that leave together, and how they then come apart. */
-function apart(
-  leaving: Leaving,
-  parts: readonly PlacedPart[],
-  steps: readonly StepOfWork[],
-  contacts: readonly Touch[],
-): Leaving {
+function apart(leaving: Leaving, piece: Piece, steps: readonly StepOfWork[]): Leaving {
   if (leaving.parts.length === 1) return leaving;
-  const inner = roundsOf(parts, new Set(leaving.parts), steps, contacts);
+  const inner = roundsOf(piece, new Set(leaving.parts), steps);
   const gone = new Set(inner.flat().flatMap((one) => one.parts));
   const [stays] = leaving.parts.filter((part) => !gone.has(part)) as [number];
   return { ...leaving, inner, parts: [stays, ...leaving.parts.filter((part) => part !== stays)] };
@@ -154,15 +152,16 @@ function apart(
 
 /** Ways out of what stands. */
 class Search {
+  private readonly piece: Piece;
   private readonly parts: readonly PlacedPart[];
-  private readonly standing: ReadonlySet<number>;
   private readonly contacts: readonly Touch[];
-  private tries = 0;
+  private readonly standing: ReadonlySet<number>;
 
-  constructor(parts: readonly PlacedPart[], standing: ReadonlySet<number>, contacts: readonly Touch[]) {
-    this.parts = parts;
+  constructor(piece: Piece, standing: ReadonlySet<number>) {
+    this.piece = piece;
+    this.parts = piece.parts;
+    this.contacts = piece.contacts;
     this.standing = standing;
-    this.contacts = contacts;
   }
 
   /** The best straight way of a board. */
@@ -182,13 +181,13 @@ class Search {
     const { self, own, others, reach, ranked, standing, size } = this.placeOf(part);
     let best: { frees: Vec3; direction: Vec3; length: number } | undefined;
     const goes = (from: PlacedPart, by: Vec3): boolean => {
-      this.tries++;
+      this.piece.tries--;
       return metOnWay(from, by, others) === undefined;
     };
     for (const first of ranked) {
       if (isAgainst(own, first)) continue;
       for (const length of clearingLengths(self, first, others, FREELY * size)) {
-        if (this.tries > TRIES || (best && length > best.length - 1)) break;
+        if (this.piece.tries < 0 || (best && length > best.length - 1)) break;
         // Where it meets something, it does so on any longer way.
         if (!goes(self, scale(first, length))) break;
         const freed = movedPart(self, scale(first, length));
@@ -212,8 +211,8 @@ class Search {
     for (const part of waiting) {
       const { self, own, others, reach, ranked, standing } = this.placeOf(part);
       for (const direction of ranked) {
-        const by = scale(direction, reach);
-        const met = others.filter((other) => metOnWay(self, by, [other]) !== undefined).length;
+        if (best !== undefined && this.piece.tries-- < 0) break;
+        const met = allOnWay(self, scale(direction, reach), others).size;
         if (best === undefined || met < best.met)
           best = { leaving: { parts: [part], direction, held: true, contacts: own, standing }, met };
       }
@@ -249,10 +248,12 @@ class Search {
         contactsOf([part], this.standing, this.contacts),
       ))
         directions.set(d.map((x) => x.toFixed(6)).join(' '), d);
-    const found = unitsFree(this.parts, all, [...directions.values()].slice(0, DIRECTIONS), (members) => ({
+    const search = { parts: this.parts, contacts: this.contacts, standing: all, tries: this.piece.tries };
+    const found = unitsFree(search, [...directions.values()].slice(0, DIRECTIONS), (members) => ({
       own: contactsOf(members, this.standing, this.contacts),
       waiting,
     }));
+    this.piece.tries = search.tries;
     return found.map(
       ({ members, direction }): Leaving => ({
         parts: members,

@@ -10,7 +10,7 @@ import { type AxisSize, placeAxisSizes } from './axis-dimensions.ts';
 import { clipPicture, type Window } from './clip.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { Obstacles, placeDimensions, type WantedDimension } from './dimensions.ts';
-import { fitted, orderOfWork, takeApart } from './exploded.ts';
+import { fitted, heldWords, orderOfWork, takeApart } from './exploded.ts';
 import { hatching } from './hatching.ts';
 import { setLine, textAt } from './lettering.ts';
 import { boxOfMarks, type Mark, segmentsOf } from './marks.ts';
@@ -48,25 +48,32 @@ export function composeRequest(closed: Desk, request: DrawingRequest, place: Pla
   if (copies.length === 0) return undefined;
   const room: Room = place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 125 } : ROOM;
   const names = request.show.length === 0 ? desk.plan.front.title : namesOf(desk, copies);
+  const apart =
+    typeof request.from !== 'string' && request.apart === true && copies.length > 1
+      ? takeApart(desk, copies, orderOfWork(desk), request.from)
+      : undefined;
   const made =
     typeof request.from === 'string'
       ? straight(desk, request, request.from, copies, room)
-      : request.apart === true && copies.length > 1
-        ? {
-            marks: fitted(desk, takeApart(desk, copies, orderOfWork(desk), request.from), room),
-            scale: 'not to scale',
-          }
+      : apart
+        ? { marks: fitted(desk, apart, room), scale: 'not to scale' }
         : pictorial(desk, request, request.from, copies, room);
+  const held = apart ? heldWords(desk, apart) : [];
   const seen = typeof request.from === 'string' ? `from the ${request.from}` : viewpointWords(request.from);
   return {
     id: request.id,
     kind: 'request',
     title: request.caption,
-    caption: [text(request.caption)],
-    alt: `${names}, ${[seen, ...manner(desk, request)].join(', ')}: ${desk.overall(copies)}.`,
+    caption: [text([held.length > 0 ? withStop(request.caption) : request.caption, ...held].join(' '))],
+    alt: [`${names}, ${[seen, ...manner(desk, request)].join(', ')}: ${desk.overall(copies)}.`, ...held].join(
+      ' ',
+    ),
     ...made,
   };
 }
+
+/** A caption as a sentence that another can follow. */
+const withStop = (caption: string): string => (/[.!?]$/.test(caption) ? caption : `${caption}.`);
 
 /** What is done with a view besides looking: `cut at 8″`, `enlarged where leg and apron meet`. */
 const manner = (desk: Desk, { section, detail, apart, open }: DrawingRequest): string[] => [

@@ -4,15 +4,13 @@
  * call this a blocking graph).
  */
 import type { PlacedPart } from '../geometry/types.ts';
-import { scale } from '../geometry/vectors.ts';
+import { dot, scale } from '../geometry/vectors.ts';
 import type { Vec3 } from '../model/types.ts';
 import { extentOf } from './moving.ts';
 import { worthOf } from './ranking.ts';
 import { allOnWay } from './sweep.ts';
 import type { Touch } from './touching.ts';
 
-/** Pieces of more boards than this aren't searched: the work grows with their square. */
-const MOST = 90;
 /** Longer than any piece is, however it lies. */
 const REACH = 3;
 
@@ -27,33 +25,30 @@ interface Found extends Unit {
   readonly worth: number;
 }
 
+/** What is searched: boards that stand and their contacts; `tries` counts down with the ways that are tried, and ends the search at 0. */
+export interface Standing {
+  readonly parts: readonly PlacedPart[];
+  readonly contacts: readonly Touch[];
+  readonly standing: readonly number[];
+  tries: number;
+}
+
 /**
  * Groups that can leave at once, none with a board of another: those that part the waiting boards from others come first, then the small
  * ones. `about` tells a group's contacts with the others, and which boards wait to leave.
  */
 export function unitsFree(
-  parts: readonly PlacedPart[],
-  standing: readonly number[],
+  piece: Standing,
   directions: readonly Vec3[],
   about: (members: readonly number[]) => { own: readonly Touch[]; waiting: ReadonlySet<number> },
 ): Unit[] {
-  if (standing.length > MOST) return [];
-  const reach = REACH * extentOf(standing.map((i) => parts[i] as PlacedPart));
+  const { parts, standing } = piece;
   const found = new Map<string, Found>();
   for (const direction of directions) {
-    const runsInto = new Map(
-      standing.map((i) => {
-        const others = standing.filter((k) => k !== i);
-        const met = allOnWay(
-          parts[i] as PlacedPart,
-          scale(direction, reach),
-          others.map((k) => parts[k] as PlacedPart),
-        );
-        return [i, others.filter((k) => met.has(parts[k] as PlacedPart))] as const;
-      }),
-    );
+    const runsInto = obstacles(piece, direction);
     for (const i of standing) {
-      const members = withAll(i, runsInto);
+      const members = withAll(i, standing.length, runsInto);
+      if (piece.tries < 0) return [];
       if (members.length === standing.length) continue;
       const { own, waiting } = about(members);
       const inside = members.filter((k) => waiting.has(k)).length;
@@ -88,12 +83,51 @@ export function unitsFree(
   return taken;
 }
 
+/** What each board runs into in a direction: what it lies against is known; other boards are looked for only when they are asked for. */
+interface Obstacles {
+  readonly against: (board: number) => readonly number[];
+  readonly onWay: (board: number) => readonly number[];
+}
+
+function obstacles(piece: Standing, direction: Vec3): Obstacles {
+  const { parts, contacts, standing } = piece;
+  const by = scale(direction, REACH * extentOf(standing.map((i) => parts[i] as PlacedPart)));
+  const there = new Set(standing);
+  const touched = new Map<number, number[]>();
+  for (const { first, second, normal } of contacts) {
+    const along = dot(normal, direction);
+    if (Math.abs(along) < 1e-3 || !there.has(first) || !there.has(second)) continue;
+    const [from, to] = along > 0 ? [first, second] : [second, first];
+    touched.set(from, [...(touched.get(from) ?? []), to]);
+  }
+  const met = new Map<number, readonly number[]>();
+  return {
+    against: (board) => touched.get(board) ?? [],
+    onWay: (board) => {
+      const known = met.get(board);
+      if (known) return known;
+      piece.tries--;
+      const others = standing.filter((k) => k !== board);
+      const hit = allOnWay(
+        parts[board] as PlacedPart,
+        by,
+        others.map((k) => parts[k] as PlacedPart),
+      );
+      const result = others.filter((k) => hit.has(parts[k] as PlacedPart));
+      met.set(board, result);
+      return result;
+    },
+  };
+}
+
 /** A board, all that it runs into, all that they run into, and so on; in the order of their numbers. */
-function withAll(
-  first: number,
-  runsInto: ReadonlyMap<number, readonly number[]>,
-): readonly [number, ...number[]] {
+function withAll(first: number, most: number, { against, onWay }: Obstacles): readonly [number, ...number[]] {
   const all = new Set([first]);
-  for (const each of all) for (const next of runsInto.get(each) ?? []) all.add(next);
+  // Contacts first: they often hold everything together, and then no way needs a look.
+  for (const each of all) for (const next of against(each)) all.add(next);
+  for (const each of all) {
+    if (all.size === most) break;
+    for (const next of [...against(each), ...onWay(each)]) all.add(next);
+  }
   return [...all].sort((a, b) => a - b) as [number, ...number[]];
 }

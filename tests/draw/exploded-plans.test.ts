@@ -3,19 +3,26 @@
  * the boards end. The program itself asks about swept faces and boxes.
  */
 import { describe, expect, it } from 'vitest';
+import { Desk } from '../../src/draw/desk.ts';
 import { type Exploded, explode, movedPart, orderOfSteps } from '../../src/draw/explode.ts';
+import { composeExploded } from '../../src/draw/exploded.ts';
 import { convexHull, convexOverlap } from '../../src/draw/flat.ts';
 import { project, viewFrame } from '../../src/draw/project.ts';
 import { loadSolids } from '../../src/geometry/manifold.ts';
 import { findOverlaps } from '../../src/geometry/overlaps.ts';
 import { placeParts } from '../../src/geometry/place.ts';
+import { boxTool } from '../../src/geometry/tools.ts';
 import type { PlacedPart } from '../../src/geometry/types.ts';
 import { add, dot, norm, scale, subtract } from '../../src/geometry/vectors.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
 import type { Vec3 } from '../../src/model/types.ts';
+import { lineText } from '../../src/text.ts';
 import { boxSolid, straightBox } from '../geometry/scenes.ts';
 import { demoFiles, planOf, shopOf } from '../support/demo.ts';
+import { imperial } from '../support/sample.ts';
 import { collisions, forgotten } from './apart.ts';
+import { nestBox } from './plans.ts';
+import { workOf } from './work.ts';
 
 const solids = await loadSolids();
 const shop = await shopOf(demoFiles());
@@ -112,5 +119,29 @@ describe('the bench', () => {
     const legs = parts.filter(({ part }) => part === 'front-leg');
     const straight = movedPart(slat, scale(moves[0]?.way?.moves[1] as Vec3, 0.5));
     expect(findOverlaps([straight, ...legs], solids)).not.toEqual([]);
+  });
+});
+
+describe('boards that hold each other', () => {
+  it('are drawn apart without a line, and the caption says that no way in was found', () => {
+    // The bar of a dumb-bell through a frame: its heads are wider than the hole on both sides.
+    const hole = { tool: boxTool([80, -1, 80], [120, 21, 120]), does: 'cut' as const };
+    const frame = boxSolid(straightBox('back.1', [0, 0, 0], [200, 20, 200]), solids, [hole]);
+    const around = [
+      boxTool([-1, 60, -1], [10, 80, 61]),
+      boxTool([50, 60, -1], [61, 80, 61]),
+      boxTool([-1, 60, -1], [61, 80, 10]),
+      boxTool([-1, 60, 50], [61, 80, 61]),
+    ].map((tool) => ({ tool, does: 'cut' as const }));
+    const bar = boxSolid(straightBox('front.1', [70, -60, 70], [130, 80, 130]), solids, around);
+    const work = workOf(nestBox(imperial));
+    const composed = composeExploded(new Desk({ ...work, parts: [frame, bar] }), 'sheet');
+    const said = 'Other boards hold C: no way in by one or two straight moves was found.';
+    expect(work.cutList.letters['front.1']).toBe('C');
+    expect(lineText(composed?.caption ?? [])).toContain(said);
+    expect(composed?.alt).toContain(said);
+    expect(composed?.alt).toContain('0 of 2 boards are moved out along their way in.');
+    const ways = composed?.marks.filter((mark) => mark.kind === 'lines' && mark.role === 'way-in');
+    expect(ways).toEqual([]);
   });
 });
