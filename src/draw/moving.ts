@@ -20,9 +20,6 @@ export function movedPart(part: PlacedPart, by: Vec3): PlacedPart {
   };
 }
 
-/** The middle of a part's box. */
-export const middleOf = ({ bounds: { min, max } }: PlacedPart): Vec3 => scale(add(min, max), 0.5);
-
 /** The middle of the box around parts. */
 export function middleOfAll(parts: readonly PlacedPart[]): Vec3 {
   const { min, max } = spanOf(parts);

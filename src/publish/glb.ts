@@ -45,7 +45,7 @@ const surfaceOf = (role: SolidFace['role']): Surface =>
 const toModel = (p: Vec3): Vec3 => [p[0] / 1000, p[2] / 1000, -p[1] / 1000];
 
 /** The name of the animation that takes the piece apart. */
-export const APART = 'apart';
+const APART = 'apart';
 
 /**
  * The model as bytes. Boards of one form share a mesh. Each node is named by its copy and has `letter`, `part`, `name`, `step` and
