@@ -4,12 +4,16 @@
  * other's edges; of edges that fall on one line, one line is drawn.
  */
 import type { PlacedPart, SolidEdge } from '../geometry/types.ts';
+import { dot } from '../geometry/vectors.ts';
+import type { Vec3 } from '../model/types.ts';
 import { ArcBook, type Ellipse, ellipseOf } from './arc-book.ts';
+import type { Crossing } from './crossings.ts';
 import { LEAST, LineBook, type PieceState } from './line-book.ts';
 import { covered, occludersOf, type Segment } from './occluders.ts';
+import { project } from './project.ts';
 import { roundnessOf } from './rims.ts';
 import { type Seen, seenFrom } from './seen.ts';
-import type { ViewArc, ViewFrame, ViewLine } from './types.ts';
+import type { Point, ViewArc, ViewFrame, ViewLine } from './types.ts';
 
 /** How far beside an edge, mm, nothing must be for the edge to be on the outline of the whole. */
 const BESIDE = 0.03;
@@ -36,8 +40,8 @@ export interface LineOptions {
 
 /**
  * All lines of a view in millimetres of the piece, before scale: visible and hidden, collinear runs of the same copies joined.
- * A hidden line under a visible one is left out. `copies` of a visible line are those whose edge is seen there. Rims of holes come out
- * as the chords of their facets; `viewCurves` gives them as arcs.
+ * A hidden line under a visible one is left out. `copies` of a visible line are those whose edge is seen there. Curves come out as the
+ * chords of their facets; `viewCurves` gives them as arcs, or as fine chords.
  */
 export function viewLines(
   parts: readonly PlacedPart[],
@@ -68,6 +72,7 @@ function linesAndArcs(
   const book = new LineBook(middleOf(seen));
   const arcBook = new ArcBook();
   const ellipses = withArcs ? ellipsesOf(parts, frame) : undefined;
+  const curves = withArcs ? parts.map((part) => roundnessOf(part)?.curveOf) : undefined;
   const withHidden = options.hidden !== false;
   const line: Segment = { au: 0, av: 0, aw: 0, bu: 0, bv: 0, bw: 0 };
   for (const edge of edges.order) {
@@ -84,12 +89,15 @@ function linesAndArcs(
     const hidden = behind ? [0, 1] : cleaned(covered(occluders, line, true, left, right), length);
     const whole = hidden[0] === 0 && hidden[1] === 1;
     if (whole && !withHidden) continue;
-    const ellipse = ellipses?.(copy, edges.own[edge] as number);
-    const at = ellipse === undefined ? book.place(line.au, line.av, line.bu, line.bv) : undefined;
+    const curve = curves?.[copy]?.get(edges.own[edge] as number);
+    const ellipse = curve ? circleOf(curve, frame) : ellipses?.(copy, edges.own[edge] as number);
+    const straight = ellipse === undefined && curve === undefined;
+    const at = straight ? book.place(line.au, line.av, line.bu, line.bv) : undefined;
     const chord = { au: line.au, av: line.av, bu: line.bu, bv: line.bv };
     const add = (stretches: readonly number[], state: PieceState): void => {
       if (at !== undefined) book.add(at, stretches, state, copy);
       else if (ellipse !== undefined) arcBook.add(ellipse, chord, stretches, state, copy);
+      else if (curve !== undefined) addCurve(book, curve.points, frame, stretches, state, copy);
     };
     if (withHidden) add(hidden, 'hidden');
     if (whole) continue;
@@ -117,6 +125,41 @@ function ellipsesOf(
     const own = all[copy];
     return own?.seen[own.of[edge] as number];
   };
+}
+
+/** The circle that a curve is seen on where one of its cylinders is seen end-on: other curves on that cylinder are seen there too. */
+function circleOf({ cylinders }: Crossing, frame: ViewFrame): Ellipse | undefined {
+  const round = cylinders.find(({ axis }) => Math.abs(dot(axis, frame.toViewer)) > 1 - 1e-9);
+  return round && { centre: project(round.origin, frame), rx: round.radius, ry: round.radius, rotation: 0 };
+}
+
+/** Notes stretches of a chord as pieces of the curve that it stands for. */
+function addCurve(
+  book: LineBook,
+  curve: readonly Vec3[],
+  frame: ViewFrame,
+  stretches: readonly number[],
+  state: PieceState,
+  copy: number,
+): void {
+  const points = curve.map((p) => project(p, frame));
+  const count = points.length - 1;
+  const pointAt = (t: number): Point => {
+    const i = Math.min(count - 1, Math.floor(t * count));
+    const [p, q] = [points[i], points[i + 1]] as [Point, Point];
+    const rest = t * count - i;
+    return [p[0] + (q[0] - p[0]) * rest, p[1] + (q[1] - p[1]) * rest];
+  };
+  for (let k = 0; k < stretches.length; k += 2) {
+    const [from, to] = [stretches[k] as number, stretches[k + 1] as number];
+    let last = pointAt(from);
+    for (let i = Math.floor(from * count) + 1; i <= Math.ceil(to * count); i++) {
+      const next = pointAt(Math.min(to, i / count));
+      if (Math.hypot(next[0] - last[0], next[1] - last[1]) > 1e-3)
+        book.add(book.place(last[0], last[1], next[0], next[1]), [0, 1], state, copy);
+      last = next;
+    }
+  }
 }
 
 /** Gathers the edges that can give a line: sharp ones, and of smooth ones those where the surface turns away. */

@@ -283,7 +283,9 @@ export function edgeWords(index: number, work: Of<'edge'>, say: Saying): Feature
   if (!work.left) return [made];
   // The shape depends on the cutter there.
   const bearing: Line = [
-    text('Its inside corners and ends as a bearing of '),
+    text(
+      `Its inside corners${work.follows?.some(({ towards }) => towards) ? ' and ends' : ''} as a bearing of `,
+    ),
     ...say.diameter(work.bearing ?? 0),
     text(' leaves them'),
   ];

@@ -7,6 +7,7 @@ import { awayOn, heightOn, sameAxis, sameSurface } from '../geometry/rounds.ts';
 import type { PlacedPart, Round, SolidFace } from '../geometry/types.ts';
 import { acrossAxis, add, cross, dot, norm, scale, subtract, unit } from '../geometry/vectors.ts';
 import type { Vec3 } from '../model/types.ts';
+import { type Crossing, crossings } from './crossings.ts';
 
 /** The ellipse in which a cylinder meets a plane: centre + first · cos t + second · sin t, mm. */
 export interface Rim {
@@ -27,6 +28,8 @@ export interface Roundness {
   readonly rounds: readonly Round[];
   /** Per vertex of a cylinder: the one plane face that ends it there; -1 where there is none or more than one. */
   readonly endAt: Int32Array;
+  /** Per edge: the curve that it is a chord of, where that is none of the rims. */
+  readonly curveOf: ReadonlyMap<number, Crossing>;
   /** Per vertex of a ring's facet: all faces that meet there. */
   readonly around: ReadonlyMap<number, readonly number[]>;
 }
@@ -63,17 +66,20 @@ function roundness(part: PlacedPart): Roundness {
     if (roundLeft >= 0 && roundRight >= 0) {
       spoiled[a] = 1;
       spoiled[b] = 1;
+      const [from, to] = [part.vertices[a], part.vertices[b]] as [Vec3, Vec3];
       const between = rimOfTwo(
         rounds[roundLeft] as Round,
         rounds[roundRight] as Round,
-        part.vertices[a] as Vec3,
+        scale(add(from, to), 0.5),
+        from,
       );
       if (between === undefined) return -1;
       const same = rims.findIndex(
         (rim) =>
-          norm(subtract(rim.centre, between.centre)) < 1e-3 &&
           rim.round === between.round &&
-          Math.abs(norm(rim.first) - norm(between.first)) < 1e-3,
+          norm(subtract(rim.centre, between.centre)) < 1e-3 &&
+          norm(subtract(rim.first, between.first)) < 1e-3 &&
+          norm(subtract(rim.second, between.second)) < 1e-3,
       );
       return same >= 0 ? same : rims.push(between) - 1;
     }
@@ -96,7 +102,8 @@ function roundness(part: PlacedPart): Roundness {
     if (is === 1) endAt[vertex] = -1;
   });
   const isRing = Array.from(roundOf, (n) => n >= 0 && rounds[n]?.ring !== undefined);
-  return { rims, rimOf, roundOf, rounds, endAt, around: facesAround(part, isRing) };
+  const curveOf = crossings(part, (face) => rounds[roundOf[face] as number], rimOf);
+  return { rims, rimOf, roundOf, rounds, endAt, curveOf, around: facesAround(part, isRing) };
 }
 
 /** The faces that meet at each vertex of a ring. */
@@ -122,12 +129,11 @@ const samePlane = (a: SolidFace, b: SolidFace): boolean =>
 function rimBetween(round: Round, plane: SolidFace, at: Vec3): Rim | undefined {
   const { origin, axis, radius } = round;
   const across = dot(axis, plane.normal);
+  if (round.widens !== undefined && Math.abs(across) < 1 - 1e-9)
+    return ellipseOfCone(round, round.widens, plane);
   if (Math.abs(across) < ALONG) return undefined;
   const height = (plane.offset - dot(origin, plane.normal)) / across;
-  if (round.widens !== undefined) {
-    // A cone's rim is drawn as an arc where the plane is square to its axis only.
-    return Math.abs(across) < 1 - 1e-9 ? undefined : circleAt(round, height, radius + round.widens * height);
-  }
+  if (round.widens !== undefined) return circleAt(round, height, radius + round.widens * height);
   if (round.ring !== undefined) {
     if (Math.abs(across) < 1 - 1e-9) return undefined;
     // A plane square to the axis cuts a ring in two circles: the one that is next.
@@ -155,14 +161,68 @@ function circleAt(round: Round, height: number, radius: number): Rim {
   };
 }
 
-/** The circle in which two surfaces about one axis meet (a countersink its hole, a rounding its wall); others meet in curves that stay chords. */
-function rimOfTwo(a: Round, b: Round, at: Vec3): Rim | undefined {
+/** A plane that cuts all lines of a cone cuts it in an ellipse; one that doesn't in a curve without an end, which stays chords. */
+function ellipseOfCone({ origin, axis, radius }: Round, widens: number, plane: SolidFace): Rim | undefined {
+  const apex = subtract(origin, scale(axis, radius / widens));
+  const { normal } = plane;
+  const far = plane.offset - dot(normal, apex);
+  const cosine = dot(axis, normal);
+  // In the plane, from the foot of the apex: s down the steepest way of the axis, t across. With K = 1 + widens²,
+  // far² + s² + t² = K (far · cosine + s · sine)².
+  const steepest = subtract(axis, scale(normal, cosine));
+  const sine = norm(steepest);
+  const [first, K] = [scale(steepest, 1 / sine), 1 + widens * widens];
+  const open = 1 - K * sine * sine;
+  if (open < 1e-3) return undefined;
+  const middle = (K * far * cosine * sine) / open;
+  const square = K * far * far * cosine * cosine - far * far + open * middle * middle;
+  if (!(square > 1e-9)) return undefined;
+  const round: Round = { origin, axis, radius, widens };
+  return {
+    round,
+    centre: add(add(apex, scale(normal, far)), scale(first, middle)),
+    first: scale(first, Math.sqrt(square / open)),
+    second: scale(cross(normal, first), Math.sqrt(square)),
+  };
+}
+
+/**
+ * Where two surfaces meet in a circle or ellipse: about one axis (a countersink its hole, a rounding its wall), and cylinders as wide as
+ * each other whose axes cross. Other curves are refined (crossings.ts).
+ */
+function rimOfTwo(a: Round, b: Round, middle: Vec3, at: Vec3): Rim | undefined {
+  const straight = [a, b].filter((one) => one.widens === undefined && one.ring === undefined);
+  if (straight.length === 2 && Math.abs(a.radius - b.radius) < 1e-6) return rimOfCross(a, b, middle);
   if (!sameAxis(a, b)) return undefined;
-  const straight = [a, b].find((one) => one.widens === undefined && one.ring === undefined);
-  const round = straight ?? a;
-  const radius = straight?.radius ?? dot(subtract(at, a.origin), awayOn(a, at));
+  const [wall] = straight;
+  const round = wall ?? a;
+  const radius = wall?.radius ?? dot(subtract(at, a.origin), awayOn(a, at));
   return circleAt(round, heightOn(round, at), radius);
 }
+
+/** Equal cylinders with axes that cross meet in two ellipses, in the planes that halve the angles between the axes. */
+function rimOfCross(a: Round, b: Round, at: Vec3): Rim | undefined {
+  const upright = cross(a.axis, b.axis);
+  const between = subtract(b.origin, a.origin);
+  if (norm(upright) < 1e-3 || Math.abs(dot(between, unit(upright))) > 1e-3) return undefined;
+  const along = dot(cross(between, b.axis), upright) / dot(upright, upright);
+  const middle = add(a.origin, scale(a.axis, along));
+  const off = (normal: Vec3): number => Math.abs(dot(normal, subtract(at, middle)));
+  const [p, q] = [unit(add(a.axis, b.axis)), unit(subtract(a.axis, b.axis))];
+  // Next to where the two ellipses cross either may be meant.
+  if (Math.abs(off(p) - off(q)) < 0.02 * a.radius) return undefined;
+  const normal = off(p) < off(q) ? p : q;
+  return rimBetween(a, { ...NO_FACE, normal, offset: dot(normal, middle) }, at);
+}
+
+const NO_FACE: SolidFace = {
+  normal: [0, 0, 1],
+  offset: 0,
+  role: 'cut',
+  triangles: [],
+  loops: [],
+  convex: false,
+};
 
 /**
  * Where a cylinder turns away from the viewer, nearest to a point on it and in the plane of a face that ends it; undefined where the

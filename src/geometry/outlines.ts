@@ -149,7 +149,7 @@ export function slotTool(
   );
 }
 
-/** A countersink: as wide as `radius` at `entry`, narrowing along `axis` to `least`. `tangent` is that of half its angle. */
+/** A countersink: as wide as `radius` at `entry`, narrowing along `axis` to `least`. `tangent` is that of half its angle; `lean` is how far it leans, radians. */
 export function coneTool(
   entry: Vec3,
   axis: Vec3,
@@ -157,8 +157,11 @@ export function coneTool(
   least: number,
   tangent: number,
   sagitta: number = SAGITTA,
+  lean = 0,
 ): Tool {
-  const count = facetCount(radius, sagitta);
+  // A leaning one starts so far out that its whole rim is out of the wood.
+  const out = BEYOND + (radius * Math.sin(lean)) / Math.max(0.1, Math.cos(lean) - tangent * Math.sin(lean));
+  const count = facetCount(radius + (out * tangent) / 2, sagitta);
   const { first, second } = acrossAxis(axis);
   const depth = (radius - least) / tangent;
   const round: Round = { origin: entry, axis, radius, widens: -tangent };
@@ -170,7 +173,7 @@ export function coneTool(
         add(scale(first, r * Math.cos(angle)), scale(second, r * Math.sin(angle))),
       );
     });
-  const vertices = [...ring(radius + BEYOND * tangent, -BEYOND), ...ring(least, depth)];
+  const vertices = [...ring(radius + out * tangent, -out), ...ring(least, depth)];
   const triangles: [number, number, number][] = [];
   const face: number[] = [];
   const faces: ToolFace[] = [

@@ -184,7 +184,10 @@ function holeTools(hole: Hole, reach: number, sagitta: number): Tool[] {
     const tangent = Math.tan((countersink.angle * Math.PI) / 360);
     const least = diameter / 2;
     const wide = countersink.diameter / 2;
-    if (wide > least + 0.01) tools.push(coneTool(entry, axis, wide, least, tangent, sagitta));
+    if (wide > least + 0.01) {
+      const lean = (angle * Math.PI) / 180;
+      tools.push(coneTool(entry, axis, wide, least, tangent, sagitta, lean));
+    }
   }
   return tools;
 }

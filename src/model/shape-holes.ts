@@ -118,6 +118,13 @@ export function hole(piece: Workpiece, shape: ResolvedShape): ShapeOperation[] |
       expected: 'an angle of the whole cone from 40 to 150 deg',
       found: `${cone} deg`,
     });
+  // Its cone must meet the face all round, with 10 degrees to spare.
+  const steepest = 80 - cone / 2;
+  if (values['countersink.diameter'] !== undefined && leaned.angle > steepest)
+    return wrong(piece, 'lean', source.places.lean?.origin ?? source.origin, {
+      expected: `a lean of at most ${Math.round(steepest)} deg for a countersink of ${cone} deg`,
+      found: `${Math.round(leaned.angle * 10) / 10} deg`,
+    });
   const made: Hole[] = [];
   for (let index = 0; index < row.count; index++) {
     const entry = add(first, scale(row.step, index));

@@ -6,7 +6,8 @@ import { frameTowards, project, viewFrame } from '../../src/draw/project.ts';
 import type { ViewArc } from '../../src/draw/types.ts';
 import { viewPicture } from '../../src/draw/view.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
-import { drillTool, prismTool, type Shaping } from '../../src/geometry/tools.ts';
+import { coneTool } from '../../src/geometry/outlines.ts';
+import { drillTool, prismTool, SAGITTA, type Shaping } from '../../src/geometry/tools.ts';
 import type { PlacedPart, Round } from '../../src/geometry/types.ts';
 import type { Vec3 } from '../../src/model/types.ts';
 import { boxSolid, straightBox } from '../geometry/scenes.ts';
@@ -184,5 +185,85 @@ describe('arcs of a view', () => {
     const iso = viewCurves(boards, ISO).arcs.filter((arc) => arc.copies.length === 2);
     // Between the boards two rims are one.
     expect(iso.reduce((sum, arc) => sum + arc.to - arc.from, 0)).toBeCloseTo(2 * Math.PI, 5);
+  });
+});
+
+describe('curves in which curved surfaces meet', () => {
+  it('of two equal holes at right angles are two ellipses with half axes r and r √2', () => {
+    // Cylinders x² + z² = r² and y² + z² = r² meet where x² = y²: in the planes x = ±y, which cut each in an ellipse.
+    const r = 18;
+    const cube = drilled(
+      'cube.1',
+      [-40, -40, -40],
+      [40, 40, 40],
+      cut(drillTool([40, 40, -1], [0, 0, 1], r, 82)),
+      cut(drillTool([-1, 40, 40], [1, 0, 0], r, 82)),
+    );
+    const { arcs, lines } = viewCurves([cube], frameTowards([0.31, -0.85, 0.63]));
+    const crossed = arcs.filter((arc) => arc.radii[0] > r + 0.5);
+    expect(crossed.length).toBeGreaterThan(1);
+    // Seen square to its plane each is as long as it is.
+    for (const way of [1, -1]) {
+      const square = viewCurves([cube], frameTowards([1, 0, way]));
+      const seen = square.arcs.filter((arc) => Math.abs(arc.radii[0] - r * Math.SQRT2) < 1e-6);
+      expect(seen.length).toBeGreaterThan(0);
+      for (const arc of seen) expect(arc.radii[1]).toBeCloseTo(r, 6);
+    }
+    // No chord of them is left but for those next to where the two cross.
+    const short = lines.filter(({ a, b }) => Math.hypot(a[0] - b[0], a[1] - b[1]) < 5);
+    expect(short.length).toBeLessThan(30);
+  });
+
+  it('of two unequal holes lie on both cylinders, within a few thousandths of a millimetre', () => {
+    const [r, s] = [20, 14];
+    const cube = drilled(
+      'cube.1',
+      [-40, -40, -40],
+      [40, 40, 40],
+      cut(drillTool([40, 40, -1], [0, 0, 1], r, 82)),
+      cut(drillTool([-1, 40, 40], [1, 0, 0], s, 82)),
+    );
+    const frame = viewFrame('front');
+    const { lines } = viewCurves([cube], frame);
+    // From the front, u is x and v is z: with y² = s² − z² on the narrow one, x² = r² − s² + z² on both.
+    const inside = lines.filter(
+      ({ a, b }) => Math.max(Math.abs(a[0]), Math.abs(b[0])) < r + 0.05 && Math.abs(a[0] - b[0]) > 1e-6,
+    );
+    const on = inside.filter(({ a, b }) => Math.abs(a[1]) < s + 0.01 && Math.abs(b[1]) < s + 0.01);
+    expect(on.length).toBeGreaterThan(40);
+    for (const { a, b } of on) {
+      const middle = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2] as const;
+      expect(Math.abs(Math.abs(middle[0]) - Math.sqrt(r * r - s * s + middle[1] ** 2))).toBeLessThan(0.004);
+    }
+  });
+
+  it('of a countersink at a slant and its face are the ellipse of the cone', () => {
+    // A cone of half angle 45 about an axis 20 degrees out of square: with K = 1 + tan² 45 the plane at `far` from the apex cuts it in an ellipse
+    // with half axes √R/√α and √R, α = 1 − K sin² 20, R = K far² cos² 20 − far² + (K far cos 20 sin 20)²/α.
+    const lean = (20 * Math.PI) / 180;
+    const axis: Vec3 = [Math.sin(lean), 0, -Math.cos(lean)];
+    const board = drilled(
+      'board.1',
+      [0, 0, 0],
+      [200, 100, 40],
+      cut(drillTool([100 - 60 * axis[0], 50, 40 - 60 * axis[2]], axis, 5, 150)),
+      cut(coneTool([100, 50, 40], axis, 16, 5, 1, SAGITTA, lean)),
+    );
+    const { arcs } = viewCurves([board], viewFrame('top'));
+    const far = 16 * Math.cos(lean);
+    const [sine, cosine] = [Math.sin(lean), Math.cos(lean)];
+    const alpha = 1 - 2 * sine * sine;
+    const R = 2 * far ** 2 * cosine ** 2 - far ** 2 + (2 * far * cosine * sine) ** 2 / alpha;
+    const rim = arcs.find((arc) => Math.abs(arc.radii[0] - Math.sqrt(R / alpha)) < 1e-6) as ViewArc;
+    expect(rim).toBeDefined();
+    expect(rim.radii[1]).toBeCloseTo(Math.sqrt(R), 6);
+    expect(isWhole(rim)).toBe(true);
+    // Its lowest and highest points lie on the lines of the cone in the plane of the lean: at 20 ± 45 degrees out of square to the face.
+    const apex = [100 + 16 * axis[0], 40 + 16 * axis[2]] as const;
+    const ends = [-1, 1].map((way) => apex[0] - (40 - apex[1]) * Math.tan(lean + (way * Math.PI) / 4));
+    const [low, high] = [rim.centre[0] - rim.radii[0], rim.centre[0] + rim.radii[0]];
+    expect([low, high].sort((p, q) => p - q)).toEqual(
+      ends.sort((p, q) => p - q).map((x) => expect.closeTo(x, 6)),
+    );
   });
 });

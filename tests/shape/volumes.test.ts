@@ -168,6 +168,23 @@ describe('shaped boards', () => {
       5,
       60,
     );
+    // leaning and countersunk: an elliptic cone from the face down to the hole, which goes on. Its apex lies where the radius is nought,
+    // 12 / tan 45 below the middle; the plane cuts the cone of half angle 45 at far = 12 cos 20 from it in an ellipse with half axes
+    // √(R/α) and √R, α = 1 − 2 sin² 20, R = 2 far² cos² 20 − far² + α (2 far cos 20 sin 20 / α)².
+    const lean = (20 * Math.PI) / 180;
+    const far = 12 * Math.cos(lean);
+    const [sine, cosine] = [Math.sin(lean), Math.cos(lean)];
+    const alpha = 1 - 2 * sine * sine;
+    const R = 2 * far ** 2 * cosine ** 2 - far ** 2 + alpha * ((2 * far * cosine * sine) / alpha) ** 2;
+    const cone = (Math.PI * (R / Math.sqrt(alpha)) * far) / 3;
+    within(
+      post(
+        '- { hole: front, at: { up: 250 mm }, diameter: 10 mm, lean: { top: 20 deg }, countersink: { diameter: 24 mm, angle: 90 deg } }',
+      ),
+      WHOLE - (cone - (Math.PI * 5 ** 3) / 3) - Math.PI * 25 * (45 / cosine - 7),
+      12,
+      45,
+    );
     // a row of three along the length
     within(
       post('- { hole: front, at: { up: 100 mm }, diameter: 20 mm, repeated: 3, along: up, spacing: 50 mm }'),
