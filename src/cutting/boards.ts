@@ -10,12 +10,13 @@ import { checkBoards } from './check.ts';
 import { firstFit } from './first-fit.ts';
 import { type Grid, gridOf, jobFault } from './grid.ts';
 import type { Solver } from './highs.ts';
-import { type Better, improve } from './improve.ts';
+import { type Better, FULL, improve, LITTLE } from './improve.ts';
 import { type Laid, type Weights, weightOf } from './laid.ts';
-import { ColumnSet, rowPlan, solveMaster } from './master.ts';
+import { ColumnSet, type RowPlan, rowPlan, solveMaster } from './master.ts';
+import { leastRipped } from './ripped.ts';
 import { tidy } from './tidy.ts';
 import type { BoardJob, BoardResult } from './types.ts';
-import { costBound, roundedBound, weigh } from './weighing.ts';
+import { costBound, roundedBound, type Weighing, weigh } from './weighing.ts';
 
 /**
  * Lays the items of a job out on boards.
@@ -98,14 +99,44 @@ function search(grid: Grid, solver: Solver): { laid: Laid; bound: number } {
   const weighing = weigh(grid, rough);
   const weights: Weights = { boards: weighing.boards, missing: penalty(grid, weighing.boards, rough) };
   const first = lighter(rough, firstFit(grid, weighing.boards), weights);
-  const plan = rowPlan(grid);
+  const complete = first.missing.every((count) => count === 0);
+  const plan = rowPlan(grid, complete ? leastRipped(grid, solver) : 0);
   const columns = new ColumnSet();
   columns.addLaid(grid, first.boards);
+  const cheapest = byCost(grid, plan, weighing, weights, columns, first, solver);
   const master = solveMaster(grid, plan, weights, columns, solver);
-  let best: Better = { laid: first, bound: roundedBound(weighing, master.bound) };
-  best = improve(grid, plan, weights, weighing, master, best, solver);
+  const bound = Math.max(roundedBound(weighing, master.bound), cheapest?.bound ?? 0);
+  let best: Better = { laid: cheapest === undefined ? first : lighter(first, cheapest.laid, weights), bound };
+  best = improve(grid, plan, weights, weighing, master, best, cheapest === undefined ? FULL : LITTLE, solver);
   const laid = tidy(grid, plan, weights, master, best.laid, solver);
   return { laid, bound: costBound(weighing, best.bound) };
+}
+
+/**
+ * Cost by itself, and boards by themselves: no complete layout costs less than the one or has fewer boards than the other. Where
+ * prices go by length this says more than the bound on both together, which trades a board for a fraction of a price. Nothing where
+ * boards aren't counted beside the cost.
+ */
+function byCost(
+  grid: Grid,
+  plan: RowPlan,
+  weighing: Weighing,
+  weights: Weights,
+  columns: ColumnSet,
+  known: Laid,
+  solver: Solver,
+): Better | undefined {
+  if (weighing.most === 0 || !weighing.whole || known.missing.some((count) => count > 0)) return undefined;
+  const own = (boards: readonly number[]): Weights => ({ boards, missing: weights.missing });
+  const costs = own(weighing.boards.map((weight) => (weight - 1) / weighing.step));
+  const plain: Weighing = { ...weighing, boards: costs.boards, step: 1, most: 0 };
+  const master = solveMaster(grid, plan, costs, columns, solver);
+  const first = { laid: known, bound: roundedBound(plain, master.bound) };
+  const best = improve(grid, plan, costs, plain, master, first, FULL, solver);
+  const counts = new ColumnSet();
+  counts.addAll(columns);
+  const fewest = solveMaster(grid, plan, own(weighing.boards.map(() => 1)), counts, solver);
+  return { laid: best.laid, bound: best.bound * weighing.step + roundedBound(plain, fewest.bound) };
 }
 
 const lighter = (a: Laid, b: Laid, weights: Weights): Laid =>

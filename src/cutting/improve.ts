@@ -7,6 +7,7 @@ import type { Solver } from './highs.ts';
 import { fillingsWorth } from './knapsack.ts';
 import { type Laid, settle, type Weights, weightOf } from './laid.ts';
 import { type BoardColumn, boardFillers, ColumnSet, type Master, type RowPlan } from './master.ts';
+import { refill } from './refill.ts';
 import { roundedBound, type Weighing } from './weighing.ts';
 
 /** The best layout so far and the bound that it is held against. */
@@ -16,15 +17,35 @@ export interface Better {
   readonly bound: number;
 }
 
-/** Work of a search is its pivots times its columns. First among the columns that came up with the bound and in diving … */
-const FIRST = 300_000;
-/** … then, looking for a better layout, among the likeliest columns … */
-const LOOK = { columns: 1200, work: 1_000_000 };
-/** … then, for a proof, among all that a better layout could use, if they are not more than these. */
-const PROVE = { columns: 5000, work: 8_000_000 };
+/** How much is done to improve a layout. Work of a search is its pivots times its columns. */
+export interface Effort {
+  /** How often all boards are filled anew. */
+  readonly rounds: number;
+  /** First among the columns that came up with the bound and in diving … */
+  readonly first: number;
+  /** … then, looking for a better layout, among the likeliest columns … */
+  readonly look: { readonly columns: number; readonly work: number };
+  /** … then, for a proof, among all that a better layout could use, if they are not more than these. */
+  readonly prove: { readonly columns: number; readonly work: number };
+}
+
+/** For the cost. */
+export const FULL: Effort = {
+  rounds: 60,
+  first: 300_000,
+  look: { columns: 1200, work: 1_000_000 },
+  prove: { columns: 8000, work: 6_000_000 },
+};
+/** For the number of boards, once all is done for the cost. */
+export const LITTLE: Effort = {
+  rounds: 20,
+  first: 60_000,
+  look: { columns: 600, work: 200_000 },
+  prove: { columns: 2000, work: 300_000 },
+};
 /** Most nodes and pivots of one search. */
-const NODES = 1000;
-const PIVOTS = 3000;
+const NODES = 3000;
+const PIVOTS = 8000;
 
 /** Improves a first layout and its bound until they meet or the work is used up. */
 export function improve(
@@ -34,6 +55,7 @@ export function improve(
   weighing: Weighing,
   master: Master,
   first: Better,
+  effort: Effort,
   solver: Solver,
 ): Better {
   let { laid, bound } = first;
@@ -55,24 +77,25 @@ export function improve(
   const slack = (): number => weight() - least - master.bound;
 
   if (open()) keep(roundedDown(grid, weights, master));
+  if (open()) keep(refill(grid, weights, laid, bound, effort.rounds));
   const columns = new ColumnSet();
   columns.addAll(master);
   if (open()) keep(dive(grid, weights, master, weight() - least, columns, solver));
   if (open()) {
     columns.addLaid(grid, laid.boards);
-    search(columns, FIRST, false);
+    search(columns, effort.first, false);
   }
-  if (open() && !listColumns(grid, weights, master, slack(), LOOK.columns, true).complete) {
-    const likely = likeliest(grid, weights, master, slack(), LOOK.columns).columns;
+  if (open() && !listColumns(grid, weights, master, slack(), effort.look.columns, true).complete) {
+    const likely = likeliest(grid, weights, master, slack(), effort.look.columns).columns;
     likely.addLaid(grid, laid.boards);
     likely.addAll(columns);
-    search(likely, LOOK.work, false);
+    search(likely, effort.look.work, false);
   }
   if (open()) {
-    const listed = listColumns(grid, weights, master, slack(), PROVE.columns, true);
+    const listed = listColumns(grid, weights, master, slack(), effort.prove.columns, true);
     if (listed.complete) {
       listed.columns.addLaid(grid, laid.boards);
-      const proved = search(listed.columns, PROVE.work, true);
+      const proved = search(listed.columns, effort.prove.work, true);
       // all that could be better was listed: the search's own bound holds, up to the layout in hand
       bound = Math.max(bound, Math.min(roundedBound(weighing, proved), weight()));
     }
@@ -137,7 +160,7 @@ export function listColumns(
         worth: master.worths.pieces[strip.piece] as number,
         bound: grid.pieces[strip.piece]?.demand ?? 0,
       }));
-      const least = (master.worths.kinds[index]?.[at] as number) - room;
+      const least = (master.worths.sections[index]?.[at] as number) - room;
       const listed = fillingsWorth(fillers, width.across, least, limit, full);
       complete &&= listed.complete;
       for (const filling of listed.fillings) {

@@ -39,7 +39,7 @@ export interface LayoutMemo {
 }
 
 /** Part of each memo key: raise it when the same job may come out another way. */
-const METHOD = 'boards 4';
+const METHOD = 'boards 5';
 
 /** Hash text of a job: equal jobs have equal texts. */
 export function jobKey(job: BoardJob): string {

@@ -32,11 +32,16 @@ export interface RowPlan {
   readonly ripped: readonly (readonly (number | undefined)[])[];
   /** Row of a limited stock. */
   readonly limits: readonly (number | undefined)[];
+  /** Row that asks for so much length of ripped sections in all; none where nothing is known of it. */
+  readonly rip?: { readonly row: number; readonly least: number };
 }
 
 /** Prices that no column beats: what a piece and a ripped section are worth, and what one more limited board would save (0 or less). */
 export interface Worths {
   readonly pieces: readonly number[];
+  /** Of the strips that can be ripped from a section of a kind. */
+  readonly sections: readonly (readonly number[])[];
+  /** Of such a section in a board: the same, and what its length is worth where so much must be ripped in all. */
   readonly kinds: readonly (readonly number[])[];
   readonly limits: readonly number[];
 }
@@ -53,8 +58,11 @@ export interface Master {
   readonly worths: Worths;
 }
 
-/** The rows of a grid's programme. */
-export function rowPlan(grid: Grid): RowPlan {
+/**
+ * The rows of a grid's programme.
+ * @param least length of ripped sections that every complete layout has at least, in grid steps (`leastRipped`); 0 where none is known
+ */
+export function rowPlan(grid: Grid, least = 0): RowPlan {
   const rows: Row[] = grid.pieces.map((piece) => ({ lower: piece.demand }));
   const next = (row: Row): number => rows.push(row) - 1;
   const ripped = grid.widths.map((width) =>
@@ -63,7 +71,8 @@ export function rowPlan(grid: Grid): RowPlan {
   const limits = grid.stocks.map((stock) =>
     Number.isFinite(stock.limit) ? next({ upper: stock.limit }) : undefined,
   );
-  return { rows, ripped, limits };
+  const rip = least > 0 ? { row: next({ lower: least }), least } : undefined;
+  return { rows, ripped, limits, ...(rip ? { rip } : {}) };
 }
 
 /** A board column in the programme's form. */
@@ -80,12 +89,23 @@ export function boardColumn(grid: Grid, plan: RowPlan, weights: Weights, one: Bo
     rows.push(limit);
     values.push(1);
   }
+  const ripped = one.kinds.reduce((sum, [kind, count]) => sum + count * rippedSize(grid, width, kind), 0);
+  if (plan.rip !== undefined && ripped > 0) {
+    rows.push(plan.rip.row);
+    values.push(ripped);
+  }
   return { cost: weights.boards[one.stock] as number, rows, values };
 }
 
 /** The row that a section of a board counts for: of its piece, or of its length where it is ripped. */
 export function rowOfKind(grid: Grid, plan: RowPlan, width: number, kind: number): number {
   return grid.widths[width]?.kinds[kind]?.piece ?? (plan.ripped[width]?.[kind] as number);
+}
+
+/** Length of a section kind that is ripped, in grid steps; 0 of a whole piece. */
+export function rippedSize(grid: Grid, width: number, kind: number): number {
+  const one = grid.widths[width]?.kinds[kind];
+  return one === undefined || one.piece !== undefined ? 0 : one.size;
 }
 
 /** A section column in the programme's form. */
@@ -202,6 +222,7 @@ function generate(
   let bound = 0;
   let worths: Worths = {
     pieces: grid.pieces.map(() => 0),
+    sections: grid.widths.map((width) => width.kinds.map(() => 0)),
     kinds: grid.widths.map((width) => width.kinds.map(() => 0)),
     limits: grid.stocks.map(() => 0),
   };
@@ -262,8 +283,9 @@ export function boardFillers(grid: Grid, width: number, worths: Pick<Worths, 'pi
 function price(grid: Grid, plan: RowPlan, weights: Weights, duals: Float64Array): Priced {
   const pieces = grid.pieces.map((_, index) => Math.max(0, duals[index] as number));
   const limits = plan.limits.map((row) => (row === undefined ? 0 : Math.min(0, duals[row] as number)));
+  const byLength = plan.rip === undefined ? 0 : Math.max(0, duals[plan.rip.row] as number);
   const sections: { column: SectionColumn; gain: number }[] = [];
-  const kinds = grid.widths.map((width, index) => {
+  const strips = grid.widths.map((width, index) => {
     const knapsack = new Knapsack(width.across);
     const worths = new Array<number>(width.kinds.length).fill(0);
     let next = 0;
@@ -293,6 +315,10 @@ function price(grid: Grid, plan: RowPlan, weights: Weights, duals: Float64Array)
     return worths;
   });
 
+  const kinds = strips.map((list, index) =>
+    list.map((worth, kind) => worth + byLength * rippedSize(grid, index, kind)),
+  );
+
   const boards: { column: BoardColumn; gain: number }[] = [];
   let scale = 1;
   grid.widths.forEach((_, index) => {
@@ -315,13 +341,15 @@ function price(grid: Grid, plan: RowPlan, weights: Weights, duals: Float64Array)
   });
   const total =
     pieces.reduce((sum, worth, index) => sum + worth * pieceOf(grid, index).demand, 0) +
-    limits.reduce((sum, worth, index) => (worth === 0 ? sum : sum + worth * stockOf(grid, index).limit), 0);
+    limits.reduce((sum, worth, index) => (worth === 0 ? sum : sum + worth * stockOf(grid, index).limit), 0) +
+    byLength * (plan.rip?.least ?? 0);
   return {
     boards,
     sections,
     bound: scale * total,
     worths: {
       pieces: pieces.map((worth) => worth * scale),
+      sections: strips.map((list) => list.map((worth) => worth * scale)),
       kinds: kinds.map((list) => list.map((worth) => worth * scale)),
       limits: limits.map((worth) => worth * scale),
     },

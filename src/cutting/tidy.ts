@@ -20,7 +20,7 @@ import {
 import { type BoardColumn, columnsOf, type Master, type RowPlan, rowOfKind } from './master.ts';
 
 /** Limits of each of the two searches; work is pivots times columns. */
-const SEARCH = { nodes: 1000, pivots: 800, work: 400_000 };
+const SEARCH = { nodes: 500, pivots: 500, work: 250_000 };
 /** Most columns that are tried, for the offcut and for the patterns. */
 const OFFCUT_COLUMNS = 800;
 const PATTERN_COLUMNS = 300;
@@ -101,11 +101,16 @@ function lengthenOffcut(
   grid.widths.forEach((width, index) => {
     width.kinds.forEach((kind, at) => {
       content.push({ width: index, kind: at });
+      const ripped = plan.rip !== undefined && kind.piece === undefined;
       columns.push({
         cost: kind.size,
         upper: kind.bound,
-        rows: [rowOfKind(grid, plan, index, at), roomRows[index] as number],
-        values: [1, -kind.size],
+        rows: [
+          rowOfKind(grid, plan, index, at),
+          roomRows[index] as number,
+          ...(ripped ? [plan.rip.row] : []),
+        ],
+        values: [1, -kind.size, ...(ripped ? [kind.size] : [])],
       });
     });
   });

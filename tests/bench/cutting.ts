@@ -60,6 +60,24 @@ function hundredParts(): BoardJob[] {
   ];
 }
 
+/** The same in millimetres, where the yard asks so much a metre whatever the length: many layouts cost the same, and few are best. */
+function hundredByTheMetre(): BoardJob[] {
+  const random = randomFrom(2028);
+  const sizes = (count: number, pieces: number, from: number, to: number, ripped: number): Size[] =>
+    Array.from({ length: count }, (_, index) => {
+      const quantity = Math.max(1, Math.round(pieces / count) + random(-1, 1));
+      const length = random(from * 25, to * 25);
+      const width = Math.round(random(16, 40) * 1.6);
+      return index < ripped ? [length, quantity, width] : [length, quantity];
+    });
+  return [
+    millimetres(89, 2.25, sizes(10, 30, 10, 70, 2)),
+    millimetres(140, 2.85, sizes(9, 30, 12, 64, 2)),
+    millimetres(89, 1.8, sizes(9, 25, 6, 48, 3)),
+    millimetres(184, 4.2, sizes(6, 15, 14, 60, 2)),
+  ];
+}
+
 /** Parts all of different lengths, more than any plan has: the hardest that could come. */
 function allDifferent(number: number): BoardJob {
   const random = randomFrom(number);
@@ -89,12 +107,12 @@ function triplets(count: number): BoardJob {
   };
 }
 
-/** Uniform sizes of 20 to 100 in boards of 150 (Falkenauer 1996). */
-function uniform(count: number): BoardJob {
+/** Uniform sizes of 20 to 100 in boards of 150 (Falkenauer 1996), or of another range in boards of another length. */
+function uniform(count: number, from = 20, to = 100, length = 150): BoardJob {
   const random = randomFrom(count);
   return {
-    items: items(Array.from({ length: count }, () => [random(20, 100), 1] as const)),
-    stocks: [{ id: 'bin', length: 150, width: 1, price: 1 }],
+    items: items(Array.from({ length: count }, () => [random(from, to), 1] as const)),
+    stocks: [{ id: 'bin', length, width: 1, price: 1 }],
     kerf: 0,
     endTrim: 0,
     resolution: 1,
@@ -196,6 +214,7 @@ const furniture: readonly (readonly [name: string, jobs: readonly BoardJob[]])[]
     ],
   ],
   ['a hundred parts', hundredParts()],
+  ['a hundred parts, by the metre', hundredByTheMetre()],
   ['22 lengths, all different', [allDifferent(11)]],
   ['22 lengths, all different, again', [allDifferent(12)]],
 ];
@@ -206,6 +225,10 @@ const academic: readonly (readonly [name: string, jobs: readonly BoardJob[]])[] 
   ['triplets, 120 pieces', [triplets(120)]],
   ['uniform, 120 pieces', [uniform(120)]],
   ['uniform, 250 pieces', [uniform(250)]],
+  // classes as Schwerin and Wäscher (1997) and Scholl, Klein and Jürgens (1997) describe them
+  ['150 to 200 in 1000, 120 pieces', [uniform(120, 150, 200, 1000)]],
+  ['267 to 400 in 1000, 100 pieces', [uniform(100, 267, 400, 1000)]],
+  ['15 to 271 in 1000, 100 pieces', [uniform(100, 15, 271, 1000)]],
 ];
 
 /** Parts of cabinets on sheets of 1220 × 2440 mm, with half sheets: about so many, a third of which may turn. */

@@ -253,6 +253,78 @@ describe('limits', () => {
   });
 });
 
+describe('boards whose price goes by their length', () => {
+  /** 0.1 mm grid, 5 mm trimmed, kerf 3: a board of L gives L − 8, which holds pieces whose lengths and kerfs add up to L − 5. */
+  const metric = (width: number, metre: number, items: readonly BoardItem[]): BoardJob => ({
+    items,
+    stocks: [2400, 3000, 3600, 4200, 4800, 5400].map((length) => ({
+      id: `${length}`,
+      length,
+      width,
+      price: Math.round(length * metre) / 1000,
+    })),
+    kerf: 3,
+    endTrim: 5,
+    resolution: 0.1,
+  });
+
+  /*
+   * Two of 1513 × 59 and two of 255 × 62 from 89: none lies beside another. With their kerfs the pieces are
+   * 2·1516 + 2·258 + 4·806 + 2·774 + 4·428 + 3·592 + 2·415 + 4·1659 + 2·1736 + 2·1570 = 25 886, more than 43 steps of 600 are
+   * (25 800): 44 steps at 1.35, 59.40, are the least, and five boards of 5400 at most hold 5 × 5395 = 26 975, four only 21 580.
+   */
+  it('are bounded by what they cost alone, whatever their number', () => {
+    const result = layoutBoards(
+      metric(89, 2.25, [
+        { id: 'a', length: 1513, width: 59, quantity: 2 },
+        { id: 'b', length: 255, width: 62, quantity: 2 },
+        ...(
+          [
+            [803, 4],
+            [771, 2],
+            [425, 4],
+            [589, 3],
+            [412, 2],
+            [1656, 4],
+            [1733, 2],
+            [1567, 2],
+          ] as const
+        ).map(([length, quantity]) => ({ id: `${length}`, length, quantity })),
+      ]),
+      solver,
+    );
+    expect([result.status, result.cost, result.boards]).toEqual(['proved best', 59.4, 5]);
+  });
+
+  /*
+   * From 89: four of 61 wide have a section of 572 each. Of 603 long and 27 wide three lie in a section; four need two sections, and
+   * beside two or fewer there is room for one of 43 wide at most, so that the two of 279 × 43 need a section of their own besides,
+   * where both fit: 4·575 + 2·606 + 282 = 3794. The others are 4·797 + 2·340 + 3·484 + 4·1037 + 3·768 + 4·939 = 15 528. In all
+   * 19 322, more than 32 steps of 600: 33 at 1.08, 35.64.
+   */
+  it('are proved best where rips leave what no fraction of a section shows', () => {
+    const result = layoutBoards(
+      metric(89, 1.8, [
+        { id: 'a', length: 279, width: 43, quantity: 2 },
+        { id: 'b', length: 603, width: 27, quantity: 4 },
+        { id: 'c', length: 572, width: 61, quantity: 4 },
+        ...(
+          [
+            [794, 4],
+            [337, 2],
+            [481, 3],
+            [1034, 4],
+            [765, 3],
+            [936, 4],
+          ] as const
+        ).map(([length, quantity]) => ({ id: `${length}`, length, quantity })),
+      ]),
+      solver,
+    );
+    expect([result.status, result.cost]).toEqual(['proved best', 35.64]);
+  });
+});
+
 describe('a job that makes no sense', () => {
   const good = job([{ id: 'a', length: 10, quantity: 1 }], [board('8 ft', 96, 6)]);
   const bad: readonly (readonly [why: string, job: BoardJob])[] = [
