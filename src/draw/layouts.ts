@@ -134,7 +134,11 @@ function nameMarks(board: BoardLayout, column: number, above: number): Mark[] {
   const edges = board.cuts.filter((cut) => cut.kind === 'straighten').map((cut) => `${cut.number}`);
   const more = setLine([
     text(board.count > 1 ? `${board.lengthLabel}, ${board.count} alike` : board.lengthLabel),
-    text(edges.length > 0 ? `; cut ${edges.join(' and ')}: make the rough edge straight` : ''),
+    text(
+      edges.length > 0
+        ? `; ${edges.length > 1 ? 'cuts' : 'cut'} ${edges.join(' and ')}: make the rough edge straight`
+        : '',
+    ),
   ]);
   if (column > 0 && more.width <= column - 2)
     return [textAt(title, [0, 3.2]), textAt(more, [0, 7.9], { quiet: true })];

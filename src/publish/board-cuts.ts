@@ -23,7 +23,7 @@ export const boardCutLists = (layouts: CuttingLayouts, style: NumberStyle): Boar
     cuts: runsOf(board.cuts).map((run) => ({ numbers: numbersOf(run), said: wordsOf(run, style) })),
   }));
 
-/** Cuts at one setting that take one piece after the other off the same stretch. */
+/** Cuts at one setting that follow each other, off the same stretch or off pieces that lie alike. */
 function runsOf(cuts: readonly BoardCut[]): BoardCut[][] {
   const runs: BoardCut[][] = [];
   for (const cut of cuts) {
@@ -35,7 +35,7 @@ function runsOf(cuts: readonly BoardCut[]): BoardCut[][] {
       !last.yard &&
       !cut.yard &&
       (cut.kind === 'crosscut' || cut.kind === 'rip') &&
-      cut.piece === `${last.number}r` &&
+      (cut.piece === `${last.number}r` || cut.against === last.against) &&
       Math.abs(cut.setting - last.setting) < 1e-6;
     if (run && goesOn) run.push(cut);
     else runs.push([cut]);
@@ -48,7 +48,7 @@ function numbersOf(run: readonly BoardCut[]): string {
   return first === last ? `${first}` : last === first + 1 ? `${first}, ${last}` : `${first}–${last}`;
 }
 
-/** `48″ (N) × 2`, `rip to 4″ (P), groove edge at the fence`, `square the end`. */
+/** `48″ (N) × 2`, `rip to 4″ (P), groove edge`, `square the end`. */
 function wordsOf(run: readonly BoardCut[], style: NumberStyle): Line {
   const [first] = run as [BoardCut];
   const setting: Run = { kind: 'size', size: printed(first.setting, style) };
@@ -68,6 +68,6 @@ function wordsOf(run: readonly BoardCut[], style: NumberStyle): Line {
     ...(first.yard ? [text('in the yard at ')] : first.kind === 'rip' ? [text('rip to ')] : []),
     setting,
     ...parts,
-    ...(edge ? [text(`, ${first.against} at the fence`)] : []),
+    ...(edge ? [text(`, ${first.against}`)] : []),
   ];
 }

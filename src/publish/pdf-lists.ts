@@ -44,10 +44,10 @@ export interface SheetSaw {
 
 /** The cuts of boards that are cut alike, in order. */
 export interface SheetBoardCuts {
-  /** `1×6, 8 ft`. */
+  /** `1×6`. */
   readonly board: string;
-  /** `2 alike`; empty for one board. */
-  readonly alike: string;
+  /** `8 ft, 2 alike`. */
+  readonly sold: string;
   readonly cuts: readonly { readonly numbers: string; readonly said: SheetLine }[];
 }
 
@@ -154,8 +154,8 @@ export function sawData({ plan, layouts }: FinishedPlan): SheetSaw[] {
 export function boardCutData(finished: FinishedPlan): SheetBoardCuts[] {
   const { plan, layouts } = finished;
   return boardCutLists(layouts, plan.edition.numbers).map(({ board, cuts }) => ({
-    board: plain(`${stockName(finished, board.stock, board.species)}, ${board.lengthLabel}`),
-    alike: board.count > 1 ? `${board.count} alike` : '',
+    board: plain(stockName(finished, board.stock, board.species)),
+    sold: plain(board.count > 1 ? `${board.lengthLabel}, ${board.count} alike` : board.lengthLabel),
     cuts: cuts.map(({ numbers, said }) => ({ numbers, said: sheetLine(said) })),
   }));
 }

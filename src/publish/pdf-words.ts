@@ -69,7 +69,7 @@ export function sheetWords(edition: Edition): Words {
     sequence: 'Cut sequence',
     boardCuts: 'Cuts, board by board',
     boardCutsOpening:
-      'Crosscuts are set at the stop, rips at the fence. What you want always lies between stop or fence and blade; what lies beyond the blade goes on to the next cut, or is left over.',
+      'Crosscuts are set at the stop, rips at the fence. What you want always lies between stop or fence and blade; what lies beyond the blade goes on to the next cut, or is left over. An edge that is named lies at the fence.',
     colBoard: 'Board',
     colFact: 'Fact',
     colValue: 'Value',

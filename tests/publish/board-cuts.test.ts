@@ -37,7 +37,7 @@ it('says each setting once, with what comes off', async () => {
     [
       '1: in the yard at 40″',
       '2: make the rough edge straight, 1/4″ off',
-      '3: rip to 3 1/2″ D × 2, groove edge at the fence',
+      '3: rip to 3 1/2″ D × 2, groove edge',
     ],
   ]);
 });
