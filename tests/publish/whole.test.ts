@@ -119,8 +119,11 @@ describe('the demo shop', () => {
     expect(files.has('site/plans/nest-box/nest-box-metric-a4.pdf')).toBe(true);
     expect([...packed.keys()].filter((name) => name.endsWith('.pdf')).sort()).toEqual([
       'potting-bench-imperial-letter-labels.pdf',
+      // Its end shelf slats are notched round the legs.
+      'potting-bench-imperial-letter-templates.pdf',
       'potting-bench-imperial-letter.pdf',
       'potting-bench-metric-a4-labels.pdf',
+      'potting-bench-metric-a4-templates.pdf',
       'potting-bench-metric-a4.pdf',
     ]);
   });
