@@ -8,10 +8,13 @@ import { shoppingList } from '../../src/cutting/shopping.ts';
 import type { BoardLayout, BoardResult } from '../../src/cutting/types.ts';
 import { diagnosticText } from '../../src/diagnostics.ts';
 import type { Joinery } from '../../src/joinery/types.ts';
+import { buildPlan } from '../../src/model/plan.ts';
 import type { Part, Plan } from '../../src/model/types.ts';
+import { readShop } from '../../src/read/shop.ts';
 import { readStock } from '../../src/read/stock.ts';
 import type { StockItem } from '../../src/read/types.ts';
 import { inches } from '../../src/units.ts';
+import { demoFiles } from '../support/demo.ts';
 import { boxPart, imperial, samplePlan, sampleStock, stock1x4, stock1x6 } from '../support/sample.ts';
 
 let solver: Solver;
@@ -191,6 +194,48 @@ describe('a part from: offcut', () => {
       },
     };
     expect(layOutPlan(one, cuts, fails, memo)).toEqual(first);
+  });
+});
+
+describe('a part of a sheet', () => {
+  const PLAN = `---
+title: Tray
+number: 1
+summary: A tray.
+kind: hall
+price: free
+skill: Any
+time: A day
+species: pine
+revisions: [{ revision: A, date: 2026-01-09, note: First. }]
+---
+
+\`\`\`sizes
+outline: { width: 12 in | 300 mm, depth: 12 in | 300 mm, height: 12 in | 300 mm }
+\`\`\`
+
+\`\`\`parts
+base: { stock: ply-3/4, runs: across, wide face: top, from: offcut, at: { top: top, left: left, right: right, front: front, back: back } }
+\`\`\`
+
+## Steps
+
+### Build
+
+\`\`\`step
+adds: [base]
+\`\`\`
+`;
+  it('is not cut from an offcut: the sheet is laid out with all its parts', async () => {
+    const { value } = await readShop(new Map([...demoFiles(), ['content/plans/tray/plan.md', PLAN]]));
+    const source = value?.plans.find(({ slug }) => slug === 'tray');
+    const edition = value?.shop.editions[0];
+    if (value === undefined || source === undefined || edition === undefined) throw new Error('not read');
+    expect(buildPlan(source, edition, value).diagnostics.map(diagnosticText)).toEqual([
+      expect.stringContaining(
+        'content/plans/tray/plan.md:18:61: error: expected a board, since "from: offcut" is for boards, found ',
+      ),
+    ]);
   });
 });
 
