@@ -16,7 +16,8 @@ import { areaScale, leastCost, mostFor, type Scale } from './scales.ts';
 import type { Sheets } from './search.ts';
 import { type Stacked, stackSheets } from './stacking.ts';
 import { inSteps, type Steps, stepsOf } from './steps.ts';
-import { filledBy, withoutSurplus } from './surplus.ts';
+import { filledBy } from './subset.ts';
+import { withoutSurplus } from './surplus.ts';
 import { Worths } from './worths.ts';
 
 /** What was found within the levels. */
@@ -27,6 +28,8 @@ export interface Proof {
   readonly bound: number;
   /** The prices that were found; they hold whatever is to be beaten. */
   readonly prices?: Prices;
+  /** Additions of the dynamic programme. */
+  readonly work: number;
 }
 
 /** When to give up. */
@@ -54,7 +57,7 @@ const LIMITS = { nodes: 400, pivots: 20_000, gap: 1e-6 };
  *
  * @param scales that hold for all layouts
  * @param known sheets to start the prices from
- * @param before prices from an earlier try
+ * @param more prices from an earlier try; a cost from which on layouts are looked for, where cheaper ones are out of the question
  */
 export function cheaperSheets(
   yard: Yard,
@@ -63,27 +66,34 @@ export function cheaperSheets(
   known: readonly Filled[],
   solver: Solver,
   limits: Limits,
-  before?: Prices,
+  more: { readonly prices?: Prices; readonly from?: number } = {},
 ): Proof {
   const sound = [...scales, areaScale(yard)];
-  let least = leastCost(yard.sizes, sound);
-  let prices: Prices | undefined = before;
+  const from = more.from ?? 0;
+  let least = leastCost(yard.sizes, sound, from);
+  let prices = more.prices;
+  let tables: Worths | undefined;
+  let spent = 0;
   const proof = (sheets?: Sheets): Proof => ({
     bound: Math.min(least, below),
     ...(sheets && { sheets }),
     ...(prices && { prices }),
+    work: spent + (tables?.work ?? 0),
   });
   if (least >= below - 1e-5) return proof();
   const fine = stepsOf(yard, STEPS);
   const steps = coarser(yard, fine);
   const enough = (prices: Prices): boolean => {
-    least = Math.max(least, leastCost(yard.sizes, [prices, ...sound]));
+    least = Math.max(least, leastCost(yard.sizes, [prices, ...sound], from));
     return least >= below - 1e-5;
   };
-  let tables = new Worths(steps, yard.stages);
+  tables = new Worths(steps, yard.stages);
   prices ??= bestPrices(yard, tables, known, solver, limits.work, enough);
   if (prices === undefined || least >= below - 1e-5) return proof();
-  if (steps !== fine) tables = new Worths(fine, yard.stages);
+  if (steps !== fine) {
+    spent = tables.work;
+    tables = new Worths(fine, yard.stages);
+  }
   if (tables.entries > MOST_ENTRIES) return proof();
   prices = { ...prices, rooms: tables.compute(prices.kinds) };
   if (enough(prices)) return proof();
@@ -104,7 +114,7 @@ const SHARES = [1, 0.25];
 function atCost(
   yard: Yard,
   steps: Steps,
-  tables: Worths,
+  tables: Worths | undefined,
   prices: Prices,
   scales: readonly Scale[],
   cost: number,
@@ -123,6 +133,21 @@ function atCost(
     return { none: none && stacked.complete };
   }
   return { none: false };
+}
+
+/**
+ * A layout that costs no more than `cost`, for sheets that hardly hold the parts: by their areas alone, which is quick. `none` where it
+ * is proved that there is none.
+ */
+export function tightSheets(
+  yard: Yard,
+  cost: number,
+  solver: Solver,
+  limits: Limits,
+): { readonly found?: Sheets; readonly none: boolean } {
+  const kinds = yard.kinds.map(({ length, width }) => length * width);
+  const prices: Prices = { ...areaScale(yard), kinds, least: 0 };
+  return atCost(yard, stepsOf(yard, STEPS), undefined, prices, [], cost, limits, solver);
 }
 
 /** Coarser steps that keep the tables small: of these the ones by which parts lose least of their size and sheets most. */

@@ -12,8 +12,7 @@ import { type QuickSheets, quickSheets, type Width } from './quick-stacks.ts';
 import { areaScale, leastCost } from './scales.ts';
 import { costOf, numbersFrom, type Sheets, searchSheets } from './search.ts';
 import { type Steps, stepsOf } from './steps.ts';
-import { filledBy } from './surplus.ts';
-import { type KindTree, treeOf } from './tree.ts';
+import { filledBy, partYard, widened } from './subset.ts';
 
 /** Finest steps of the longest side. */
 const STEPS = 6000;
@@ -62,13 +61,6 @@ export function serialSheets(
   return best;
 }
 
-/** The job of what is left, with the kinds and sizes of the whole one that it names. */
-interface Rest {
-  readonly yard: Yard;
-  readonly kinds: readonly number[];
-  readonly sizes: readonly number[];
-}
-
 class Serial {
   readonly #yard: Yard;
   readonly #solver: Solver;
@@ -108,7 +100,7 @@ class Serial {
     while (left.some((count) => count > 0)) {
       if (!tried && this.#isLast(left)) {
         tried = true;
-        const rest = this.#rest(left, limits);
+        const rest = partYard(this.#yard, left, limits);
         const last = this.#last(rest.yard, below - spent);
         if (last !== undefined)
           better = {
@@ -147,24 +139,6 @@ class Serial {
     const area = left.reduce((sum, count, kind) => sum + count * areaOf(kinds[kind] as Kind), 0);
     const largest = Math.max(...sizes.map((size) => size.length * size.width));
     return parts <= LAST_PARTS && area <= LAST_SHEETS * largest;
-  }
-
-  #rest(left: readonly number[], limits: readonly number[]): Rest {
-    const { kinds, sizes } = this.#yard;
-    const own = kinds.flatMap((_, kind) => ((left[kind] as number) > 0 ? [kind] : []));
-    const had = sizes.flatMap((_, size) => ((limits[size] as number) > 0 ? [size] : []));
-    return {
-      yard: {
-        ...this.#yard,
-        kinds: own.map((kind) => ({ ...(kinds[kind] as Kind), demand: left[kind] as number })),
-        sizes: had.map((size) => ({
-          ...(sizes[size] as Yard['sizes'][number]),
-          limit: limits[size] as number,
-        })),
-      },
-      kinds: own,
-      sizes: had,
-    };
   }
 
   /** The sheet that holds most worth for its price; now and then the second or third of them. */
@@ -213,15 +187,4 @@ class Serial {
       return parts > 0 ? (1 - SHARE) * before + (SHARE * worth) / parts : before;
     });
   }
-}
-
-/** A sheet of a smaller job, in the kinds and sizes of the whole one. */
-function widened(yard: Yard, rest: Rest, sheet: Filled): Filled {
-  const named = (tree: KindTree): KindTree =>
-    tree.kind === 'part'
-      ? { ...tree, part: rest.kinds[tree.part] as number }
-      : tree.kind === 'split'
-        ? { ...tree, pieces: tree.pieces.map(named) }
-        : tree;
-  return filledBy(yard, rest.sizes[sheet.size] as number, named(treeOf(rest.yard, sheet)));
 }

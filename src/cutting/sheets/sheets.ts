@@ -11,6 +11,7 @@ import { checkSheets } from './check.ts';
 import type { Prices } from './columns.ts';
 import type { Filled } from './fill.ts';
 import { sheetFault, type Yard, yardOf } from './kinds.ts';
+import { largerOffcut } from './offcut.ts';
 import { cheaperSheets, type Limits } from './prove.ts';
 import { costOf, type Sheets, searchSheets } from './search.ts';
 import { serialSheets } from './serial.ts';
@@ -65,7 +66,7 @@ function layOut(yard: Yard, solver: Solver): SheetResult {
     missing || costOf(yard, first.sheets) <= whatever.cost + EQUAL
       ? { sheets: first, bound: whatever.cost }
       : better(yard, first, whatever, solver);
-  const found = proof.sheets;
+  const found = { ...proof.sheets, sheets: largerOffcut(yard, proof.sheets.sheets, solver) };
   const cost = costOf(yard, found.sheets);
   const proved = cost - proof.bound <= EQUAL;
   const rounded = Math.round(cost * 1e6) / 1e6;
@@ -98,7 +99,9 @@ function better(
   const open = (): boolean => costOf(yard, sheets.sheets) > bound + EQUAL;
   const improve = (limits: Limits): void => {
     const cost = costOf(yard, sheets.sheets);
-    const proof = cheaperSheets(yard, cost, whatever.scales, sheets.sheets, solver, limits, prices);
+    const proof = cheaperSheets(yard, cost, whatever.scales, sheets.sheets, solver, limits, {
+      ...(prices && { prices }),
+    });
     prices = proof.prices ?? prices;
     sheets = proof.sheets ?? sheets;
     bound = Math.max(bound, proof.bound);

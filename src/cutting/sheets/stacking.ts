@@ -46,12 +46,12 @@ interface Pieces {
 /**
  * All sheets that lose no more than the budget allows.
  *
- * @param worths filled for `kinds`
+ * @param worths filled for `kinds`; where absent, waste is all that counts
  */
 export function stackSheets(
   yard: Yard,
   steps: Steps,
-  worths: Worths,
+  worths: Worths | undefined,
   kinds: readonly number[],
   budget: Budget,
 ): Stacked {
@@ -68,7 +68,7 @@ export function stackSheets(
     crosscut = crosscuts;
     // where a level more brings nothing, no further one does
     const now = `${blocks.mark(ripped)} ${blocks.mark(crosscut)}`;
-    if (level > worths.levels && now === before) break;
+    if (level > (worths?.levels ?? 1) && now === before) break;
     before = now;
   }
   const sheets: { size: number; block: number }[] = [];
@@ -85,11 +85,11 @@ class Stacking {
   readonly blocks: Blocks;
   readonly #yard: Yard;
   readonly #steps: Steps;
-  readonly #worths: Worths;
+  readonly #worths: Worths | undefined;
   readonly #budget: Budget;
   #looks = 0;
 
-  constructor(yard: Yard, steps: Steps, worths: Worths, budget: Budget) {
+  constructor(yard: Yard, steps: Steps, worths: Worths | undefined, budget: Budget) {
     this.#yard = yard;
     this.#steps = steps;
     this.#worths = worths;
@@ -124,13 +124,16 @@ class Stacking {
    */
   stacks(axis: Axis, level: number, ids: readonly number[]): number[] {
     const { blocks } = this;
-    const { along, across } = this.#worths;
-    const room = { x: along.sums.at(-1) as number, y: across.sums.at(-1) as number };
+    const { rooms } = this.#steps;
+    const room = { x: Math.max(...rooms.map(({ x }) => x)), y: Math.max(...rooms.map(({ y }) => y)) };
     const pieces = this.#sorted(ids, axis, room, 'side');
-    const [own, other] = axis === 'rip' ? [along, across] : [across, along];
     const most = axis === 'rip' ? room.y : room.x;
-    const table = this.#worths.table(axis, level);
-    const width = other.sums.length;
+    const own = axis === 'rip' ? this.#worths?.along : this.#worths?.across;
+    const other = axis === 'rip' ? this.#worths?.across : this.#worths?.along;
+    // the most that a block so long and so wide could be worth; nothing to compare with where there are no tables
+    const table = this.#worths?.table(axis, level);
+    const at = other?.at ?? new Int32Array(0);
+    const width = other?.sums.length ?? 0;
     blocks.forget();
     const made: number[] = [];
     const { waste, share } = this.#budget;
@@ -138,14 +141,14 @@ class Stacking {
     const { demands } = this.#steps;
     for (let lead = 0; lead < pieces.ids.length; lead++) {
       const side = pieces.side[lead] as number;
-      const row = (own.at[side] as number) * width;
+      const row = own === undefined ? 0 : (own.at[side] as number) * width;
       const states = [pieces.ids[lead] as number];
       for (let n = lead; n < pieces.ids.length; n++) {
         const piece = pieces.ids[n] as number;
         const extent = pieces.extent[n] as number;
         if (level === 1 && pieces.side[n] !== side) break;
         // what the piece alone loses beside one so long
-        if ((table[row + (other.at[extent] as number)] as number) - (blocks.worth[piece] as number) > loss)
+        if (table && (table[row + (at[extent] as number)] as number) - (blocks.worth[piece] as number) > loss)
           continue;
         if (side * extent - (blocks.area[piece] as number) > waste) continue;
         for (let s = 0; s < states.length; s++) {
@@ -155,7 +158,7 @@ class Stacking {
           const all = extent + ((axis === 'rip' ? blocks.y[state] : blocks.x[state]) as number);
           if (all > most) continue;
           const worth = (blocks.worth[state] as number) + (blocks.worth[piece] as number);
-          if ((table[row + (other.at[all] as number)] as number) - worth > loss) continue;
+          if (table && (table[row + (at[all] as number)] as number) - worth > loss) continue;
           if (side * all - (blocks.area[state] as number) - (blocks.area[piece] as number) > waste) continue;
           if (!blocks.within(state, piece, demands)) continue;
           const block =
@@ -180,7 +183,8 @@ class Stacking {
     const [length, most] = axis === 'rip' ? [room.x, room.y] : [room.y, room.x];
     const { loss, waste } = this.#budget;
     const { demands } = this.#steps;
-    const least = this.#worths.most(size) - loss;
+    const worths = this.#worths;
+    const least = worths ? worths.most(size) - loss : room.x * room.y - waste;
     blocks.forget();
     const empty = blocks.empty(axis, length);
     const states = [empty];
@@ -196,11 +200,11 @@ class Stacking {
         const all = extent + ((axis === 'rip' ? blocks.y[state] : blocks.x[state]) as number);
         if (all > most) continue;
         const worth = (blocks.worth[state] as number) + (blocks.worth[piece] as number);
-        const rest =
-          axis === 'rip'
-            ? this.#worths.ripWorth(size, most - all)
-            : this.#worths.crosscutWorth(size, most - all);
-        if (worth + rest < least) continue;
+        if (worths) {
+          const over = most - all;
+          const rest = axis === 'rip' ? worths.ripWorth(size, over) : worths.crosscutWorth(size, over);
+          if (worth + rest < least) continue;
+        }
         if (length * all - (blocks.area[state] as number) - (blocks.area[piece] as number) > waste) continue;
         if (!blocks.within(state, piece, demands)) continue;
         const block =
@@ -213,7 +217,10 @@ class Stacking {
       }
       if (this.full) return [];
     }
-    return made.filter((block) => blocks.dead[block] === 0 && (blocks.worth[block] as number) >= least);
+    return made.filter(
+      (block) =>
+        blocks.dead[block] === 0 && ((worths ? blocks.worth[block] : blocks.area[block]) as number) >= least,
+    );
   }
 
   /** Whether two hands can lift the piece as the first cuts leave it: across the whole sheet. */

@@ -1,11 +1,11 @@
 /**
- * Sheets of one cost made better to work with: first the largest useful offcut of all, on the emptiest sheet, then fewest settings
- * of fence and stop. The same parts are put into the same sheet again, in other orders and by other rules.
+ * Sheets made better to work with: their offcuts as large as they are or larger, with the fewest settings of fence and stop. The same
+ * parts, and the largest offcut as if it were one of them, are put into the same sheet again, in other orders and by other rules.
  */
 import { type Filled, fill, type Rule } from './fill.ts';
-import type { Yard } from './kinds.ts';
+import type { Kind, Yard } from './kinds.ts';
 import { numbersFrom } from './search.ts';
-import { type KindTree, largestOffcut, settingsOf, treeOf } from './tree.ts';
+import { type KindTree, largestOffcut, settingsOf, treeOf, without } from './tree.ts';
 
 /** Looks at a rectangle for all sheets together. */
 const LOOKS = 2_500_000;
@@ -14,13 +14,12 @@ const FILLINGS = 900;
 
 /** Each sheet with its tree, tidied; equal fillings are tidied once and come out equal. */
 export function tidySheets(yard: Yard, sheets: readonly Filled[]): { filled: Filled; tree: KindTree }[] {
-  const useful = yard.job.useful ?? 0;
   const known = new Map<string, { filled: Filled; tree: KindTree }>();
   const random = numbersFrom(23);
   const distinct = new Set(sheets.map(keyOf)).size;
   return sheets.map((sheet) => {
     const key = keyOf(sheet);
-    const one = known.get(key) ?? tidied(yard, sheet, useful, random, LOOKS / distinct);
+    const one = known.get(key) ?? { filled: sheet, tree: tidied(yard, sheet, random, LOOKS / distinct) };
     known.set(key, one);
     return one;
   });
@@ -28,31 +27,64 @@ export function tidySheets(yard: Yard, sheets: readonly Filled[]): { filled: Fil
 
 const keyOf = (sheet: Filled): string => `${sheet.size}:${sheet.counts.join(',')}`;
 
-function tidied(
-  yard: Yard,
-  sheet: Filled,
-  useful: number,
-  random: () => number,
-  looks: number,
-): { filled: Filled; tree: KindTree } {
+/** What a sheet is judged by. */
+interface Mark {
+  readonly offcut: { readonly length: number; readonly width: number } | undefined;
+  readonly area: number;
+  readonly settings: number;
+}
+
+function markOf(yard: Yard, tree: KindTree): Mark {
+  const offcut = largestOffcut(tree, yard.job.useful ?? 0);
+  return {
+    offcut,
+    area: offcut === undefined ? 0 : offcut.length * offcut.width,
+    settings: settingsOf(tree, yard.job.kerf),
+  };
+}
+
+function tidied(yard: Yard, sheet: Filled, random: () => number, looks: number): KindTree {
   const meter = { looks: 0 };
   const parts = [...sheet.counts].flatMap((count, kind) => new Array<number>(count).fill(kind));
-  let filled = sheet;
-  let tree = treeOf(yard, sheet);
-  let mark = markOf(tree, useful, yard.job.kerf);
+  let best = treeOf(yard, sheet);
+  let mark = markOf(yard, best);
   for (let n = 0; n < FILLINGS && meter.looks < looks; n++) {
     const noise = n < 48 ? 0 : ([0.1, 0.4, 1, 2][n % 4] as number);
-    const again = fill(yard, sheet.size, ordered(yard, parts, n, noise, random), ruleOf(n), meter);
-    if (again.placements.length !== parts.length) continue;
-    const other = treeOf(yard, again);
-    const own = markOf(other, useful, yard.job.kerf);
-    if (own.offcut < mark.offcut - 1e-6) continue;
-    if (own.offcut <= mark.offcut + 1e-6 && own.settings >= mark.settings) continue;
-    filled = again;
-    tree = other;
+    // every other time the offcut is a part itself, so that nothing is laid into it
+    const kept = mark.offcut !== undefined && n % 2 === 0 ? mark.offcut : undefined;
+    const wider = kept === undefined ? yard : { ...yard, kinds: [...yard.kinds, extraKind(yard, kept)] };
+    const wanted = kept === undefined ? parts : [yard.kinds.length, ...parts];
+    const again = fill(
+      wider,
+      sheet.size,
+      ordered(wider, wanted, n >> 1, noise, random),
+      ruleOf(n >> 1),
+      meter,
+    );
+    if (again.placements.length !== wanted.length) continue;
+    const tree = withoutExtra(yard, wider, treeOf(wider, again));
+    const own = markOf(yard, tree);
+    if (own.area < mark.area - 1e-6) continue;
+    if (own.area <= mark.area + 1e-6 && own.settings >= mark.settings) continue;
+    best = tree;
     mark = own;
   }
-  return { filled, tree };
+  return best;
+}
+
+/** An offcut as a kind of part. */
+export function extraKind(yard: Yard, offcut: { readonly length: number; readonly width: number }): Kind {
+  const { length, width } = offcut;
+  const item = { id: '', length, width, quantity: 1, turnable: false };
+  const { kerf } = yard.job;
+  return { length: length + kerf, width: width + kerf, turnable: false, demand: 1, items: [item] };
+}
+
+/** The tree without the kind that was added, whose place is left over. */
+export function withoutExtra(yard: Yard, wider: Yard, tree: KindTree): KindTree {
+  if (wider.kinds.length === yard.kinds.length) return tree;
+  const surplus = wider.kinds.map((_, kind) => (kind < yard.kinds.length ? 0 : 1));
+  return without(tree, surplus, yard.job.kerf);
 }
 
 const FITS = ['side', 'area', 'long'] as const;
@@ -85,9 +117,4 @@ function ordered(
     return base * (1 + noise * (random() - 0.5));
   });
   return [...parts].sort((a, b) => (keys[b] as number) - (keys[a] as number) || a - b);
-}
-
-function markOf(tree: KindTree, useful: number, kerf: number): { offcut: number; settings: number } {
-  const best = largestOffcut(tree, useful);
-  return { offcut: best === undefined ? 0 : best.length * best.width, settings: settingsOf(tree, kerf) };
 }

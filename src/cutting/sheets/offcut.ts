@@ -1,0 +1,168 @@
+/**
+ * Of layouts of one cost the one with the largest offcut. An offcut is a part that nobody asked for: a layout in which it has its place is looked for
+ * as any other, within the same cost; larger and larger ones are tried, as long as some part of the sheets may hold them.
+ */
+import type { Solver } from '../highs.ts';
+import type { Filled } from './fill.ts';
+import type { Yard } from './kinds.ts';
+import { cheaperSheets, tightSheets } from './prove.ts';
+import { costOf, type Sheets } from './search.ts';
+import { stepsOf, sumsUpTo } from './steps.ts';
+import { filledBy, partYard, widened } from './subset.ts';
+import { extraKind, withoutExtra } from './tidy.ts';
+import { largestOffcut, treeOf } from './tree.ts';
+
+/** Parts that are laid out anew at most: those of the emptiest sheets. */
+const MOST_PARTS = 30;
+/** Offcuts that are tried, in all and by whole strips of a sheet in each direction. */
+const TRIES = 20;
+const STRIP_TRIES = 7;
+/** Finest steps of the longest side. */
+const STEPS = 6000;
+/** Limits of one try: see `prove.ts`. */
+const LIMITS = { work: 6_000_000, looks: 200_000, blocks: 10_000 };
+/** Additions for prices in all. */
+const WORK = 20_000_000;
+
+/** Sheets of the same cost, with an offcut at least as large. */
+export function largerOffcut(yard: Yard, sheets: readonly Filled[], solver: Solver): readonly Filled[] {
+  const share = ({ size, area }: Filled): number => {
+    const { length, width } = yard.sizes[size] as Yard['sizes'][number];
+    return area / (length * width);
+  };
+  // the emptiest sheets, as many as can be laid out anew
+  const order = sheets
+    .map((_, index) => index)
+    .sort((a, b) => share(sheets[a] as Filled) - share(sheets[b] as Filled) || a - b);
+  const taken: number[] = [];
+  let parts = 0;
+  for (const index of order) {
+    const own = (sheets[index] as Filled).counts.reduce((sum, count) => sum + count, 0);
+    if (parts + own > MOST_PARTS) break;
+    parts += own;
+    taken.push(index);
+  }
+  if (taken.length === 0) return sheets;
+  const chosen = taken.map((index) => sheets[index] as Filled);
+  const again = new Trial(yard, chosen, solver).best();
+  if (again === undefined) return sheets;
+  const kept = sheets.filter((_, index) => !taken.includes(index));
+  return [...kept, ...again];
+}
+
+class Trial {
+  readonly #yard: Yard;
+  readonly #rest: ReturnType<typeof partYard>;
+  readonly #solver: Solver;
+  readonly #cost: number;
+  #area: number;
+  #found: readonly Filled[] | undefined;
+  #tries = 0;
+  #spent = 0;
+
+  constructor(yard: Yard, chosen: readonly Filled[], solver: Solver) {
+    this.#yard = yard;
+    this.#solver = solver;
+    this.#cost = costOf(yard, chosen);
+    const left = yard.kinds.map((_, kind) =>
+      chosen.reduce((sum, sheet) => sum + (sheet.counts[kind] as number), 0),
+    );
+    const limits = yard.sizes.map((_, size) => chosen.filter((sheet) => sheet.size === size).length);
+    this.#rest = partYard(yard, left, limits);
+    this.#area = Math.max(0, ...chosen.map((sheet) => this.#offcut(sheet)));
+  }
+
+  #offcut(sheet: Filled): number {
+    const best = largestOffcut(treeOf(this.#yard, sheet), this.#yard.job.useful ?? 0);
+    return best === undefined ? 0 : best.length * best.width;
+  }
+
+  best(): readonly Filled[] | undefined {
+    const { yard } = this.#rest;
+    const steps = stepsOf(yard, STEPS);
+    yard.sizes.forEach((size, index) => {
+      const room = steps.rooms[index] as { x: number; y: number };
+      const sums = (side: 'x' | 'y', most: number): number[] =>
+        [
+          ...sumsUpTo(
+            steps.lies.map((lie) => ({ size: lie[side], count: steps.demands[lie.kind] as number })),
+            most,
+          ),
+        ].filter((sum) => sum > 0 && sum < most);
+      const along = sums('x', room.x).map((sum) => size.length - sum * steps.step);
+      const across = sums('y', room.y).map((sum) => size.width - sum * steps.step);
+      // whole strips: the largest that is left, by halving
+      this.#halve(across, (width) => ({ length: size.length, width }));
+      this.#halve(along, (length) => ({ length, width: size.width }));
+      // pieces that parts lie beside on two sides
+      const stride = Math.max(1, Math.ceil(along.length / (TRIES - 2 * STRIP_TRIES)));
+      for (let n = 0; n < along.length && this.#tries < TRIES; n += stride) {
+        const length = along[n] as number;
+        const width = across.findLast((one) => this.#larger(length, one));
+        if (width !== undefined) this.#fits(length, width);
+      }
+    });
+    return this.#found;
+  }
+
+  /** The largest of a falling list of sides with which an offcut fits. */
+  #halve(sides: readonly number[], shape: (side: number) => { length: number; width: number }): void {
+    const open = sides.filter((side) => {
+      const { length, width } = shape(side);
+      return this.#larger(length, width);
+    });
+    let low = 0;
+    let high = open.length;
+    for (let n = 0; n < STRIP_TRIES && low < high; n++) {
+      const middle = (low + high) >> 1;
+      const { length, width } = shape(open[middle] as number);
+      if (this.#fits(length, width)) high = middle;
+      else low = middle + 1;
+    }
+  }
+
+  /** Whether an offcut, given with a kerf, is useful and larger than the one in hand, and there is room for it. */
+  #larger(length: number, width: number): boolean {
+    const { kerf, useful } = this.#yard.job;
+    const { yard } = this.#rest;
+    const sides = Math.min(length, width) - kerf;
+    const room = yard.sizes.reduce((sum, size) => sum + size.length * size.width * size.limit, 0);
+    const parts = yard.kinds.reduce((sum, kind) => sum + kind.length * kind.width * kind.demand, 0);
+    return (
+      sides > 0 &&
+      sides >= (useful ?? 0) - 1e-6 &&
+      (length - kerf) * (width - kerf) > this.#area * (1 + 1e-6) &&
+      length * width <= (room - parts) * (1 + 1e-9)
+    );
+  }
+
+  /** A layout of the same cost: first by areas, which is quick where little is left over, then by prices where that is not too much work. */
+  #laidOut(wider: Yard): Sheets | undefined {
+    const cost = this.#cost;
+    const tight = tightSheets(wider, cost, this.#solver, LIMITS);
+    if (tight.found !== undefined || tight.none || this.#spent > WORK) return tight.found;
+    const proof = cheaperSheets(wider, cost + 1e-3, [], [], this.#solver, LIMITS, { from: cost - 1e-3 });
+    this.#spent += proof.work;
+    return proof.sheets;
+  }
+
+  #fits(length: number, width: number): boolean {
+    this.#tries++;
+    const { kerf } = this.#yard.job;
+    const { yard } = this.#rest;
+    const extra = extraKind(this.#yard, { length: length - kerf, width: width - kerf });
+    const wider = { ...yard, kinds: [...yard.kinds, extra] };
+    const sheets = this.#laidOut(wider);
+    if (sheets === undefined) return false;
+    const found = sheets.sheets.map((sheet) => {
+      const tree = withoutExtra(yard, wider, treeOf(wider, sheet));
+      return widened(this.#yard, this.#rest, filledBy(yard, sheet.size, tree));
+    });
+    const area = Math.max(...found.map((sheet) => this.#offcut(sheet)));
+    if (area > this.#area) {
+      this.#area = area;
+      this.#found = found.filter((sheet) => sheet.area > 0);
+    }
+    return true;
+  }
+}
