@@ -42,7 +42,8 @@ function plate(loops: readonly Loop[]): Plate | undefined {
   return outer && { outer, holes };
 }
 
-function isConvex(loop: Loop): boolean {
+/** True for a counter-clockwise loop without corners that point inward. */
+export function isConvex(loop: Loop): boolean {
   return loop.every((q, i) => {
     const p = loop[(i + loop.length - 1) % loop.length] as readonly [number, number];
     const r = loop[(i + 1) % loop.length] as readonly [number, number];
@@ -102,7 +103,7 @@ function outsideOf(loop: Loop, cover: Loop, touch: number, out: Loop[]): void {
 }
 
 /** The part of a convex loop within another; the loop itself where it all is, undefined where none is. */
-function insideOf(loop: Loop, hole: Loop, touch: number): Loop | undefined {
+export function insideOf(loop: Loop, hole: Loop, touch: number): Loop | undefined {
   let left = loop;
   for (let i = 0; i < hole.length; i++) {
     const { heights, lowest, highest } = heightsOver(left, hole, i);

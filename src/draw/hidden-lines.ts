@@ -68,12 +68,12 @@ function linesAndArcs(
 ): { lines: ViewLine[]; arcs: ViewArc[] } {
   const seen = seenFrom(parts, frame);
   const occluders = occludersOf(parts, seen, frame);
-  const edges = edgesSeen(parts, seen);
+  const withHidden = options.hidden !== false;
+  const edges = edgesSeen(parts, seen, withHidden);
   const book = new LineBook(middleOf(seen));
   const arcBook = new ArcBook();
   const ellipses = withArcs ? ellipsesOf(parts, frame) : undefined;
   const curves = withArcs ? parts.map((part) => roundnessOf(part)?.curveOf) : undefined;
-  const withHidden = options.hidden !== false;
   const line: Segment = { au: 0, av: 0, aw: 0, bu: 0, bv: 0, bw: 0 };
   for (const edge of edges.order) {
     const first = edge * 5;
@@ -82,8 +82,9 @@ function linesAndArcs(
     const copy = edges.ends[first + 4] as number;
     const length = edges.length[edge] as number;
     const [facingLeft, facingRight] = [seen.facing[left] as number, seen.facing[right] as number];
-    // Behind both its faces an edge can't be seen: its own board is in front of it. (The far edge of a face seen edge-on can.)
-    const behind = facingLeft < 0 && facingRight < 0;
+    // Behind both its faces an edge can't be seen: its own board is in front of it. (The far edge of a face seen edge-on can.) Nor in a
+    // hole that isn't seen into.
+    const behind = (facingLeft < 0 || seen.blind[left] === 1) && (facingRight < 0 || seen.blind[right] === 1);
     if (behind && !withHidden) continue;
     setSegment(line, seen, edges.ends[first] as number, edges.ends[first + 1] as number);
     const hidden = behind ? [0, 1] : cleaned(covered(occluders, line, true, left, right), length);
@@ -163,7 +164,7 @@ function addCurve(
 }
 
 /** Gathers the edges that can give a line: sharp ones, and of smooth ones those where the surface turns away. */
-function edgesSeen(parts: readonly PlacedPart[], seen: Seen): EdgesSeen {
+function edgesSeen(parts: readonly PlacedPart[], seen: Seen, withHidden: boolean): EdgesSeen {
   const most = parts.reduce((sum, part) => sum + part.edges.length, 0);
   const ends = new Int32Array(most * 5);
   const length = new Float64Array(most);
@@ -175,6 +176,7 @@ function edgesSeen(parts: readonly PlacedPart[], seen: Seen): EdgesSeen {
       const edge = part.edges[e] as SolidEdge;
       const left = face + edge.left;
       const right = face + edge.right;
+      if (!withHidden && seen.blind[left] === 1 && seen.blind[right] === 1) continue;
       if (edge.smooth && (seen.facing[left] === 1) === (seen.facing[right] === 1)) continue;
       const a = vertex + edge.a;
       const b = vertex + edge.b;

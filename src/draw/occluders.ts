@@ -57,7 +57,8 @@ export function occludersOf(parts: readonly PlacedPart[], seen: Seen, frame: Vie
   parts.forEach((part, p) => {
     part.faces.forEach((face, f) => {
       const id = (seen.firstFace[p] as number) + f;
-      if (seen.facing[id] !== 1) return;
+      // What lies in a hole that isn't seen into hides nothing that its part doesn't.
+      if (seen.facing[id] !== 1 || seen.blind[id] === 1) return;
       const plane = depthPlane(face, frame);
       for (const corners of convexPieces(part, face, seen.firstVertex[p] as number)) {
         let nearest = -Infinity;

@@ -4,6 +4,7 @@ import { sameAxis, turnAround, turnOn } from '../geometry/rounds.ts';
 import type { PlacedPart, Round, SolidFace } from '../geometry/types.ts';
 import { dot, norm, subtract } from '../geometry/vectors.ts';
 import type { Vec3 } from '../model/types.ts';
+import { cavitiesOf } from './cavities.ts';
 import { type Roundness, roundnessOf, turningPoint } from './rims.ts';
 import type { ViewFrame } from './types.ts';
 
@@ -21,6 +22,8 @@ export interface Seen {
   readonly firstFace: readonly number[];
   /** Per face: 1 looks at the viewer, -1 away, 0 edge-on. */
   readonly facing: Int8Array;
+  /** Per face: 1 in a hole into which one can't see. */
+  readonly blind: Uint8Array;
   /** Per vertex: 1 where it was moved to the place at which its curved surface turns away from the viewer. */
   readonly moved: Uint8Array;
 }
@@ -55,12 +58,24 @@ export function seenFrom(parts: readonly PlacedPart[], frame: ViewFrame): Seen {
       facing[f++] = cosine > FACING ? 1 : cosine < -FACING ? -1 : 0;
     }
   }
-  const seen = { u, v, w, firstVertex, firstFace, facing, moved: new Uint8Array(vertexCount) };
+  const blind = new Uint8Array(faceCount);
+  for (const [p, part] of parts.entries()) markBlind(part, firstFace[p] as number, facing, blind);
+  const seen = { u, v, w, firstVertex, firstFace, facing, blind, moved: new Uint8Array(vertexCount) };
   parts.forEach((part, p) => {
     const round = roundnessOf(part);
     if (round !== undefined) moveToTurn(part, round, seen, p, frame);
   });
   return seen;
+}
+
+function markBlind(part: PlacedPart, first: number, facing: Int8Array, blind: Uint8Array): void {
+  const { of, mouths } = cavitiesOf(part);
+  if (mouths.length === 0) return;
+  const open = mouths.map((own) => own.some(({ face }) => facing[first + face] === 1));
+  for (let face = 0; face < of.length; face++) {
+    const hole = of[face] as number;
+    if (hole >= 0 && !open[hole]) blind[first + face] = 1;
+  }
 }
 
 /**

@@ -4,9 +4,9 @@ import { frameTowards, viewFrame } from '../../src/draw/project.ts';
 import type { ViewFrame } from '../../src/draw/types.ts';
 import { viewFaces } from '../../src/draw/visible-faces.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
-import { boxTool, drillTool } from '../../src/geometry/tools.ts';
+import { boxTool, drillTool, type Tool } from '../../src/geometry/tools.ts';
 import type { PlacedPart } from '../../src/geometry/types.ts';
-import { dot } from '../../src/geometry/vectors.ts';
+import { dot, unit } from '../../src/geometry/vectors.ts';
 import type { Vec3 } from '../../src/model/types.ts';
 import { benchBoxes, boxSolid, drilledBench, scatteredBoxes, straightBox } from '../geometry/scenes.ts';
 
@@ -112,6 +112,55 @@ describe('visible faces', () => {
     expect(areas).toHaveLength(2);
     expect(areas[0]).toBeCloseTo(10 * 60 * Math.SQRT1_2, 2);
     expect(areas[1]).toBeCloseTo(10 * 60 * Math.SQRT1_2, 2);
+  });
+
+  describe('of holes', () => {
+    /** A board with holes of all kinds in its upper face and one end, a peg that stands deep in the first. */
+    const scene = (): PlacedPart[] => {
+      const cut = (tool: Tool) => ({ tool, does: 'cut' }) as const;
+      const board = boxSolid(straightBox('board.1', [0, 0, 0], [300, 100, 40]), solids, [
+        cut(drillTool([50, 50, 41], [0, 0, -1], 20, 31)),
+        cut(drillTool([120, 50, 41], [0, 0, -1], 16, 60)),
+        cut(drillTool([120, 50, 41], [0, 0, -1], 25, 11)),
+        // Leaning, and one that crosses another within the wood.
+        cut(drillTool([200, 50, 41], unit([0.3, 0.2, -1]), 12, 30)),
+        cut(drillTool([-1, 50, 25], [1, 0, 0], 8, 90)),
+        cut(boxTool([240, 30, 25], [280, 70, 41])),
+      ]);
+      const peg = boxSolid(straightBox('peg.1', [40, 40, 10], [60, 60, 30]), solids, [
+        { tool: drillTool([10, 10, -1], [0, 0, 1], 10, 30), does: 'keep' },
+      ]);
+      return [board, peg];
+    };
+    it.each(
+      Object.entries({ ...VIEWS, below: frameTowards([0.2, 0.3, -1]), steep: frameTowards([-0.4, -0.3, 1]) }),
+    )('fill the shadow of the whole once, %s', (_, frame) => {
+      const parts = scene();
+      expect(Math.abs(areaOf(parts, frame) / shadowArea(parts, frame) - 1)).toBeLessThan(1e-5);
+    });
+
+    it('a peg in a hole hides the floor behind it, and the rim hides the peg', () => {
+      const faces = viewFaces(scene(), viewFrame('top'), solids);
+      const area = (keep: (face: (typeof faces)[number]) => boolean): number =>
+        faces.filter(keep).reduce((sum, face) => sum + polygonArea(face.loops), 0);
+      // The peg's end, π 10²; the rest of the hole's floor, π 20² less that. Facets lie at most 0.05 mm inside.
+      const peg = area(({ copy }) => copy === 'peg.1');
+      expect(peg).toBeLessThan(Math.PI * 100);
+      expect(peg).toBeGreaterThan(Math.PI * 9.95 ** 2);
+      const floor = area(
+        ({ copy, loops }) =>
+          copy === 'board.1' && loops.every((loop) => loop.every(([u]) => u > 29 && u < 71)),
+      );
+      expect(floor + peg).toBeLessThan(Math.PI * 400);
+      expect(floor + peg).toBeGreaterThan(Math.PI * 19.95 ** 2);
+      // Steeply from the side the peg stands 10 below the rim: part of it is hidden.
+      const steep = viewFaces(scene(), frameTowards([-1, 0, 1]), solids).filter(
+        ({ copy }) => copy === 'peg.1',
+      );
+      const seen = steep.reduce((sum, face) => sum + polygonArea(face.loops), 0);
+      expect(seen).toBeGreaterThan(10);
+      expect(seen).toBeLessThan(Math.PI * 100 * Math.SQRT1_2 + 20 * 20 * Math.SQRT1_2);
+    });
   });
 
   // Reference: the union of the shadows of the solids, projected by the kernel. What is visible covers it once.
