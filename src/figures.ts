@@ -263,13 +263,14 @@ function layoutFigures(layouts: CuttingLayouts, length: Printer) {
       layouts.sheets?.map((sheet) => sheetFigures(sheet, length)),
     ),
     ...useFigures(layouts, length),
-    proofs: layouts.proofs.map(({ stock, species, status, gap, cost, bound }) => ({
+    proofs: layouts.proofs.map(({ stock, species, status, gap, cost, bound, levels }) => ({
       stock,
       species,
       status,
       gap: clean(gap),
       cost: clean(cost),
       bound: clean(bound),
+      ...given('levels', levels),
     })),
     saw: sawSettings(layouts).map(({ pass, kind, stock, species, setting, against, cuts, pieces }) => ({
       pass,

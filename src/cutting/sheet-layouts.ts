@@ -21,9 +21,9 @@ export interface SheetMemo {
 }
 
 /** Part of each memo key: raise it when the same job may come out another way. */
-const METHOD = 'sheets 3';
+const METHOD = 'sheets 4';
 
-/** Levels of cuts that a builder with a track or table saw still follows. */
+/** Levels of cuts that a builder with a track or table saw still follows, where the shop says no other. Common practice, no source. */
 const STAGES = 4;
 /** An offcut of a sheet is worth keeping with sides of this or more, mm. */
 const USEFUL = 150;
@@ -93,6 +93,7 @@ export function layOutSheets(
       gap: result.gap,
       cost: addUp([result.cost]),
       bound: result.bound,
+      ...(result.boundFor === 'levels' ? { levels: job.stages as number } : {}),
     });
   }
   return { value: { sheets, proofs }, diagnostics };
@@ -138,7 +139,8 @@ function jobOf(plan: Plan, panels: Panels, rows: readonly CutListRow[]): SheetJo
     })),
     kerf: plan.edition.kerf,
     edgeTrim: plan.stockList.sheetTrim ?? 0,
-    stages: STAGES,
+    stages: plan.edition.cutLevels ?? STAGES,
+    ...(plan.edition.largestPiece === undefined ? {} : { liftable: plan.edition.largestPiece }),
     useful: USEFUL,
   };
 }

@@ -243,6 +243,8 @@ export interface CuttingLayouts {
     readonly gap: number;
     readonly cost: number;
     readonly bound: number;
+    /** Only of sheets, where the bound holds for layouts of at most so many levels of cuts and for no others. */
+    readonly levels?: number;
   }[];
   /** Stop-block settings: equal lengths together, longest first. */
   readonly stops: readonly StopSetting[];

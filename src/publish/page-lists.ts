@@ -7,6 +7,7 @@ import { type Child, type Content, el, money } from './html.ts';
 import { extraText, type LeftPiece, leftOver, stockName } from './left-over.ts';
 import { byEdition, lengthNode, letterNode, lineNodes } from './page-words.ts';
 import { amount } from './pdf-words.ts';
+import { choiceText, levelsText } from './proof-words.ts';
 import { givesLine, type SawTable, type Sequence, sawTables, sawTitle, sequences } from './saw-list.ts';
 import type { FinishedPlan, PlanBundle } from './types.ts';
 
@@ -127,10 +128,13 @@ export function proofText(layouts: CuttingLayouts): string {
   const gap = Math.max(0, ...layouts.proofs.map((proof) => proof.gap));
   const proved = layouts.proofs.every((proof) => proof.status === 'proved best');
   if (layouts.proofs.length === 0) return '';
-  if (proved)
-    return 'No choice of these lengths costs less; the layouts are proved best for the prices listed.';
+  if (proved) {
+    const levels = levelsText(layouts);
+    return `No choice of these ${choiceText(layouts)} costs less; the layouts are proved best for the prices listed.${levels && ` ${levels}`}`;
+  }
+  const what = { lengths: 'The boards', sheets: 'The sheets', 'lengths and sheets': 'Boards and sheets' };
   // Rounded up, so that the page never promises more than was found.
-  return `The boards cost at most ${Math.ceil(gap * 1000) / 10} % more than the least that is possible.`;
+  return `${what[choiceText(layouts)]} cost at most ${Math.ceil(gap * 1000) / 10} % more than the least that is possible.`;
 }
 
 /** All settings of a pass through the saw. */

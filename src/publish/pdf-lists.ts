@@ -7,6 +7,7 @@ import { boardCutLists } from './board-cuts.ts';
 import { extraText, leftOver, stockName } from './left-over.ts';
 import { plain, type SheetInline, type SheetLine, sheetLength, sheetLine, sheetSize } from './pdf-prose.ts';
 import { amount } from './pdf-words.ts';
+import { choiceText, levelsText } from './proof-words.ts';
 import { givesLine, sawOpening, sawTables, sawTitle, sequences } from './saw-list.ts';
 import type { FinishedPlan } from './types.ts';
 
@@ -258,17 +259,20 @@ function proofLine(finished: FinishedPlan): SheetLine {
   const { proofs } = finished.layouts;
   const proved = proofs.filter((proof) => proof.status === 'proved best');
   if (proved.length === 0) return [];
-  if (proved.length === proofs.length)
-    return [
-      { kind: 'strong', children: ['Proved best.'] },
-      ' No choice from the lengths on the list costs less and still holds these parts.',
-    ];
   const names = proved.map((proof) => stockLabel(finished, proof.stock)).join(', ');
+  const levels = levelsText(finished.layouts);
   return [
-    { kind: 'strong', children: [plain(`Proved best for ${names}.`)] },
-    ' No choice from the lengths on the list costs less and still holds these parts.',
+    {
+      kind: 'strong',
+      children: [plain(proved.length === proofs.length ? 'Proved best.' : `Proved best for ${names}.`)],
+    },
+    ` No choice from the ${choiceText(finished.layouts)} on the list costs less and still holds these parts.`,
+    ...(levels === '' ? [] : [` ${levels}`]),
   ];
 }
+
+const isSheet = ({ layouts }: FinishedPlan, stock: string): boolean =>
+  (layouts.sheets ?? []).some((sheet) => sheet.stock.key === stock);
 
 /** Layouts that are good but not proved: by how much a better one could be cheaper. */
 function gapLines(finished: FinishedPlan): SheetLine[] {
@@ -278,7 +282,7 @@ function gapLines(finished: FinishedPlan): SheetLine[] {
       const share = proof.cost > 0 ? Math.ceil(((proof.cost - proof.bound) / proof.cost) * 1000) / 10 : 0;
       return [
         { kind: 'strong', children: [plain(`${stockLabel(finished, proof.stock)}: not proved best.`)] },
-        ` These boards cost at most ${share}\u00a0% more than need be.`,
+        ` These ${isSheet(finished, proof.stock) ? 'sheets' : 'boards'} cost at most ${share}\u00a0% more than need be.`,
       ];
     });
 }

@@ -1,11 +1,11 @@
 /** The editions of a shop: two exist from the start; the shop file says which stock list each uses, and can define others. */
 import { type Diagnostic, fault } from '../diagnostics.ts';
 import { inches, mm } from '../units.ts';
-import { listed } from './forms.ts';
+import { listed, readArea } from './forms.ts';
 import { labelSheet, NO_LABELS } from './label-sheets.ts';
 import { nearest } from './nearest.ts';
 import { type Entry, type Node, quoted, textOf, valueAt, writtenOf } from './node.ts';
-import { FRACTIONS } from './schemas/shop.ts';
+import { CUT_LEVELS, FRACTIONS } from './schemas/shop.ts';
 import { KEY } from './schemas/stock.ts';
 import { lengthAt } from './stock.ts';
 import type { Edition } from './types.ts';
@@ -79,6 +79,8 @@ function changed(base: Edition, entry: Entry | undefined): Edition {
   const node = entry.value;
   const word = <T extends string>(key: string, other: T): T => (textOf(node, key) as T | undefined) ?? other;
   const longest = lengthAt(node, 'longest board');
+  const levels = CUT_LEVELS.find((one) => one === textOf(node, 'cut levels'));
+  const piece = readArea(textOf(node, 'largest piece') ?? '');
   const labels = textOf(node, 'labels');
   const sheet = labels === NO_LABELS ? labels : labelSheet(labels ?? '')?.key;
   const fraction = FRACTIONS.find((one) => one === textOf(node, 'fraction'));
@@ -96,6 +98,8 @@ function changed(base: Edition, entry: Entry | undefined): Edition {
     projection: word('projection', base.projection),
     kerf: lengthAt(node, 'kerf') ?? base.kerf,
     ...(longest === undefined ? {} : { longestBoard: longest }),
+    ...(levels === undefined ? {} : { cutLevels: Number(levels) }),
+    ...(piece === undefined ? {} : { largestPiece: piece * 1e6 }),
     language: word('language', base.language),
     ...(sheet === undefined ? {} : { labels: sheet }),
   };

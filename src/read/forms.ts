@@ -86,6 +86,24 @@ export const fixedLength = (expected: string) =>
     context.addIssue({ code: 'custom', message: `a length (${expected})${SPLIT}${hint}` });
   });
 
+/** An area above nothing, in m² or sq ft. */
+export const area = (expected: string, hint: string) =>
+  z
+    .string(says(`${expected}, in m2 or sq ft`, hint))
+    .refine((text) => readArea(text) !== undefined, says(`${expected}, in m2 or sq ft`, hint))
+    .describe(`${expected}, in m2 or sq ft`);
+
+/** Square metres in a square foot: 0.3048², exact. */
+const SQUARE_FOOT = 0.09290304;
+
+/** `10 m2` or `110 sq ft` as m²; nothing where it is neither, or nothing at all. */
+export function readArea(text: string): number | undefined {
+  const match = /^([0-9]{1,6}(?:\.[0-9]{1,3})?) (m2|m²|sq ft)$/u.exec(text.trim());
+  if (match === null) return undefined;
+  const read = Number(match[1]) * (match[2] === 'sq ft' ? SQUARE_FOOT : 1);
+  return read > 0 ? read : undefined;
+}
+
 /** What knots and checks cost: `10 %` as a share of 1, `6 in` as a length; nothing where it is neither. */
 export function readDefects(text: string): Defects | undefined {
   const share = /^([0-9]{1,2}(?:\.[0-9])?)\s*%$/u.exec(text.trim())?.[1];

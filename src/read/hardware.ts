@@ -3,7 +3,7 @@ import { type Diagnostic, fault, type Outcome, sortDiagnostics } from '../diagno
 import { type Length, readLength } from '../units.ts';
 import { check } from './check.ts';
 import { excerptOf, plainText } from './excerpt.ts';
-import { listed, sidesOf } from './forms.ts';
+import { listed, readArea, sidesOf } from './forms.ts';
 import { priceOf } from './front.ts';
 import { nearest } from './nearest.ts';
 import { type Entry, quoted, textOf, textsOf, valueAt } from './node.ts';
@@ -109,14 +109,10 @@ export const hardwareIn = (items: readonly HardwareItem[], system: 'inch' | 'mm'
     ...(item.sizes === undefined ? {} : { size: item.sizes[system] }),
   }));
 
-/** Square metres in a square foot: 0.3048², exact. */
-const SQUARE_FOOT = 0.09290304;
-
 /** `10 m2` or `110 sq ft` as m². */
 function coversOf(text: string | undefined): Pick<HardwareItem, 'covers'> {
-  const [amount, ...unit] = text?.split(' ') ?? [];
-  const area = Number(amount) * (unit.join(' ') === 'sq ft' ? SQUARE_FOOT : 1);
-  return area > 0 ? { covers: area } : {};
+  const covers = readArea(text ?? '');
+  return covers === undefined ? {} : { covers };
 }
 
 function sizesOf(text: string | undefined): Pick<HardwareItem, 'size' | 'sizes'> {

@@ -268,6 +268,10 @@ export interface Edition {
   readonly kerf: Length;
   /** Longest board that is bought: what the vehicle holds. No limit where absent. */
   readonly longestBoard?: Length;
+  /** Most levels of cuts in a layout of sheets; what a track or table saw follows easily where absent. */
+  readonly cutLevels?: number;
+  /** Of a sheet: the largest piece that the first cuts may leave, mm², unless it is one part. No limit where absent. */
+  readonly largestPiece?: number;
   /** Language tag for the PDF: en-US, en-GB. */
   readonly language: string;
   /** Key of the sheet its labels are printed on (`label-sheets.ts`), or `none`; the usual one of its paper where absent. */

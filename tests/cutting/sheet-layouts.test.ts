@@ -184,6 +184,27 @@ describe('sheet layouts of a plan', () => {
     ]);
     expect(shopping).toMatchObject({ lumberCost: 53, total: 53, partial: false });
   });
+  it('keeps to the levels of cuts and to the largest piece that the shop allows', () => {
+    const parts: Parameters<typeof planOf>[0] = [
+      ['side', 'ply-3/4', 30, 16, 2],
+      ['shelf', 'ply-3/4', 28, 15, 3],
+      ['rail', 'ply-3/4', 31, 4, 4],
+    ];
+    const plan = planOf(parts);
+    const at = (more: Partial<Plan['edition']>) =>
+      laid({ ...plan, edition: { ...plan.edition, ...more } }).value;
+    const depth = (piece: SheetPiece): number =>
+      piece.kind === 'split' ? 1 + Math.max(...piece.pieces.map(depth)) : 0;
+    const free = at({});
+    const flat = at({ cutLevels: 2 });
+    expect(Math.max(...(free.sheets ?? []).map(({ root }) => depth(root)))).toBeGreaterThan(2);
+    expect(Math.max(...(flat.sheets ?? []).map(({ root }) => depth(root)))).toBe(2);
+    // 8 sq ft = 0.743 m²
+    const light = at({ largestPiece: 743_224 });
+    for (const { root } of light.sheets ?? [])
+      for (const piece of root.kind === 'split' ? root.pieces : [root])
+        if (partsOf(piece).length > 1) expect(piece.length * piece.width).toBeLessThanOrEqual(743_224 + 1);
+  });
   it('turns a part that may turn, and any part of a sheet without grain', () => {
     // 40 × 60 on 4 × 8 ft: its length of 40 along the grain, its width of 60 doesn't lie across 48
     const fixed = laid(planOf([['door', 'ply-3/4', 40, 60, 1]]));

@@ -1,5 +1,6 @@
 /** Sizes, prose and small helpers of pages. */
 import { describe, expect, it } from 'vitest';
+import type { SheetLayout } from '../../src/cutting/types.ts';
 import type { Block } from '../../src/instructions/types.ts';
 import { currencyName, dateText, htmlOf, money, safeHref, slugOf } from '../../src/publish/html.ts';
 import { proofText } from '../../src/publish/page-lists.ts';
@@ -181,6 +182,18 @@ describe('what is said of the layouts', () => {
     // 1.01 % is said as 1.1 %: the page promises no more than was found.
     expect(proofText(layouts(['proved best', 0], ['gap', 0.0101]))).toBe(
       'The boards cost at most 1.1 % more than the least that is possible.',
+    );
+  });
+  it('says with what layouts of sheets were compared, where that is not every way of cutting', () => {
+    const proved = layouts(['proved best', 0]);
+    const sheets = { ...proved, sheets: [{} as SheetLayout] };
+    expect(proofText(sheets)).toBe(
+      'No choice of these sheets costs less; the layouts are proved best for the prices listed.',
+    );
+    const levels = { ...sheets, proofs: sheets.proofs.map((proof) => ({ ...proof, levels: 4 })) };
+    expect(proofText(levels)).toBe(
+      'No choice of these sheets costs less; the layouts are proved best for the prices listed. For sheets that goes for all layouts ' +
+        'whose cuts are at most four levels deep, each across the one before.',
     );
   });
 });

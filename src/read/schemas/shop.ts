@@ -1,8 +1,10 @@
 /** The shop file. */
 import { z } from 'zod';
-import { currency, fixedLength, listed, oneOf, pattern, says, webAddress, words } from '../forms.ts';
+import { area, currency, fixedLength, listed, oneOf, pattern, says, webAddress, words } from '../forms.ts';
 import { LABEL_SHEETS, labelSheet, NO_LABELS, nearestSheet } from '../label-sheets.ts';
 
+/** Levels of cuts that a layout of sheets may have. */
+export const CUT_LEVELS = ['2', '3', '4', '5', '6'] as const;
 export const FRACTIONS = ['1/8', '1/16', '1/32', '1/64'] as const;
 
 const KNOWN_LABELS = [...LABEL_SHEETS.map((sheet) => sheet.key), NO_LABELS];
@@ -31,6 +33,10 @@ const edition = z.strictObject(
     projection: oneOf(['third angle', 'first angle'], 'how the views are placed').optional(),
     kerf: fixedLength('what the saw takes').optional(),
     'longest board': fixedLength('the longest board that the vehicle holds').optional(),
+    'cut levels': oneOf(CUT_LEVELS, 'the most levels of cuts in a sheet, each across the one before')
+      .meta({ editor: { type: 'integer', minimum: 2, maximum: 6 } })
+      .optional(),
+    'largest piece': area('the largest piece of a sheet that can be carried', '1.5 m2').optional(),
     language: pattern('a language tag', /^[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-[A-Z]{2})?$/u, 'en-US').optional(),
     labels: labels.optional(),
   },

@@ -1,13 +1,13 @@
 /** Stock lists and hardware files. */
 import { z } from 'zod';
 import {
+  area,
   currency,
   decimal,
   defects,
   fixedLength,
   fixedLengthPair,
   oneOf,
-  pattern,
   says,
   webAddress,
   whole,
@@ -112,11 +112,7 @@ export const hardwareItem = z.strictObject(
       .array(words('a region', 'United States'), says('a list of regions', '[United States, Canada]'))
       .optional(),
     link: webAddress.optional(),
-    covers: pattern(
-      'the area that a package covers, in m2 or sq ft',
-      /^[0-9]{1,6}(?:\.[0-9]{1,3})? (?:m2|m²|sq ft)$/u,
-      '10 m2',
-    ).optional(),
+    covers: area('the area that a package covers', '10 m2').optional(),
     outdoors: yesNo.optional(),
   },
   says('the keys of a piece of hardware', 'name: Strap hinge'),
