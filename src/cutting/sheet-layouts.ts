@@ -199,14 +199,14 @@ function rowProblem(plan: Plan, panels: Panels, row: CutListRow): Diagnostic | u
     );
   if (panels.sold.length === 0) return said('sheet.not-sold', ...notSold(plan, panels, part));
   if (panels.sold.some((one) => lies(plan, one, row, turnable(stock, row)))) return undefined;
-  const largest = panels.sold.at(-1) as SheetSize;
+  const largest = panels.sold.reduce((a, b) => (b.length * b.width > a.length * a.width ? b : a));
   const turned = panels.sold.some((one) => lies(plan, one, row, true));
   const trimmed = (plan.stockList.sheetTrim ?? 0) > 0 ? ', with its edges trimmed' : '';
   return said(
     turned ? 'sheet.grain' : 'sheet.too-large',
     turned
       ? `a part that fits with its grain along that of the sheet: ${size(largest.length)} long and ${size(largest.width)} wide at most${trimmed}`
-      : `a part that a sheet of ${stock.label} can give: the largest sold is ${largest.label}${trimmed}`,
+      : `a part that a sheet of ${stock.label} can give: the largest ${largest.own === undefined ? 'sold ' : ''}is ${largest.label}${trimmed}`,
     measured,
     turned ? `write "turn: yes" in ${part.key} if its grain may run across` : largerHint(plan, panels, row),
   );

@@ -235,6 +235,26 @@ describe('sheet layouts of a plan', () => {
       ],
     ]);
     expect(value.sheets?.flatMap((sheet) => partsOf(sheet.root).map((part) => part.item))).toEqual(['B']);
+    // what a plan's text can't say any more at this point is still said of a plan made in another way
+    const spoilt = laid(
+      planOf([
+        ['shelf', 'ply-3/4', 40, 0, 1],
+        ['door', 'ply-3/4', 40, 20, 1, { species: 'plain' }],
+      ]),
+    );
+    expect(spoilt.diagnostics.map((one) => [one.id, one.message, one.hint])).toEqual([
+      [
+        'sheet.size',
+        'expected a part with a length and a width above 0, found "Shelf" 40″ long and 0″ wide',
+        'check the faces that its size comes from',
+      ],
+      [
+        'sheet.not-sold',
+        'expected ply-3/4 in a species that it is sold in, found "plain", for which content/stock/sheets.yaml has no price',
+        'write "species: birch" in door (sold: birch), or add prices to the stock list',
+      ],
+    ]);
+    expect(spoilt.value.sheets).toBeUndefined();
     const joined = laid(planOf([['panel', 'ply-3/4', 120, 20, 1]]));
     expect(joined.diagnostics[0]?.hint).toBe('make it of two pieces, joined with a spline or over a support');
   });

@@ -1,10 +1,37 @@
 /** The phases a case can ask for: each takes the files of a shop and gives what it has to say. */
+import { cutList } from '../../src/cutting/cut-list.ts';
+import { loadSolver } from '../../src/cutting/highs.ts';
+import { layOutPlan } from '../../src/cutting/layouts.ts';
 import { type Diagnostic, mergeEditions, sortDiagnostics } from '../../src/diagnostics.ts';
 import { buildPlan } from '../../src/model/plan.ts';
 import { readShop } from '../../src/read/shop.ts';
 import { inVariants, ofVariant } from '../../src/read/variants.ts';
 
 export type Phase = (files: ReadonlyMap<string, string>) => Promise<readonly Diagnostic[]>;
+
+/** Sheets for the cases about cutting: sold up to 4 × 8 ft (1220 × 2440 mm), and one larger piece on hand. */
+const PLYWOOD: readonly (readonly [file: string, item: string])[] = [
+  [
+    'content/stock/inch.yaml',
+    '  ply-3/4:\n    thickness: 3/4 in\n    sheets:\n      4 x 8 ft: { birch: 60 }\n      4 x 4 ft: { birch: 34 }\n',
+  ],
+  [
+    'content/stock/metric.yaml',
+    '  ply-18:\n    stands for: [ply-3/4]\n    thickness: 18 mm\n    sheets:\n      1220 x 2440 mm: { birch: 62 }\n',
+  ],
+];
+const ON_HAND = 'pieces:\n  - { stock: ply-3/4, species: birch, length: 110 in, width: 49 in, count: 1 }\n';
+
+function withPlywood(files: ReadonlyMap<string, string>): ReadonlyMap<string, string> {
+  const more = new Map(files);
+  for (const [file, item] of PLYWOOD)
+    more.set(
+      file,
+      `${more.get(file)}${item}`.replace('\nspecies:\n', '\nspecies:\n  birch: { name: Birch plywood }\n'),
+    );
+  more.set('content/on-hand.yaml', ON_HAND);
+  return more;
+}
 
 export const PHASES: Readonly<Record<string, Phase>> = {
   /** Reading alone. */
@@ -20,5 +47,18 @@ export const PHASES: Readonly<Record<string, Phase>> = {
     );
     const variants = (file: string) => shop.plans.find((plan) => plan.file === file)?.variants.length ?? 1;
     return sortDiagnostics([...diagnostics, ...mergeEditions(built, shop.shop.editions.length, variants)]);
+  },
+  /** Reading, then cut list and layouts of every plan in every edition; the shop sells plywood too. */
+  cuts: async (files) => {
+    const { value: shop, diagnostics } = await readShop(withPlywood(files));
+    if (shop === undefined) return diagnostics;
+    const solver = await loadSolver();
+    const said = shop.plans.flatMap((source) =>
+      shop.shop.editions.flatMap((edition) => {
+        const { value: plan, diagnostics: own } = buildPlan(source, edition, shop);
+        return plan === undefined ? own : [...own, ...layOutPlan(plan, cutList(plan), solver).diagnostics];
+      }),
+    );
+    return sortDiagnostics([...diagnostics, ...mergeEditions(said, shop.shop.editions.length)]);
   },
 };
