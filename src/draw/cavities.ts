@@ -25,19 +25,19 @@ export interface Cavities {
 /** Rounding between a part and a plane that it lies under, mm. */
 const TOUCH = 1e-3;
 
-const known = new WeakMap<PlacedPart, Cavities>();
-const outers = new WeakMap<PlacedPart, readonly number[]>();
+const known = new WeakMap<PlacedPart['edges'], Cavities>();
+const outers = new WeakMap<PlacedPart['edges'], readonly number[]>();
 
-/** Plane faces that all of a part lies under; found once, whatever the view. */
+/** Plane faces that all of a part lies under; found once, whatever the view and wherever the board lies. */
 export function outerFaces(part: PlacedPart): readonly number[] {
-  const had = outers.get(part);
+  const had = outers.get(part.edges);
   if (had !== undefined) return had;
   const found = part.faces.flatMap((face, f) =>
     face.round === undefined && part.vertices.every((p) => dot(face.normal, p) - face.offset <= TOUCH)
       ? [f]
       : [],
   );
-  outers.set(part, found);
+  outers.set(part.edges, found);
   return found;
 }
 
@@ -52,12 +52,12 @@ export function turnOfLoop(part: PlacedPart, face: SolidFace, loop: readonly num
   return sum;
 }
 
-/** The holes of a part; found once, whatever the view. */
+/** The holes of a part; found once, whatever the view and wherever the board lies. */
 export function cavitiesOf(part: PlacedPart): Cavities {
-  const had = known.get(part);
+  const had = known.get(part.edges);
   if (had !== undefined) return had;
   const found = cavities(part);
-  known.set(part, found);
+  known.set(part.edges, found);
   return found;
 }
 

@@ -11,15 +11,15 @@ import { plateOf } from './convex-rest.ts';
 import { clippedBy, convexCovers, convexHull, convexOverlap } from './flat.ts';
 import { IN_FRONT } from './occluders.ts';
 import { outlineOf, type SeenFaces } from './outlines.ts';
-import type { Seen } from './seen.ts';
-import type { Point } from './types.ts';
+import { keptFor, type PartSeen, partSeen } from './seen.ts';
+import type { Point, ViewFrame } from './types.ts';
 
 /** Polygons that only touch within this, mm, don't cover each other. */
 export const TOUCH = 1e-3;
 
 /** A face that looks at the viewer, in the view plane. */
 export interface FlatFace {
-  readonly copy: number;
+  readonly own: FlatPart;
   readonly number: number;
   /** Its corners in the piece. */
   readonly corners: readonly Vec3[];
@@ -30,8 +30,9 @@ export interface FlatFace {
 
 /** A whole part seen from the viewer. */
 export interface FlatPart extends SeenFaces {
-  readonly copy: number;
   readonly faces: readonly FlatFace[];
+  /** The same by their numbers in the part. */
+  readonly byNumber: readonly (FlatFace | undefined)[];
   readonly hull: Loop;
   readonly box: Box;
   readonly convex: boolean;
@@ -52,46 +53,53 @@ export interface Cover {
   readonly convex: boolean;
 }
 
-/** A part in the view plane. */
-export function flatPart(part: PlacedPart, copy: number, seen: Seen): FlatPart {
-  const [vertex, firstFace] = [seen.firstVertex[copy] as number, seen.firstFace[copy] as number];
+const known = new WeakMap<PlacedPart, Map<string, FlatPart>>();
+
+/** A part in the view plane; kept for the frame. */
+export const flatPart = (part: PlacedPart, frame: ViewFrame, key: string): FlatPart =>
+  keptFor(known, part, key, () => flattened(part, partSeen(part, frame, key)));
+
+function flattened(part: PlacedPart, seen: PartSeen): FlatPart {
   const points: Point[] = new Array(part.vertices.length);
   const point = (i: number): Point => {
-    points[i] ??= [seen.u[vertex + i] as number, seen.v[vertex + i] as number];
+    points[i] ??= [seen.u[i] as number, seen.v[i] as number];
     return points[i] as Point;
   };
   const loops = (f: number): Loop[] => (part.faces[f] as SolidFace).loops.map((loop) => loop.map(point));
-  const facing = seen.facing.subarray(firstFace, firstFace + part.faces.length);
-  const faces: FlatFace[] = [];
-  part.faces.forEach((face, f) => {
-    if (facing[f] !== 1 || seen.blind[firstFace + f] === 1) return;
-    const own = loops(f);
-    faces.push({
-      copy,
-      number: f,
-      corners: cornersOf(part, face.loops),
-      face,
-      loops: own,
-      box: boxOfAll(own),
-    });
-  });
   // What lies in holes lies within the hull of the rest.
   const { within } = cavitiesOf(part);
   const border: Point[] = [];
   for (let i = 0; i < within.length; i++) if (within[i] === 0) border.push(point(i));
   const hull = convexHull(border);
   const convex = isConvexPart(part);
-  return {
-    copy,
+  const faces: FlatFace[] = [];
+  const byNumber: (FlatFace | undefined)[] = new Array(part.faces.length);
+  const own: FlatPart = {
     part,
     faces,
-    facing,
+    byNumber,
+    facing: seen.facing,
     loops,
     hull,
     box: boxOf(hull),
     convex,
     ...(convex ? { outline: [hull] } : {}),
   };
+  part.faces.forEach((face, number) => {
+    if (seen.facing[number] !== 1 || seen.blind[number] === 1) return;
+    const flat = loops(number);
+    const made: FlatFace = {
+      own,
+      number,
+      corners: cornersOf(part, face.loops),
+      face,
+      loops: flat,
+      box: boxOfAll(flat),
+    };
+    faces.push(made);
+    byNumber[number] = made;
+  });
+  return own;
 }
 
 export const cornersOf = (part: PlacedPart, loops: readonly (readonly number[])[]): Vec3[] =>
@@ -100,14 +108,14 @@ export const cornersOf = (part: PlacedPart, loops: readonly (readonly number[])[
 /** Height of a point over a face's plane, mm. */
 export const above = (p: Vec3, face: SolidFace): number => dot(face.normal, p) - face.offset;
 
-const convexParts = new WeakMap<PlacedPart, boolean>();
+const convexParts = new WeakMap<PlacedPart['edges'], boolean>();
 
 /** True where no corner of a part stands above any of its faces; found once, whatever the view. */
 function isConvexPart(part: PlacedPart): boolean {
-  const known = convexParts.get(part);
+  const known = convexParts.get(part.edges);
   if (known !== undefined) return known;
   const convex = part.faces.every((face) => part.vertices.every((p) => above(p, face) <= TOUCH));
-  convexParts.set(part, convex);
+  convexParts.set(part.edges, convex);
   return convex;
 }
 
@@ -133,39 +141,21 @@ export const boxesMeet = (a: Box, b: Box): boolean =>
   b.bottom < a.top - TOUCH;
 
 /**
- * What lies in front of a face. A part that lies wholly before the face's plane covers it with its outline, one that lies
- * behind not at all; of a part on both sides each face is looked at by itself. 'all' where one cover hides the whole face.
+ * Adds what a part covers of a face; true where one cover hides all of it. A part that lies wholly before the face's plane covers it with its
+ * outline, one that lies behind not at all; of a part on both sides each face is looked at by itself.
  */
-export function coversOf(
-  face: FlatFace,
-  flat: readonly FlatPart[],
-  parts: readonly PlacedPart[],
-  solids: Pick<Solids, 'united'>,
-): Cover[] | 'all' {
-  const covers: Cover[] = [];
-  // Its own board first: most of what lies in a notch is hidden by the faces round it. All of a board lies under its outer faces.
-  const own = flat[face.copy] as FlatPart;
-  const part = parts[face.copy] as PlacedPart;
-  if (!own.convex && !outerFaces(part).includes(face.number) && coversFrom(face, own, part, solids, covers))
-    return 'all';
-  for (const other of flat) {
-    if (other === own || !boxesMeet(face.box, other.box)) continue;
-    if (coversFrom(face, other, parts[other.copy] as PlacedPart, solids, covers)) return 'all';
-  }
-  return covers;
-}
-
-/** Adds what a part covers of a face; true where one cover hides all of it. */
 export function coversFrom(
   face: FlatFace,
   other: FlatPart,
-  part: PlacedPart,
   solids: Pick<Solids, 'united'>,
   covers: Cover[],
 ): boolean {
+  const { part } = other;
+  if (other === face.own) return coversFromOwn(face, covers);
+  if (!boxesMeet(face.box, other.box)) return false;
   const box = heightsOfBox(part, face.face);
   if (box.highest <= IN_FRONT) return false;
-  const side = other.copy === face.copy ? undefined : besidePart(face, other, part);
+  const side = besidePart(face, other);
   if (side === 'before') return false;
   if (side === 'behind') {
     other.outline ??= outlineOf(other, other.hull, solids);
@@ -191,6 +181,29 @@ export function coversFrom(
   const height = (vertex: number): number => over[vertex] as number;
   for (const blocker of other.faces) if (coverBy(face, blocker, height, covers)) return true;
   return false;
+}
+
+/** Adds what the other faces of its own part cover of a face. */
+function coversFromOwn(face: FlatFace, covers: Cover[]): boolean {
+  const { part, byNumber } = face.own;
+  const height = (vertex: number): number => above(part.vertices[vertex] as Vec3, face.face);
+  return facesAbove(part, face.number).some((number) => {
+    const blocker = byNumber[number];
+    return blocker !== undefined && coverBy(face, blocker, height, covers);
+  });
+}
+
+const aboveEach = new WeakMap<PlacedPart['edges'], (readonly number[] | undefined)[]>();
+
+/** Faces of a part that reach over the plane of one of them: most lie under it, whatever the view. */
+function facesAbove(part: PlacedPart, number: number): readonly number[] {
+  const known = aboveEach.get(part.edges) ?? [];
+  aboveEach.set(part.edges, known);
+  const face = part.faces[number] as SolidFace;
+  known[number] ??= part.faces.flatMap(({ loops }, other) =>
+    loops.some((loop) => loop.some((v) => above(part.vertices[v] as Vec3, face) > IN_FRONT)) ? [other] : [],
+  );
+  return known[number] as readonly number[];
 }
 
 /** Adds what one face covers of another, `height` giving its corners' heights over that; true where it hides all of it. */
@@ -221,7 +234,8 @@ export function coverBy(
  * Where a face lies to a part with one of whose outer planes between them: before it or beside it, behind it, or undefined where no
  * such plane parts them.
  */
-function besidePart(face: FlatFace, other: FlatPart, part: PlacedPart): 'before' | 'behind' | undefined {
+function besidePart(face: FlatFace, other: FlatPart): 'before' | 'behind' | undefined {
+  const { part } = other;
   for (const outer of outerFaces(part)) {
     const { normal, offset } = part.faces[outer] as SolidFace;
     const [x, y, z] = normal;

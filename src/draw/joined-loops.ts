@@ -9,10 +9,10 @@ type Loops = readonly (readonly Point[])[];
  */
 export function joinedLoops(shapes: readonly Loops[]): Loops {
   if (shapes.length === 1) return shapes[0] as Loops;
-  const corners = new Map<string, number>();
+  const corners = new Map<number, number>();
   const points: Point[] = [];
   const corner = (p: Point): number => {
-    const key = `${p[0].toFixed(4)} ${p[1].toFixed(4)}`;
+    const key = Math.round(p[0] * 1e4) * 2 ** 26 + Math.round(p[1] * 1e4);
     const known = corners.get(key);
     if (known !== undefined) return known;
     corners.set(key, points.length);

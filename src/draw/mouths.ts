@@ -14,111 +14,72 @@ import {
   cornersOf,
   coverBy,
   coversFrom,
-  coversOf,
   type FlatFace,
   type FlatPart,
   put,
   TOUCH,
 } from './covers.ts';
 
-/** A hole with one mouth that looks at the viewer. */
-interface Inside {
+/** A hole with one mouth that looks at the viewer: the mouth, its own faces that look there too, and the box around it in the piece. */
+export interface Inside {
   readonly mouth: Loop;
-  readonly covers: readonly Cover[];
-  /** Its own faces that look at the viewer. */
   readonly faces: readonly FlatFace[];
-  /** Parts that reach into it. */
-  readonly guests: readonly FlatPart[];
+  readonly bounds: Bounds;
 }
 
-/** How the faces in a hole are seen: not at all, through its one mouth, or like any others. */
-type View = Inside | 'hidden' | 'plain';
+/** The mouths of a hole that look at the viewer, as faces of their own in the planes of those they open in. */
+export const mouthFaces = (own: FlatPart, hole: number): FlatFace[] =>
+  (cavitiesOf(own.part).mouths[hole] as readonly Mouth[]).flatMap((mouth) =>
+    own.facing[mouth.face] === 1 ? [mouthFace(own, mouth)] : [],
+  );
 
-/** What of a face is left to look at, and what covers it. */
-export interface SeenThrough {
-  readonly face: FlatFace;
-  readonly covers: readonly Cover[];
-}
-
-/** Looks into the holes of a part. */
-export class Holes {
-  private readonly own: FlatPart;
-  private readonly flat: readonly FlatPart[];
-  private readonly parts: readonly PlacedPart[];
-  private readonly solids: Pick<Solids, 'united'>;
-  private readonly views: (View | undefined)[] = [];
-
-  constructor(
-    own: FlatPart,
-    flat: readonly FlatPart[],
-    parts: readonly PlacedPart[],
-    solids: Pick<Solids, 'united'>,
-  ) {
-    this.own = own;
-    this.flat = flat;
-    this.parts = parts;
-    this.solids = solids;
-  }
-
-  /** A face as it is seen through the mouth of its hole; undefined where it isn't, 'plain' where it is none of a hole or must be looked at alone. */
-  through(face: FlatFace): SeenThrough | 'plain' | undefined {
-    const { part } = this.own;
-    const hole = cavitiesOf(part).of[face.number] as number;
-    if (hole < 0) return 'plain';
-    this.views[hole] ??= this.viewInto(hole);
-    const view = this.views[hole] as View;
-    if (view === 'hidden') return undefined;
-    if (view === 'plain' || !face.face.convex) return 'plain';
-    const left = insideOf(face.loops[0] as Loop, view.mouth, TOUCH);
-    if (left === undefined) return undefined;
-    const cut: FlatFace = { ...face, loops: [left], box: boxOf(left) };
-    const covers: Cover[] = [];
-    const height = (vertex: number): number => above(part.vertices[vertex] as Vec3, face.face);
-    for (const blocker of view.faces) if (coverBy(cut, blocker, height, covers)) return undefined;
-    for (const cover of view.covers) if (put(cover, cut, covers)) return undefined;
-    for (const guest of view.guests)
-      if (coversFrom(cut, guest, this.parts[guest.copy] as PlacedPart, this.solids, covers)) return undefined;
-    return { face: cut, covers };
-  }
-
-  private viewInto(hole: number): View {
-    const { own, flat, parts, solids } = this;
-    const { of, mouths } = cavitiesOf(own.part);
-    const open = (mouths[hole] as readonly Mouth[]).filter(({ face }) => own.facing[face] === 1);
-    const seen = open.flatMap((mouth) => {
-      const face = mouthFace(own, mouth);
-      const covers = coversOf(face, flat, parts, solids);
-      return covers === 'all' ? [] : [{ loop: face.loops[0] as Loop, covers }];
-    });
-    const [first] = seen;
-    if (!first) return 'hidden';
-    if (open.length > 1 || !isConvex(first.loop)) return 'plain';
-    const faces = own.faces.filter(({ number }) => of[number] === hole);
-    const box = boundsOfFaces(own.part, hole, of);
-    const guests = flat.filter(
-      ({ copy }) => copy !== own.copy && meet((parts[copy] as PlacedPart).bounds, box),
-    );
-    return { mouth: first.loop, covers: first.covers, faces, guests };
-  }
-}
-
-/** The mouth of a hole as a face of its own, in the plane of the face that it opens in. */
 function mouthFace(own: FlatPart, { face, loop }: Mouth): FlatFace {
   const outer = own.part.faces[face] as SolidFace;
-  const corners = outer.loops[loop] as readonly number[];
+  const corners = [...(outer.loops[loop] as readonly number[])].reverse();
   const flat = [...(own.loops(face)[loop] as Loop)].reverse();
-  const convex = isConvex(flat);
   return {
-    copy: own.copy,
+    own,
     number: face,
     corners: cornersOf(own.part, [corners]),
-    face: { ...outer, loops: [[...corners].reverse()], convex },
+    face: { ...outer, loops: [corners], convex: isConvex(flat) },
     loops: [flat],
     box: boxOf(flat),
   };
 }
 
-function boundsOfFaces(part: PlacedPart, hole: number, of: Int32Array): Bounds {
+/** A hole that is seen into through one mouth; undefined where it has more, or one with corners that point inward: its faces are looked at alone. */
+export function insideOfHole(own: FlatPart, hole: number, mouths: readonly FlatFace[]): Inside | undefined {
+  const [first, more] = mouths;
+  if (!first || more || !first.face.convex) return undefined;
+  const { of } = cavitiesOf(own.part);
+  return {
+    mouth: first.loops[0] as Loop,
+    faces: own.faces.filter(({ number }) => of[number] === hole),
+    bounds: boundsOfHole(own.part, hole, of),
+  };
+}
+
+/** A face as it is seen through a mouth, with what covers it; undefined where nothing of it is. `guests` are parts that reach into the hole. */
+export function seenThrough(
+  face: FlatFace,
+  { mouth, faces }: Inside,
+  covering: readonly Cover[],
+  guests: readonly FlatPart[],
+  solids: Pick<Solids, 'united'>,
+): { readonly face: FlatFace; readonly covers: readonly Cover[] } | undefined {
+  const left = insideOf(face.loops[0] as Loop, mouth, TOUCH);
+  if (left === undefined) return undefined;
+  const cut: FlatFace = { ...face, loops: [left], box: boxOf(left) };
+  const covers: Cover[] = [];
+  const { vertices } = face.own.part;
+  const height = (vertex: number): number => above(vertices[vertex] as Vec3, face.face);
+  for (const blocker of faces) if (coverBy(cut, blocker, height, covers)) return undefined;
+  for (const cover of covering) if (put(cover, cut, covers)) return undefined;
+  for (const guest of guests) if (coversFrom(cut, guest, solids, covers)) return undefined;
+  return { face: cut, covers };
+}
+
+function boundsOfHole(part: PlacedPart, hole: number, of: Int32Array): Bounds {
   const min: [number, number, number] = [Infinity, Infinity, Infinity];
   const max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
   part.faces.forEach(({ loops }, face) => {
@@ -132,5 +93,8 @@ function boundsOfFaces(part: PlacedPart, hole: number, of: Int32Array): Bounds {
   return { min, max };
 }
 
-const meet = (a: Bounds, b: Bounds): boolean =>
-  ([0, 1, 2] as const).every((k) => a.min[k] < b.max[k] - TOUCH && b.min[k] < a.max[k] - TOUCH);
+/** True where a part reaches into a hole. */
+export const reachesInto = ({ bounds }: PlacedPart, hole: Bounds): boolean =>
+  ([0, 1, 2] as const).every(
+    (k) => bounds.min[k] < hole.max[k] - TOUCH && hole.min[k] < bounds.max[k] - TOUCH,
+  );

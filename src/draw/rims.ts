@@ -39,71 +39,100 @@ const ALONG = 1e-3;
 
 const known = new WeakMap<PlacedPart, Roundness>();
 
+/** What of the roundness of a part stays the same wherever its board lies: found once for all copies that share their edges. */
+interface Layout {
+  readonly roundOf: Int32Array;
+  /** A face of each curved surface. */
+  readonly facets: readonly number[];
+  readonly rimOf: Int32Array;
+  /** An edge on each rim. */
+  readonly chords: readonly number[];
+  readonly endAt: Int32Array;
+  readonly around: ReadonlyMap<number, readonly number[]>;
+}
+
+const layouts = new WeakMap<PlacedPart['edges'], Layout>();
+
 /** The curved surfaces of a part and where they end; undefined where all its faces are plane. */
 export function roundnessOf(part: PlacedPart): Roundness | undefined {
-  if (part.faces.every((face) => face.round === undefined)) return undefined;
+  const layout = layouts.get(part.edges) ?? layoutOf(part);
+  layouts.set(part.edges, layout);
+  if (layout.facets.length === 0) return undefined;
   const had = known.get(part);
   if (had !== undefined) return had;
-  const found = roundness(part);
+  const { roundOf, rimOf, endAt, around } = layout;
+  const rounds = layout.facets.map((face) => part.faces[face]?.round as Round);
+  const rims = layout.chords.map((edge) => rimOfEdge(part, edge, roundOf, rounds) as Rim);
+  const curveOf = crossings(part, (face) => rounds[roundOf[face] as number], rimOf);
+  const found: Roundness = { rims, rimOf, roundOf, rounds, endAt, curveOf, around };
   known.set(part, found);
   return found;
 }
 
-function roundness(part: PlacedPart): Roundness {
+function layoutOf(part: PlacedPart): Layout {
   const rounds: Round[] = [];
-  const roundOf = Int32Array.from(part.faces, ({ round }) => {
+  const facets: number[] = [];
+  const roundOf = Int32Array.from(part.faces, ({ round }, face) => {
     if (round === undefined) return -1;
     const at = rounds.findIndex((other) => sameSurface(other, round));
-    return at >= 0 ? at : rounds.push(round) - 1;
+    if (at >= 0) return at;
+    facets.push(face);
+    return rounds.push(round) - 1;
   });
   const endAt = new Int32Array(part.vertices.length).fill(-1);
   const spoiled = new Uint8Array(part.vertices.length);
   const rims: Rim[] = [];
+  const chords: number[] = [];
   const numbers = new Map<number, number>();
-  const rimOf = Int32Array.from(part.edges, ({ a, b, left, right }) => {
+  const rimOf = Int32Array.from(part.edges, ({ a, b, left, right }, edge) => {
     const [roundLeft, roundRight] = [roundOf[left] as number, roundOf[right] as number];
     if (roundLeft === roundRight) return -1;
-    if (roundLeft >= 0 && roundRight >= 0) {
-      spoiled[a] = 1;
-      spoiled[b] = 1;
-      const [from, to] = [part.vertices[a], part.vertices[b]] as [Vec3, Vec3];
-      const between = rimOfTwo(
-        rounds[roundLeft] as Round,
-        rounds[roundRight] as Round,
-        scale(add(from, to), 0.5),
-        from,
-      );
-      if (between === undefined) return -1;
-      const same = rims.findIndex(
-        (rim) =>
-          rim.round === between.round &&
-          norm(subtract(rim.centre, between.centre)) < 1e-3 &&
-          norm(subtract(rim.first, between.first)) < 1e-3 &&
-          norm(subtract(rim.second, between.second)) < 1e-3,
-      );
-      return same >= 0 ? same : rims.push(between) - 1;
-    }
+    const between = roundLeft >= 0 && roundRight >= 0;
     const [round, plane] = roundLeft >= 0 ? [roundLeft, right] : [roundRight, left];
     for (const vertex of [a, b]) {
       const before = endAt[vertex] as number;
-      if (before >= 0 && !samePlane(part.faces[before] as SolidFace, part.faces[plane] as SolidFace))
+      if (between) spoiled[vertex] = 1;
+      else if (before >= 0 && !samePlane(part.faces[before] as SolidFace, part.faces[plane] as SolidFace))
         spoiled[vertex] = 1;
-      endAt[vertex] = plane;
+      if (!between) endAt[vertex] = plane;
     }
     const key = round * part.faces.length + plane;
-    const had = numbers.get(key);
+    const had = between ? undefined : numbers.get(key);
     if (had !== undefined) return had;
-    const rim = rimBetween(rounds[round] as Round, part.faces[plane] as SolidFace, part.vertices[a] as Vec3);
+    const rim = rimOfEdge(part, edge, roundOf, rounds);
+    const same = rim && between ? rims.findIndex((other) => sameRim(other, rim)) : -1;
+    if (same >= 0) return same;
     const number = rim === undefined ? -1 : rims.push(rim) - 1;
-    numbers.set(key, number);
+    if (rim) chords.push(edge);
+    if (!between) numbers.set(key, number);
     return number;
   });
   spoiled.forEach((is, vertex) => {
     if (is === 1) endAt[vertex] = -1;
   });
   const isRing = Array.from(roundOf, (n) => n >= 0 && rounds[n]?.ring !== undefined);
-  const curveOf = crossings(part, (face) => rounds[roundOf[face] as number], rimOf);
-  return { rims, rimOf, roundOf, rounds, endAt, curveOf, around: facesAround(part, isRing) };
+  return { roundOf, facets, rimOf, chords, endAt, around: facesAround(part, isRing) };
+}
+
+const sameRim = (a: Rim, b: Rim): boolean =>
+  a.round === b.round &&
+  norm(subtract(a.centre, b.centre)) < 1e-3 &&
+  norm(subtract(a.first, b.first)) < 1e-3 &&
+  norm(subtract(a.second, b.second)) < 1e-3;
+
+/** The rim that an edge between two surfaces is a chord of. */
+function rimOfEdge(
+  part: PlacedPart,
+  edge: number,
+  roundOf: Int32Array,
+  rounds: readonly Round[],
+): Rim | undefined {
+  const { a, b, left, right } = part.edges[edge] as PlacedPart['edges'][number];
+  const [one, other] = [rounds[roundOf[left] as number], rounds[roundOf[right] as number]];
+  const [from, to] = [part.vertices[a], part.vertices[b]] as [Vec3, Vec3];
+  if (one && other) return rimOfTwo(one, other, scale(add(from, to), 0.5), from);
+  if (one) return rimBetween(one, part.faces[right] as SolidFace, from);
+  return other && rimBetween(other, part.faces[left] as SolidFace, from);
 }
 
 /** The faces that meet at each vertex of a ring. */

@@ -28,8 +28,37 @@ export interface Seen {
   readonly moved: Uint8Array;
 }
 
+/** One part seen in a frame, its vertices and faces numbered from nought; as in `Seen`. */
+export type PartSeen = Omit<Seen, 'firstVertex' | 'firstFace'>;
+
+/** Frames kept for each part: a plan's drawings look from few places, again and again. */
+const MOST_FRAMES = 8;
+const known = new WeakMap<PlacedPart, Map<string, PartSeen>>();
+
+/** A frame as a text, for what is kept by it. */
+export const frameKey = ({ right, up, toViewer }: ViewFrame): string => [...right, ...up, ...toViewer].join();
+
+/** What is kept of a part for a frame; the oldest goes where there are too many. */
+export function keptFor<T>(
+  all: WeakMap<PlacedPart, Map<string, T>>,
+  part: PlacedPart,
+  key: string,
+  make: () => T,
+): T {
+  const own = all.get(part) ?? new Map<string, T>();
+  all.set(part, own);
+  const had = own.get(key);
+  if (had !== undefined) return had;
+  const made = make();
+  if (own.size >= MOST_FRAMES) for (const first of [...own.keys()].slice(0, 1)) own.delete(first);
+  own.set(key, made);
+  return made;
+}
+
 /** Projects all parts. */
 export function seenFrom(parts: readonly PlacedPart[], frame: ViewFrame): Seen {
+  const key = frameKey(frame);
+  const all = parts.map((part) => partSeen(part, frame, key));
   let [vertexCount, faceCount] = [0, 0];
   const firstVertex: number[] = [];
   const firstFace: number[] = [];
@@ -39,42 +68,55 @@ export function seenFrom(parts: readonly PlacedPart[], frame: ViewFrame): Seen {
     vertexCount += part.vertices.length;
     faceCount += part.faces.length;
   }
-  const [u, v, w] = [
-    new Float64Array(vertexCount),
-    new Float64Array(vertexCount),
-    new Float64Array(vertexCount),
-  ];
-  const facing = new Int8Array(faceCount);
-  const [[rx, ry, rz], [ux, uy, uz], [tx, ty, tz]] = [frame.right, frame.up, frame.toViewer];
-  let [i, f] = [0, 0];
-  for (const part of parts) {
-    for (const [x, y, z] of part.vertices) {
-      u[i] = x * rx + y * ry + z * rz;
-      v[i] = x * ux + y * uy + z * uz;
-      w[i++] = x * tx + y * ty + z * tz;
-    }
-    for (const { normal } of part.faces) {
-      const cosine = normal[0] * tx + normal[1] * ty + normal[2] * tz;
-      facing[f++] = cosine > FACING ? 1 : cosine < -FACING ? -1 : 0;
-    }
-  }
-  const blind = new Uint8Array(faceCount);
-  for (const [p, part] of parts.entries()) markBlind(part, firstFace[p] as number, facing, blind);
-  const seen = { u, v, w, firstVertex, firstFace, facing, blind, moved: new Uint8Array(vertexCount) };
-  parts.forEach((part, p) => {
-    const round = roundnessOf(part);
-    if (round !== undefined) moveToTurn(part, round, seen, p, frame);
+  const seen: Seen = { ...emptySeen(vertexCount, faceCount), firstVertex, firstFace };
+  all.forEach((own, p) => {
+    for (const of of ['u', 'v', 'w'] as const) seen[of].set(own[of], firstVertex[p]);
+    seen.moved.set(own.moved, firstVertex[p]);
+    seen.facing.set(own.facing, firstFace[p]);
+    seen.blind.set(own.blind, firstFace[p]);
   });
   return seen;
 }
 
-function markBlind(part: PlacedPart, first: number, facing: Int8Array, blind: Uint8Array): void {
+const emptySeen = (vertices: number, faces: number): PartSeen => ({
+  u: new Float64Array(vertices),
+  v: new Float64Array(vertices),
+  w: new Float64Array(vertices),
+  facing: new Int8Array(faces),
+  blind: new Uint8Array(faces),
+  moved: new Uint8Array(vertices),
+});
+
+/** Projects one part; kept for the frame. */
+export const partSeen = (part: PlacedPart, frame: ViewFrame, key = frameKey(frame)): PartSeen =>
+  keptFor(known, part, key, () => projected(part, frame));
+
+function projected(part: PlacedPart, frame: ViewFrame): PartSeen {
+  const seen = emptySeen(part.vertices.length, part.faces.length);
+  const { u, v, w, facing } = seen;
+  const [[rx, ry, rz], [ux, uy, uz], [tx, ty, tz]] = [frame.right, frame.up, frame.toViewer];
+  part.vertices.forEach(([x, y, z], i) => {
+    u[i] = x * rx + y * ry + z * rz;
+    v[i] = x * ux + y * uy + z * uz;
+    w[i] = x * tx + y * ty + z * tz;
+  });
+  part.faces.forEach(({ normal }, f) => {
+    const cosine = normal[0] * tx + normal[1] * ty + normal[2] * tz;
+    facing[f] = cosine > FACING ? 1 : cosine < -FACING ? -1 : 0;
+  });
+  markBlind(part, seen);
+  const round = roundnessOf(part);
+  if (round !== undefined) moveToTurn(part, round, seen, frame);
+  return seen;
+}
+
+function markBlind(part: PlacedPart, { facing, blind }: PartSeen): void {
   const { of, mouths } = cavitiesOf(part);
   if (mouths.length === 0) return;
-  const open = mouths.map((own) => own.some(({ face }) => facing[first + face] === 1));
+  const open = mouths.map((own) => own.some(({ face }) => facing[face] === 1));
   for (let face = 0; face < of.length; face++) {
     const hole = of[face] as number;
-    if (hole >= 0 && !open[hole]) blind[first + face] = 1;
+    if (hole >= 0 && !open[hole]) blind[face] = 1;
   }
 }
 
@@ -82,8 +124,7 @@ function markBlind(part: PlacedPart, first: number, facing: Int8Array, blind: Ui
  * The outline of a curved surface runs along the facet edge next to where the surface turns away. Its ends go to that very place, so
  * that the outline is straight on the true curve and meets its rims there.
  */
-function moveToTurn(part: PlacedPart, round: Roundness, seen: Seen, p: number, frame: ViewFrame): void {
-  const [vertex, face] = [seen.firstVertex[p] as number, seen.firstFace[p] as number];
+function moveToTurn(part: PlacedPart, round: Roundness, seen: PartSeen, frame: ViewFrame): void {
   const isRing = (surface: number): boolean => round.rounds[surface]?.ring !== undefined;
   // Cylinders first: where one ends in a ring, the ring's outline begins at its own. Then the rings' edges round their axis, which an
   // outline follows row by row; then those along their sections.
@@ -95,19 +136,19 @@ function moveToTurn(part: PlacedPart, round: Roundness, seen: Seen, p: number, f
       const own = rings && isRing(left) ? edge.left : edge.right;
       const surface = round.roundOf[own] as number;
       if (surface < 0 || isRing(surface) !== rings || (rings ? !edge.smooth : left !== right)) continue;
-      if ((seen.facing[face + edge.left] === 1) === (seen.facing[face + edge.right] === 1)) continue;
+      if ((seen.facing[edge.left] === 1) === (seen.facing[edge.right] === 1)) continue;
       if (rings && isRoundAxis(part, edge, round.rounds[surface] as Round) !== (pass === 'round')) continue;
       for (const end of [edge.a, edge.b]) {
-        if (seen.moved[vertex + end] === 1) continue;
-        const facing = (f: number): boolean => seen.facing[face + f] === 1;
+        if (seen.moved[end] === 1) continue;
+        const facing = (f: number): boolean => seen.facing[f] === 1;
         const to = rings
           ? ringTurnAt(part, round, own, end, frame, facing, pass === 'round')
           : turnAt(part, round, own, end, frame);
         if (to === undefined) continue;
-        seen.u[vertex + end] = dot(to, frame.right);
-        seen.v[vertex + end] = dot(to, frame.up);
-        seen.w[vertex + end] = dot(to, frame.toViewer);
-        seen.moved[vertex + end] = 1;
+        seen.u[end] = dot(to, frame.right);
+        seen.v[end] = dot(to, frame.up);
+        seen.w[end] = dot(to, frame.toViewer);
+        seen.moved[end] = 1;
       }
     }
   }

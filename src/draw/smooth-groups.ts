@@ -1,14 +1,14 @@
 /** Faces of a part that run into each other: a curve in facets, and the planes that it runs into. */
 import type { PlacedPart } from '../geometry/types.ts';
 
-const known = new WeakMap<PlacedPart, readonly (number | undefined)[] | null>();
+const known = new WeakMap<PlacedPart['edges'], readonly (number | undefined)[] | null>();
 
 /** For each face the number of its group, nothing for one that stands alone; nothing at all for a part without curves. */
 export function smoothGroups(part: PlacedPart): readonly (number | undefined)[] | undefined {
-  const had = known.get(part);
+  const had = known.get(part.edges);
   if (had !== undefined) return had ?? undefined;
   const found = part.edges.some((edge) => edge.smooth) ? groups(part) : undefined;
-  known.set(part, found ?? null);
+  known.set(part.edges, found ?? null);
   return found;
 }
 

@@ -5,20 +5,11 @@
 import type { Loop, Solids } from '../geometry/manifold.ts';
 import type { PlacedPart } from '../geometry/types.ts';
 import { convexRest, type Plate, plateOf } from './convex-rest.ts';
-import {
-  boxesMeet,
-  boxOf,
-  boxOfAll,
-  type Cover,
-  coversOf,
-  type FlatFace,
-  flatPart,
-  TOUCH,
-} from './covers.ts';
+import { boxesMeet, boxOf, boxOfAll, type Cover, type FlatFace, flatPart, TOUCH } from './covers.ts';
 import { loopArea, loopLength, tidyLoop } from './flat.ts';
-import { Holes } from './mouths.ts';
 import { project } from './project.ts';
-import { seenFrom } from './seen.ts';
+import { frameKey } from './seen.ts';
+import { Sight } from './sights.ts';
 import { smoothGroups } from './smooth-groups.ts';
 import type { ViewFace, ViewFrame } from './types.ts';
 
@@ -37,32 +28,24 @@ export function viewFaces(
   solids: Pick<Solids, 'uncovered' | 'united'>,
   of?: ReadonlySet<string>,
 ): ViewFace[] {
-  const seen = seenFrom(parts, frame);
-  const flat = parts.map((part, copy) => flatPart(part, copy, seen));
+  const key = frameKey(frame);
+  const flat = parts.map((part) => flatPart(part, frame, key));
+  const left = (face: FlatFace, covers: readonly Cover[]): readonly Loop[] =>
+    restOf(face, covers, solids)
+      .map((loop) => tidyLoop(loop, TIDY))
+      .filter(isBroad);
   return flat.flatMap((own) => {
-    const part = parts[own.copy] as PlacedPart;
+    const { part } = own;
     if (of !== undefined && !of.has(part.copy)) return [];
-    const holes = new Holes(own, flat, parts, solids);
-    return own.faces.flatMap((face): ViewFace[] => {
-      const through = holes.through(face);
-      if (through === undefined) return [];
-      const seenHere = through === 'plain' ? face : through.face;
-      const covers = through === 'plain' ? coversOf(face, flat, parts, solids) : through.covers;
-      if (covers === 'all') return [];
-      const left = restOf(seenHere, covers, solids);
-      const loops = left.map((loop) => tidyLoop(loop, TIDY)).filter(isBroad);
+    const seen = Sight.of(own, key).among(flat, solids, left);
+    const groups = smoothGroups(part);
+    const grain = project(part.frame.length, frame);
+    return own.faces.flatMap((face, i): ViewFace[] => {
+      const loops = seen[i] as readonly Loop[];
       if (loops.length === 0) return [];
-      const smooth = smoothGroups(part)?.[face.number];
-      return [
-        {
-          copy: part.copy,
-          role: face.face.role,
-          normal: face.face.normal,
-          loops,
-          grain: project(part.frame.length, frame),
-          ...(smooth === undefined ? {} : { smooth }),
-        },
-      ];
+      const smooth = groups?.[face.number];
+      const { role, normal } = face.face;
+      return [{ copy: part.copy, role, normal, loops, grain, ...(smooth === undefined ? {} : { smooth }) }];
     });
   });
 }

@@ -5,7 +5,7 @@ import { features, type ShapedPart } from './features.ts';
 import type { Solids } from './manifold.ts';
 import { laterShapings, startOf } from './shape.ts';
 import { blankTool, type Shaping, type Tool } from './tools.ts';
-import type { PlacedPart } from './types.ts';
+import type { PlacedPart, Round } from './types.ts';
 import { cross, dot } from './vectors.ts';
 
 /** No board is longer than a kilometre, mm: beyond that the kernel's single precision says nothing. */
@@ -86,6 +86,13 @@ export function placePart(
   const origin = place([0, 0, 0]);
   const flipped = dot(cross(frame.length, frame.width), frame.thickness) < 0 !== frame.mirrored;
   const vertices = own.vertices.map(place);
+  // Facets of one surface share it.
+  const rounds = new Map<Round, Round>();
+  const placedRound = (round: Round): Round => {
+    const placed = rounds.get(round) ?? { ...round, origin: place(round.origin), axis: turn(round.axis) };
+    rounds.set(round, placed);
+    return placed;
+  };
   return {
     copy: as.copy,
     part: as.part,
@@ -99,9 +106,7 @@ export function placePart(
         normal,
         offset: face.offset + dot(normal, origin),
         loops: flipped ? face.loops.map((loop) => [...loop].reverse()) : face.loops,
-        ...(face.round === undefined
-          ? {}
-          : { round: { ...face.round, origin: place(face.round.origin), axis: turn(face.round.axis) } }),
+        ...(face.round === undefined ? {} : { round: placedRound(face.round) }),
       };
     }),
     edges: flipped ? own.edges.map((e) => ({ ...e, left: e.right, right: e.left })) : own.edges,
