@@ -199,11 +199,14 @@ const aboveEach = new WeakMap<PlacedPart['edges'], (readonly number[] | undefine
 function facesAbove(part: PlacedPart, number: number): readonly number[] {
   const known = aboveEach.get(part.edges) ?? [];
   aboveEach.set(part.edges, known);
-  const face = part.faces[number] as SolidFace;
-  known[number] ??= part.faces.flatMap(({ loops }, other) =>
-    loops.some((loop) => loop.some((v) => above(part.vertices[v] as Vec3, face) > IN_FRONT)) ? [other] : [],
+  const had = known[number];
+  if (had !== undefined) return had;
+  const heights = heightsOver(part, part.faces[number] as SolidFace);
+  const found = part.faces.flatMap(({ loops }, other) =>
+    loops.some((loop) => loop.some((v) => (heights[v] as number) > IN_FRONT)) ? [other] : [],
   );
-  return known[number] as readonly number[];
+  known[number] = found;
+  return found;
 }
 
 /** Adds what one face covers of another, `height` giving its corners' heights over that; true where it hides all of it. */

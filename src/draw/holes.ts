@@ -1,5 +1,5 @@
 /** Round holes found in the solids, and their centre lines in a straight view (ISO 128-2: long dash, short dash, thin). */
-import type { PlacedPart } from '../geometry/types.ts';
+import type { PlacedPart, SolidFace } from '../geometry/types.ts';
 import { add, dot, norm, scale, subtract } from '../geometry/vectors.ts';
 import type { Vec3 } from '../model/types.ts';
 import { line, type Mark } from './marks.ts';
@@ -22,16 +22,29 @@ const PAST = 2.5;
 /** Holes smaller than this on paper get no centre lines in the views of the whole, mm of radius. */
 const LEAST = 1.2;
 
+const known = new WeakMap<PlacedPart, readonly RoundHole[]>();
+
 /** The round holes of a part: hollow cylinders that go more than three quarters round. */
-export function roundHoles(part: PlacedPart): RoundHole[] {
+export function roundHoles(part: PlacedPart): readonly RoundHole[] {
+  const had = known.get(part);
+  if (had !== undefined) return had;
+  const found = holesOf(part);
+  known.set(part, found);
+  return found;
+}
+
+function holesOf(part: PlacedPart): RoundHole[] {
   const roundness = roundnessOf(part);
   if (roundness === undefined) return [];
-  return roundness.rounds.flatMap(({ origin, axis, radius }, number): RoundHole[] => {
-    const own = part.faces.filter((_, i) => roundness.roundOf[i] === number);
+  const facets = roundness.rounds.map((): SolidFace[] => []);
+  for (const [f, face] of part.faces.entries()) facets[roundness.roundOf[f] as number]?.push(face);
+  return roundness.rounds.flatMap(({ origin, axis, radius, ring }, number): RoundHole[] => {
+    const own = facets[number] as SolidFace[];
     const points = own.flatMap((face) => face.loops.flat().map((v) => part.vertices[v] as Vec3));
     const first = own[0];
     const corner = points[0];
-    if (first === undefined || corner === undefined) return [];
+    // A worked rim is a ring about its hole, and no hole of its own.
+    if (first === undefined || corner === undefined || ring !== undefined) return [];
     const off = subtract(corner, origin);
     if (dot(first.normal, subtract(off, scale(axis, dot(off, axis)))) > 0) return [];
     if (widestGap(own.map((face) => face.normal)) > Math.PI / 2) return [];

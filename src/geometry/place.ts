@@ -109,10 +109,21 @@ export function placePart(
         ...(face.round === undefined ? {} : { round: placedRound(face.round) }),
       };
     }),
-    edges: flipped ? own.edges.map((e) => ({ ...e, left: e.right, right: e.left })) : own.edges,
+    edges: flipped ? turnedEdges(own.edges) : own.edges,
     bounds: boundsOf(vertices),
     volume: own.volume,
   };
+}
+
+const turned = new WeakMap<ShapedPart['edges'], ShapedPart['edges']>();
+
+/** Edges seen from the other side. Copies placed alike share them, so that what is found out about them is found once. */
+function turnedEdges(edges: ShapedPart['edges']): ShapedPart['edges'] {
+  const had = turned.get(edges);
+  if (had !== undefined) return had;
+  const made = edges.map((e) => ({ ...e, left: e.right, right: e.left }));
+  turned.set(edges, made);
+  return made;
 }
 
 /** The box along the axes around points; an empty list gives an empty box at the origin. */
