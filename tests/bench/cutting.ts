@@ -260,11 +260,13 @@ const classes = (kind: number): SheetJob[] => [1, 2, 3, 4, 5].map((number) => cl
 const sheets: readonly (readonly [name: string, jobs: readonly SheetJob[]])[] = [
   ['sheets: 12 parts', [cabinets(3, 12)]],
   ['sheets: 30 parts', [cabinets(4, 30)]],
-  ['sheets: 60 parts', [cabinets(5, 60)]],
+  ['sheets: 60 parts, hardly room on three', [cabinets(5, 60)]],
   ['sheets: 60 parts, others', [cabinets(6, 60)]],
-  ['sheets: class 1, 5 × 40 parts', classes(1)],
-  ['sheets: class 5, 5 × 40 parts', classes(5)],
-  ['sheets: class 9, 5 × 40 parts', classes(9)],
+  ['sheets: 60 parts, proved by prices', [cabinets(9, 60)]],
+  ['sheets: 60 parts, one after the other', [cabinets(8, 60)]],
+  ...[1, 2, 3, 4, 5, 6, 7, 8, 9, 10].map(
+    (kind) => [`sheets: class ${kind}, 5 × 40 parts`, classes(kind)] as const,
+  ),
 ];
 
 /** Lays each case out; of a plan with several stocks the times are added and the largest gap is given. */

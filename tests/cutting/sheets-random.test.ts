@@ -122,3 +122,12 @@ describe('jobs of furniture against the lower bound', () => {
     expect(cost).toBeLessThanOrEqual(bound * 1.005);
   }, 900_000);
 });
+
+it('finds room for all parts on the only sheet there is, where filling by rules leaves some out', () => {
+  // thirteen parts that take 82 % of the sheet
+  const job = furniture(39);
+  const only: SheetJob = { ...job, stocks: [{ ...(job.stocks[0] as SheetStock), limit: 1 }] };
+  const result = layoutSheets(only, solver);
+  expect(checkSheets(only, result)).toEqual([]);
+  expect(result).toMatchObject({ status: 'proved best', sheets: 1, unplaced: [] });
+});

@@ -64,6 +64,13 @@ const countFor = (shares: Needs['shares'], size: number, missing: readonly numbe
     return Math.max(most, room > 0 ? Math.ceil(need / room - 1e-9) : Infinity);
   }, 0);
 
+/** How many sheets of a size are of use at most: more would help in no scale. */
+const usefulCount = (shares: Needs['shares'], size: number, missing: readonly number[]): number =>
+  shares.reduce((most, share, scale) => {
+    const room = share[size] as number;
+    return room > 0 ? Math.max(most, Math.ceil((missing[scale] as number) / room)) : most;
+  }, 0);
+
 /**
  * The least cost of whole sheets that can hold what all scales say has to be held, within their limits. A scale by itself gives the
  * bound of its linear programme; together they know that no part of a sheet can be bought. Infinity where the limits are too low.
@@ -96,11 +103,9 @@ export function leastCost(sizes: readonly Size[], scales: readonly Scale[], from
       if (count <= limit && cost + count * price >= from - CENT) best = Math.min(best, cost + count * price);
       return;
     }
-    // as many as could be of use; one more than that where only the cost has to rise
-    const most = Math.min(
-      limit,
-      Number.isFinite(wanted) ? Math.max(wanted, price > 0 ? (from - cost) / price + 1 : 0) : MANY,
-    );
+    // as many as are of use in some scale; one more than that where only the cost has to rise
+    const rise = price > 0 ? (from - cost) / price + 1 : 0;
+    const most = Math.min(limit, Math.max(usefulCount(shares, size, missing), rise));
     for (let count = Math.floor(most); count >= 0; count--) {
       const spent = cost + count * price;
       const left = missing.map((need, scale) => need - count * ((shares[scale] as number[])[size] as number));

@@ -17,7 +17,7 @@ import { filledBy, partYard, widened } from './subset.ts';
 /** Finest steps of the longest side. */
 const STEPS = 6000;
 /** Times that a whole layout is made, and looks after which no more is begun. */
-const PASSES = 5;
+const PASSES = 4;
 const LOOKS = 12_000_000;
 /** What is laid out with proof: so many parts at most, on so many of the largest sheet by area. */
 const LAST_PARTS = 32;
@@ -33,7 +33,7 @@ const WIDTHS: readonly Width[] = [
   { blocks: 600, states: 120, loss: 0.02 },
 ];
 /** Layouts before chance is let in: worths that differ by so much, and one of so many best sheets. */
-const PLAIN = 4;
+const PLAIN = 2;
 const NOISE = 0.06;
 const RANKS = 2;
 /** How much of a worth comes from the last time. */

@@ -56,7 +56,8 @@ function layOut(yard: Yard, solver: Solver): SheetResult {
     any ??= costBound(yard, solver, cost);
     return cost <= any.cost + EQUAL;
   };
-  const first = searchSheets(yard, reached);
+  const filled = searchSheets(yard, reached);
+  const first = filled.missing.some((count) => count > 0) ? (fromAll(yard, solver) ?? filled) : filled;
   const unplaced = [...yard.unplaced, ...missingItems(yard, first)];
   const missing = first.missing.some((count) => count > 0);
   const rest = missing ? withoutMissing(yard, first) : yard;
@@ -82,9 +83,17 @@ function layOut(yard: Yard, solver: Solver): SheetResult {
   };
 }
 
-/** Limits of the first try to prove a layout or to beat it, and of the last one. */
-const SHORT: Limits = { work: 120_000_000, looks: 4_000_000, blocks: 100_000 };
-const LONG: Limits = { work: 0, looks: 12_000_000, blocks: 200_000 };
+/** A layout of all parts on sheets of which there are only so many, where filling by rules left some out. */
+function fromAll(yard: Yard, solver: Solver): Sheets | undefined {
+  const all = yard.sizes.reduce(
+    (sum, { limit, stock }) => sum + (stock.price > 0 ? limit * stock.price : 0),
+    0,
+  );
+  return Number.isFinite(all) ? cheaperSheets(yard, all + 1e-3, [], [], solver, LIMITS).sheets : undefined;
+}
+
+/** Limits of the search for a cheaper layout: see `prove.ts`. */
+const LIMITS: Limits = { work: 120_000_000, looks: 4_000_000, blocks: 100_000 };
 
 /** A cheaper layout where one is found, and a bound for layouts within the levels. */
 function better(
@@ -96,19 +105,20 @@ function better(
   let sheets = first;
   let bound = whatever.cost;
   let prices: Prices | undefined;
-  const open = (): boolean => costOf(yard, sheets.sheets) > bound + EQUAL;
-  const improve = (limits: Limits): void => {
-    const cost = costOf(yard, sheets.sheets);
-    const proof = cheaperSheets(yard, cost, whatever.scales, sheets.sheets, solver, limits, {
-      ...(prices && { prices }),
-    });
+  const cost = (): number => costOf(yard, sheets.sheets);
+  const improve = (): void => {
+    const known = sheets.sheets;
+    const more = prices && { prices };
+    const proof = cheaperSheets(yard, cost(), whatever.scales, known, solver, LIMITS, more);
     prices = proof.prices ?? prices;
     sheets = proof.sheets ?? sheets;
     bound = Math.max(bound, proof.bound);
   };
-  improve(SHORT);
-  if (open()) sheets = serialSheets(yard, sheets, bound, prices?.kinds, solver);
-  if (open()) improve(LONG);
+  improve();
+  const before = cost();
+  if (before > bound + EQUAL) sheets = serialSheets(yard, sheets, bound, prices?.kinds, solver);
+  // the less a cheaper layout may cost, the easier it is to see that there is none
+  if (cost() > bound + EQUAL && cost() < before - EQUAL) improve();
   return { sheets, bound };
 }
 
