@@ -1,9 +1,10 @@
 /**
  * Sheet layouts of least cost: then with the largest offcut that is worth keeping, then with the fewest settings of fence and stop.
  *
- * A search builds and rebuilds layouts of through cuts within the cap on their levels; a bound that holds for any layout says how
- * near it came. Every search stops on counts, never on the clock, so that a job gives the same layout each time; every layout
- * passes the independent check.
+ * A search builds and rebuilds layouts of through cuts within the cap on their levels; a bound that holds for all cuts says how near
+ * it came, and where that leaves something open, all sheets that a cheaper layout within the levels could have in it are looked at.
+ * Everything stops on counts, never on the clock, so that a job gives the same layout each time; every layout passes the independent
+ * check.
  */
 import type { Solver } from '../highs.ts';
 import { type CostBound, costBound } from './bound.ts';
@@ -26,8 +27,9 @@ import type { SheetJob, SheetPattern, SheetResult } from './types.ts';
  *
  * @param job sizes in one unit of the caller's choice; lengths along the grain
  * @param solver from `loadSolver()`
- * @returns trees of through cuts with counts, their cost, a lower bound on the cost, and a status: 'proved best', 'gap' with the gap,
- *   or 'impossible' where parts fit no sheet or the limits are too low: these are listed, one id a part, and the rest is laid out
+ * @returns trees of through cuts with counts, their cost, a lower bound on the cost with what it holds for, and a status: 'proved best'
+ *   (among the layouts that the bound holds for), 'gap' with the gap, or 'impossible' where parts fit no sheet or the limits are too low:
+ *   these are listed, one id a part, and the rest is laid out
  * @throws RangeError where the job makes no sense (a size that is not a positive number, two items with one id)
  */
 export function layoutSheets(job: SheetJob, solver: Solver): SheetResult {
