@@ -68,6 +68,12 @@ export class ArcBook {
     }
   }
 
+  /** Notes an ellipse all the way round. */
+  addWhole(ellipse: Ellipse, state: PieceState, copy: number): void {
+    const carrier = this.find(ellipse);
+    note(carrier, 0, TURN, state, copy);
+  }
+
   /** All arcs, merged; `copies` gives the names of the copies by number. */
   arcs(copies: readonly string[]): ViewArc[] {
     return this.carriers.flatMap((carrier) => {

@@ -44,12 +44,19 @@ function plate(loops: readonly Loop[]): Plate | undefined {
 
 /** True for a counter-clockwise loop without corners that point inward. */
 export function isConvex(loop: Loop): boolean {
-  return loop.every((q, i) => {
-    const p = loop[(i + loop.length - 1) % loop.length] as readonly [number, number];
-    const r = loop[(i + 1) % loop.length] as readonly [number, number];
-    const [au, av, bu, bv] = [q[0] - p[0], q[1] - p[1], r[0] - q[0], r[1] - q[1]];
-    return au * bv - av * bu > -1e-7 * Math.hypot(au, av) * Math.hypot(bu, bv) - 1e-12;
-  });
+  const n = loop.length;
+  for (let i = 0; i < n; i++) {
+    const p = loop[i > 0 ? i - 1 : n - 1] as readonly [number, number];
+    const q = loop[i] as readonly [number, number];
+    const r = loop[i + 1 < n ? i + 1 : 0] as readonly [number, number];
+    const au = q[0] - p[0];
+    const av = q[1] - p[1];
+    const bu = r[0] - q[0];
+    const bv = r[1] - q[1];
+    const sharp = -1e-7 * Math.sqrt((au * au + av * av) * (bu * bu + bv * bv)) - 1e-12;
+    if (au * bv - av * bu <= sharp) return false;
+  }
+  return true;
 }
 
 /**
@@ -121,15 +128,18 @@ function heightsOver(
   of: Loop,
   side: number,
 ): { heights: number[]; lowest: number; highest: number } {
-  const [pu, pv] = of[side] as readonly [number, number];
-  const [qu, qv] = of[(side + 1) % of.length] as readonly [number, number];
-  const length = Math.hypot(qu - pu, qv - pv);
-  const [nu, nv] = length < 1e-9 ? [0, 0] : [(pv - qv) / length, (qu - pu) / length];
-  const heights: number[] = [];
-  let [lowest, highest] = [Infinity, -Infinity];
-  for (const [u, v] of loop) {
-    const h = nu * (u - pu) + nv * (v - pv);
-    heights.push(h);
+  const p = of[side] as readonly [number, number];
+  const q = of[side + 1 < of.length ? side + 1 : 0] as readonly [number, number];
+  const length = Math.hypot(q[0] - p[0], q[1] - p[1]);
+  const nu = length < 1e-9 ? 0 : (p[1] - q[1]) / length;
+  const nv = length < 1e-9 ? 0 : (q[0] - p[0]) / length;
+  const heights: number[] = new Array(loop.length);
+  let lowest = Infinity;
+  let highest = -Infinity;
+  for (let i = 0; i < loop.length; i++) {
+    const r = loop[i] as readonly [number, number];
+    const h = nu * (r[0] - p[0]) + nv * (r[1] - p[1]);
+    heights[i] = h;
     if (h < lowest) lowest = h;
     if (h > highest) highest = h;
   }

@@ -5,9 +5,9 @@ import type { Loop } from '../geometry/manifold.ts';
 export function loopArea(loop: Loop): number {
   let sum = 0;
   for (let i = 0; i < loop.length; i++) {
-    const [au, av] = loop[i] as readonly [number, number];
-    const [bu, bv] = loop[(i + 1) % loop.length] as readonly [number, number];
-    sum += au * bv - bu * av;
+    const a = loop[i] as Corner;
+    const b = loop[i + 1 < loop.length ? i + 1 : 0] as Corner;
+    sum += a[0] * b[1] - b[0] * a[1];
   }
   return sum / 2;
 }
@@ -29,12 +29,14 @@ export function loopLength(loop: Loop): number {
 
 /** The part of a loop where `height` is positive; `height` is linear over the plane and given at each corner. */
 export function clippedBy(loop: Loop, heights: readonly number[]): Loop {
-  const out: [number, number][] = [];
+  const out: Corner[] = [];
   for (let i = 0; i < loop.length; i++) {
-    const j = (i + 1) % loop.length;
-    const [a, b] = [loop[i], loop[j]] as [readonly [number, number], readonly [number, number]];
-    const [ha, hb] = [heights[i] as number, heights[j] as number];
-    if (ha >= 0) out.push([a[0], a[1]]);
+    const j = i + 1 < loop.length ? i + 1 : 0;
+    const a = loop[i] as Corner;
+    const b = loop[j] as Corner;
+    const ha = heights[i] as number;
+    const hb = heights[j] as number;
+    if (ha >= 0) out.push(a);
     if (ha >= 0 === hb >= 0) continue;
     const t = ha / (ha - hb);
     out.push([a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t]);
@@ -48,14 +50,17 @@ export const convexOverlap = (a: Loop, b: Loop, least: number): boolean =>
 
 function apart(a: Loop, b: Loop, least: number): boolean {
   for (let i = 0; i < a.length; i++) {
-    const [pu, pv] = a[i] as readonly [number, number];
-    const [qu, qv] = a[(i + 1) % a.length] as readonly [number, number];
-    const length = Math.hypot(qu - pu, qv - pv);
+    const p = a[i] as Corner;
+    const q = a[i + 1 < a.length ? i + 1 : 0] as Corner;
+    const du = q[0] - p[0];
+    const dv = q[1] - p[1];
+    const length = Math.sqrt(du * du + dv * dv);
     if (length < 1e-9) continue;
-    const [nu, nv] = [(pv - qv) / length, (qu - pu) / length];
+    const within = least * length;
     let beyond = false;
-    for (const [u, v] of b) {
-      if (nu * (u - pu) + nv * (v - pv) <= least) continue;
+    for (let k = 0; k < b.length; k++) {
+      const r = b[k] as Corner;
+      if (du * (r[1] - p[1]) - dv * (r[0] - p[0]) <= within) continue;
       beyond = true;
       break;
     }
@@ -67,12 +72,17 @@ function apart(a: Loop, b: Loop, least: number): boolean {
 /** True where every point lies in the convex counter-clockwise loop or within `beyond` mm of it. */
 export function convexCovers(loop: Loop, points: Loop, beyond: number): boolean {
   for (let i = 0; i < loop.length; i++) {
-    const [pu, pv] = loop[i] as readonly [number, number];
-    const [qu, qv] = loop[(i + 1) % loop.length] as readonly [number, number];
-    const length = Math.hypot(qu - pu, qv - pv);
+    const p = loop[i] as Corner;
+    const q = loop[i + 1 < loop.length ? i + 1 : 0] as Corner;
+    const du = q[0] - p[0];
+    const dv = q[1] - p[1];
+    const length = Math.sqrt(du * du + dv * dv);
     if (length < 1e-9) continue;
-    const [nu, nv] = [(pv - qv) / length, (qu - pu) / length];
-    if (points.some(([u, v]) => nu * (u - pu) + nv * (v - pv) < -beyond)) return false;
+    const least = -beyond * length;
+    for (let k = 0; k < points.length; k++) {
+      const r = points[k] as Corner;
+      if (du * (r[1] - p[1]) - dv * (r[0] - p[0]) < least) return false;
+    }
   }
   return true;
 }
@@ -82,17 +92,17 @@ export function convexHull(points: Loop): Loop {
   // Points on one upright line differ in their last digits; taken in that order they would spoil the chain.
   const column = (u: number): number => Math.round(u * 1e6);
   const sorted = [...points].sort((a, b) => column(a[0]) - column(b[0]) || a[1] - b[1]);
-  const half = (list: Loop): [number, number][] => {
-    const chain: [number, number][] = [];
-    for (const [u, v] of list) {
+  const half = (list: Loop): Corner[] => {
+    const chain: Corner[] = [];
+    for (const r of list) {
       while (chain.length >= 2) {
-        const [pu, pv] = chain[chain.length - 2] as [number, number];
-        const [qu, qv] = chain[chain.length - 1] as [number, number];
-        const base = Math.hypot(u - pu, v - pv);
-        if ((qu - pu) * (v - pv) - (qv - pv) * (u - pu) > 1e-6 * base) break;
+        const p = chain[chain.length - 2] as Corner;
+        const q = chain[chain.length - 1] as Corner;
+        const base = Math.hypot(r[0] - p[0], r[1] - p[1]);
+        if ((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]) > 1e-6 * base) break;
         chain.pop();
       }
-      chain.push([u, v]);
+      chain.push(r);
     }
     return chain.slice(0, -1);
   };

@@ -11,7 +11,7 @@ import type { Crossing } from './crossings.ts';
 import { LEAST, LineBook, type PieceState } from './line-book.ts';
 import { covered, occludersOf, type Segment } from './occluders.ts';
 import { project } from './project.ts';
-import { roundnessOf } from './rims.ts';
+import { type Roundness, roundnessOf } from './rims.ts';
 import { type Seen, seenFrom } from './seen.ts';
 import type { Point, ViewArc, ViewFrame, ViewLine } from './types.ts';
 
@@ -69,10 +69,11 @@ function linesAndArcs(
   const seen = seenFrom(parts, frame);
   const occluders = occludersOf(parts, seen, frame);
   const withHidden = options.hidden !== false;
-  const edges = edgesSeen(parts, seen, withHidden);
   const book = new LineBook(middleOf(seen));
   const arcBook = new ArcBook();
   const ellipses = withArcs ? ellipsesOf(parts, frame) : undefined;
+  const noted = ellipses && withHidden ? hiddenRims(parts, seen, ellipses, arcBook) : undefined;
+  const edges = edgesSeen(parts, seen, withHidden, noted);
   const curves = withArcs ? parts.map((part) => roundnessOf(part)?.curveOf) : undefined;
   const line: Segment = { au: 0, av: 0, aw: 0, bu: 0, bv: 0, bw: 0 };
   for (const edge of edges.order) {
@@ -84,14 +85,14 @@ function linesAndArcs(
     const [facingLeft, facingRight] = [seen.facing[left] as number, seen.facing[right] as number];
     // Behind both its faces an edge can't be seen: its own board is in front of it. (The far edge of a face seen edge-on can.) Nor in a
     // hole that isn't seen into.
-    const behind = (facingLeft < 0 || seen.blind[left] === 1) && (facingRight < 0 || seen.blind[right] === 1);
+    const behind = isBehind(seen, left) && isBehind(seen, right);
     if (behind && !withHidden) continue;
     setSegment(line, seen, edges.ends[first] as number, edges.ends[first + 1] as number);
     const hidden = behind ? [0, 1] : cleaned(covered(occluders, line, true, left, right), length);
     const whole = hidden[0] === 0 && hidden[1] === 1;
     if (whole && !withHidden) continue;
     const curve = curves?.[copy]?.get(edges.own[edge] as number);
-    const ellipse = curve ? circleOf(curve, frame) : ellipses?.(copy, edges.own[edge] as number);
+    const ellipse = curve ? circleOf(curve, frame) : rimSeen(ellipses, copy, edges.own[edge] as number);
     const straight = ellipse === undefined && curve === undefined;
     const at = straight ? book.place(line.au, line.av, line.bu, line.bv) : undefined;
     const chord = { au: line.au, av: line.av, bu: line.bu, bv: line.bv };
@@ -113,19 +114,52 @@ function linesAndArcs(
   return { lines: book.lines(copies), arcs: arcBook.arcs(copies) };
 }
 
-/** The ellipse that an edge of a copy is seen on, where it is a chord of one; each rim is projected once. */
-function ellipsesOf(
-  parts: readonly PlacedPart[],
-  frame: ViewFrame,
-): (copy: number, edge: number) => Ellipse | undefined {
-  const all = parts.map((part) => {
+/** True for a face that can't be seen: one that looks away, or in a hole that isn't seen into. */
+const isBehind = (seen: Seen, face: number): boolean =>
+  (seen.facing[face] as number) < 0 || seen.blind[face] === 1;
+
+/** Of each part its rims as they are seen; each is projected once. */
+type RimsSeen = readonly (
+  | { readonly round: Roundness; readonly ellipses: readonly (Ellipse | undefined)[] }
+  | undefined
+)[];
+
+const ellipsesOf = (parts: readonly PlacedPart[], frame: ViewFrame): RimsSeen =>
+  parts.map((part) => {
     const round = roundnessOf(part);
-    return round && { of: round.rimOf, seen: round.rims.map((rim) => ellipseOf(rim, frame)) };
+    return round && { round, ellipses: round.rims.map((rim) => ellipseOf(rim, frame)) };
   });
-  return (copy, edge) => {
-    const own = all[copy];
-    return own?.seen[own.of[edge] as number];
-  };
+
+/** The ellipse that an edge of a copy is seen on, where it is a chord of one. */
+function rimSeen(rims: RimsSeen | undefined, copy: number, edge: number): Ellipse | undefined {
+  const own = rims?.[copy];
+  return own?.ellipses[own.round.rimOf[edge] as number];
+}
+
+/** Notes rims that are hidden all round as one, which most are; gives for each part which of its edges are noted by that. */
+function hiddenRims(
+  parts: readonly PlacedPart[],
+  seen: Seen,
+  rims: RimsSeen,
+  book: ArcBook,
+): (Uint8Array | undefined)[] {
+  return parts.map((part, copy) => {
+    const own = rims[copy];
+    if (own === undefined || own.round.whole.size === 0) return undefined;
+    const first = seen.firstFace[copy] as number;
+    const noted = new Uint8Array(part.edges.length);
+    for (const [rim, edges] of own.round.whole) {
+      const ellipse = own.ellipses[rim];
+      const behind = edges.every((e) => {
+        const { left, right, smooth } = part.edges[e] as SolidEdge;
+        return !smooth && isBehind(seen, first + left) && isBehind(seen, first + right);
+      });
+      if (ellipse === undefined || !behind) continue;
+      book.addWhole(ellipse, 'hidden', copy);
+      for (const e of edges) noted[e] = 1;
+    }
+    return noted;
+  });
 }
 
 /** The circle that a curve is seen on where one of its cylinders is seen end-on: other curves on that cylinder are seen there too. */
@@ -163,8 +197,13 @@ function addCurve(
   }
 }
 
-/** Gathers the edges that can give a line: sharp ones, and of smooth ones those where the surface turns away. */
-function edgesSeen(parts: readonly PlacedPart[], seen: Seen, withHidden: boolean): EdgesSeen {
+/** Gathers the edges that can give a line: sharp ones that aren't `noted` yet, and of smooth ones those where the surface turns away. */
+function edgesSeen(
+  parts: readonly PlacedPart[],
+  seen: Seen,
+  withHidden: boolean,
+  noted: readonly (Uint8Array | undefined)[] | undefined,
+): EdgesSeen {
   const most = parts.reduce((sum, part) => sum + part.edges.length, 0);
   const ends = new Int32Array(most * 5);
   const length = new Float64Array(most);
@@ -172,7 +211,9 @@ function edgesSeen(parts: readonly PlacedPart[], seen: Seen, withHidden: boolean
   let count = 0;
   parts.forEach((part, copy) => {
     const [vertex, face] = [seen.firstVertex[copy] as number, seen.firstFace[copy] as number];
+    const done = noted?.[copy];
     for (let e = 0; e < part.edges.length; e++) {
+      if (done?.[e] === 1) continue;
       const edge = part.edges[e] as SolidEdge;
       const left = face + edge.left;
       const right = face + edge.right;

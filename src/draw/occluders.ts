@@ -114,7 +114,10 @@ function packed(drafts: readonly Draft[], seen: Seen): Pieces {
   const nearest = new Float64Array(count);
   const grown = new Float64Array(count);
   const start = new Int32Array(count + 1);
-  const lines: number[] = [];
+  let sides = 0;
+  for (const { corners } of drafts) sides += corners.length;
+  const lines = new Float64Array(sides * 3);
+  let at = 0;
   drafts.forEach((draft, i) => {
     face[i] = draft.face;
     plane.set(draft.plane, i * 3);
@@ -123,17 +126,22 @@ function packed(drafts: readonly Draft[], seen: Seen): Pieces {
     grown[i] = Math.min(GROWN, IN_FRONT / 4 / Math.max(Math.hypot(draft.plane[0], draft.plane[1]), 1e-9));
     const n = draft.corners.length;
     for (let k = 0; k < n; k++) {
-      const [a, b] = [draft.corners[k] as number, draft.corners[(k + 1) % n] as number];
+      const a = draft.corners[k] as number;
+      const b = draft.corners[k + 1 < n ? k + 1 : 0] as number;
       const du = (seen.u[b] as number) - (seen.u[a] as number);
       const dv = (seen.v[b] as number) - (seen.v[a] as number);
-      const length = Math.hypot(du, dv);
+      const length = Math.sqrt(du * du + dv * dv);
       if (length < 1e-9) continue;
-      const [na, nb] = [-dv / length, du / length];
-      lines.push(na, nb, -(na * (seen.u[a] as number) + nb * (seen.v[a] as number)));
+      const na = -dv / length;
+      const nb = du / length;
+      lines[at] = na;
+      lines[at + 1] = nb;
+      lines[at + 2] = -(na * (seen.u[a] as number) + nb * (seen.v[a] as number));
+      at += 3;
     }
-    start[i + 1] = lines.length;
+    start[i + 1] = at;
   });
-  return { count, face, plane, nearest, grown, start, lines: Float64Array.from(lines) };
+  return { count, face, plane, nearest, grown, start, lines };
 }
 
 function gridOf(drafts: readonly Draft[], seen: Seen): Grid {
@@ -201,24 +209,34 @@ const rowOf = (grid: Grid, v: number): number =>
 
 /** The columns a segment passes, and the segment itself from left to right. */
 interface Span {
-  readonly first: number;
-  readonly last: number;
-  readonly u: number;
-  readonly v: number;
-  readonly end: number;
-  readonly low: number;
-  readonly high: number;
+  first: number;
+  last: number;
+  u: number;
+  v: number;
+  end: number;
+  low: number;
+  high: number;
   /** Rise of the segment; 0 where it stays in one column, and its whole height counts there. */
-  readonly slope: number;
+  slope: number;
 }
 
+/** The span in hand: good until the next is asked for, so that thousands of edges bring no new objects. */
+const inHand: Span = { first: 0, last: 0, u: 0, v: 0, end: 0, low: 0, high: 0, slope: 0 };
+
 function spanOf(grid: Grid, au: number, av: number, bu: number, bv: number): Span {
-  const [u, v, end, w] = au <= bu ? [au, av, bu, bv] : [bu, bv, au, av];
-  const first = columnOf(grid, u - MARGIN / grid.across);
-  const last = columnOf(grid, end + MARGIN / grid.across);
-  const upright = first === last || end - u < 1e-9;
-  const slope = upright ? 0 : (w - v) / (end - u);
-  return { first, last, u, v, end, low: Math.min(v, w), high: Math.max(v, w), slope };
+  const span = inHand;
+  const forward = au <= bu;
+  span.u = forward ? au : bu;
+  span.v = forward ? av : bv;
+  span.end = forward ? bu : au;
+  const w = forward ? bv : av;
+  span.first = columnOf(grid, span.u - MARGIN / grid.across);
+  span.last = columnOf(grid, span.end + MARGIN / grid.across);
+  span.low = Math.min(span.v, w);
+  span.high = Math.max(span.v, w);
+  const upright = span.first === span.last || span.end - span.u < 1e-9;
+  span.slope = upright ? 0 : (w - span.v) / (span.end - span.u);
+  return span;
 }
 
 /** The lowest and the highest point a segment has in a column, with a margin. */

@@ -23,6 +23,8 @@ export interface Roundness {
   readonly rims: readonly Rim[];
   /** Per edge: the rim it is a chord of, or -1. */
   readonly rimOf: Int32Array;
+  /** Rims that go all the way round, each with its edges. */
+  readonly whole: ReadonlyMap<number, readonly number[]>;
   /** Per face: the number of its cylinder, or -1 for a plane one. */
   readonly roundOf: Int32Array;
   readonly rounds: readonly Round[];
@@ -45,6 +47,7 @@ interface Layout {
   /** A face of each curved surface. */
   readonly facets: readonly number[];
   readonly rimOf: Int32Array;
+  readonly whole: ReadonlyMap<number, readonly number[]>;
   /** An edge on each rim. */
   readonly chords: readonly number[];
   readonly endAt: Int32Array;
@@ -60,11 +63,11 @@ export function roundnessOf(part: PlacedPart): Roundness | undefined {
   if (layout.facets.length === 0) return undefined;
   const had = known.get(part);
   if (had !== undefined) return had;
-  const { roundOf, rimOf, endAt, around } = layout;
+  const { roundOf, rimOf, whole, endAt, around } = layout;
   const rounds = layout.facets.map((face) => part.faces[face]?.round as Round);
   const rims = layout.chords.map((edge) => rimOfEdge(part, edge, roundOf, rounds) as Rim);
   const curveOf = crossings(part, (face) => rounds[roundOf[face] as number], rimOf);
-  const found: Roundness = { rims, rimOf, roundOf, rounds, endAt, curveOf, around };
+  const found: Roundness = { rims, rimOf, whole, roundOf, rounds, endAt, curveOf, around };
   known.set(part, found);
   return found;
 }
@@ -111,7 +114,26 @@ function layoutOf(part: PlacedPart): Layout {
     if (is === 1) endAt[vertex] = -1;
   });
   const isRing = Array.from(roundOf, (n) => n >= 0 && rounds[n]?.ring !== undefined);
-  return { roundOf, facets, rimOf, chords, endAt, around: facesAround(part, isRing) };
+  const whole = wholeRims(part, rimOf);
+  return { roundOf, facets, rimOf, whole, chords, endAt, around: facesAround(part, isRing) };
+}
+
+/** Rims whose edges close: each of their vertices lies on two of them. */
+function wholeRims(part: PlacedPart, rimOf: Int32Array): Map<number, number[]> {
+  const edges = new Map<number, number[]>();
+  rimOf.forEach((rim, edge) => {
+    if (rim >= 0) edges.set(rim, [...(edges.get(rim) ?? []), edge]);
+  });
+  for (const [rim, own] of edges) {
+    const ends = new Map<number, number>();
+    for (const edge of own) {
+      const { a, b } = part.edges[edge] as PlacedPart['edges'][number];
+      for (const v of [a, b]) ends.set(v, (ends.get(v) ?? 0) + 1);
+    }
+    if (own.length < 8 || ends.size !== own.length || [...ends.values()].some((n) => n !== 2))
+      edges.delete(rim);
+  }
+  return edges;
 }
 
 const sameRim = (a: Rim, b: Rim): boolean =>

@@ -21,7 +21,10 @@ export interface PictureOptions {
   readonly standing?: ReadonlySet<string>;
 }
 
-/** Lines, faces and extents of parts seen in a frame. No parts give an empty picture at the origin. */
+/**
+ * Lines, faces and extents of parts seen in a frame. No parts give an empty picture at the origin. Lines and faces are made when they are
+ * first looked at: to choose a viewpoint a drawing needs the faces only.
+ */
 export function viewPicture(
   parts: readonly PlacedPart[],
   frame: ViewFrame,
@@ -33,17 +36,34 @@ export function viewPicture(
   const wanted = (line: { hidden: boolean; copies: readonly string[] }): boolean =>
     !line.hidden || line.copies.some((copy) => fresh.has(copy));
   const lineOptions = { hidden: options.hidden !== false };
-  const { lines, arcs } =
-    options.arcs === true
-      ? viewCurves(parts, frame, lineOptions)
-      : { lines: viewLines(parts, frame, lineOptions), arcs: undefined };
-  const faces = options.faces === false ? [] : viewFaces(parts, frame, solids, fresh);
-  return {
+  const drawn = once(() => {
+    if (options.arcs !== true)
+      return { lines: viewLines(parts, frame, lineOptions).filter(wanted), arcs: [] };
+    const { lines, arcs } = viewCurves(parts, frame, lineOptions);
+    return { lines: lines.filter(wanted), arcs: arcs.filter(wanted) };
+  });
+  const faces = once(() => (options.faces === false ? [] : viewFaces(parts, frame, solids, fresh)));
+  const base = {
     frame,
-    lines: lines.filter(wanted),
-    ...(arcs === undefined ? {} : { arcs: arcs.filter(wanted) }),
-    faces,
+    get lines() {
+      return drawn().lines;
+    },
+    get faces() {
+      return faces();
+    },
     ...extents(parts, frame),
+  };
+  if (options.arcs === true)
+    Object.defineProperty(base, 'arcs', { enumerable: true, get: () => drawn().arcs });
+  return base;
+}
+
+/** What a piece of work gives, done when first asked for. */
+function once<T>(work: () => T): () => T {
+  let made: { readonly value: T } | undefined;
+  return () => {
+    made ??= { value: work() };
+    return made.value;
   };
 }
 
