@@ -73,7 +73,7 @@ function sceneRows(scene: Scene, solids: Solids, exact: Exact, repeats: number):
   for (const [view, from] of Object.entries(VIEWS)) {
     const frame = viewFrame(from);
     const [lines, read, projected] = allQuickest(repeats, [
-      () => viewCurves(parts, frame),
+      () => viewCurves(anew(parts), frame),
       () => exact.project(reference, frame),
       () => exact.projectOnly(reference, frame),
     ]) as [number, number, number];
@@ -86,7 +86,7 @@ function sceneRows(scene: Scene, solids: Solids, exact: Exact, repeats: number):
     });
     rows.push({
       name: `${name}: faces, ${view}`,
-      ms: quickest(repeats, () => viewFaces(parts, frame, solids)),
+      ms: quickest(repeats, () => viewFaces(anew(parts), frame, solids)),
     });
   }
   exact.free(reference);
@@ -115,7 +115,7 @@ async function demoRows(solids: Solids, repeats: number): Promise<BenchRow[]> {
     const parts = placeParts(plan, solids, { cuts: cuts ?? new Map() });
     return Object.entries(VIEWS).map(([view, from]): BenchRow => {
       const frame = viewFrame(from);
-      const ms = quickest(repeats, () => viewFaces(parts, frame, solids));
+      const ms = quickest(repeats, () => viewFaces(anew(parts), frame, solids));
       return {
         name: `${slug}: faces, ${view}`,
         ms,
@@ -124,6 +124,9 @@ async function demoRows(solids: Solids, repeats: number): Promise<BenchRow[]> {
     });
   });
 }
+
+/** The same parts as others: what is kept of them from picture to picture isn't there yet. */
+const anew = (parts: readonly PlacedPart[]): PlacedPart[] => parts.map((part) => ({ ...part }));
 
 const quickest = (repeats: number, work: () => unknown): number => allQuickest(repeats, [work])[0] as number;
 
