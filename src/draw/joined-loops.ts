@@ -12,7 +12,7 @@ export function joinedLoops(shapes: readonly Loops[]): Loops {
   const corners = new Map<number, number>();
   const points: Point[] = [];
   const corner = (p: Point): number => {
-    const key = Math.round(p[0] * 1e4) * 2 ** 26 + Math.round(p[1] * 1e4);
+    const key = Math.round(p[0] * 1e4) * 2 ** 27 + Math.round(p[1] * 1e4);
     const known = corners.get(key);
     if (known !== undefined) return known;
     corners.set(key, points.length);

@@ -52,27 +52,30 @@ const NEW: readonly FillRole[] = ['new-top', 'new-front', 'new-side'];
 /** Below this width a pictorial takes thinner lines, mm. */
 export const SMALL = 80;
 
+const joinedIn = new WeakMap<ViewPicture, Map<string, Loops>>();
+
 /** The faces of a picture on paper with their fills; those of a copy that run into each other and are filled alike come as one, with the first. */
 function fillsOf(
   view: PaperView,
   fillOf: (face: ViewFace) => FillRole,
 ): { readonly face: ViewFace; readonly fill: FillRole; readonly loops: Loops }[] {
-  const made: { face: ViewFace; fill: FillRole; shapes: Loops[] }[] = [];
-  const joined = new Map<string, Loops[]>();
+  const groups = new Map<string | ViewFace, { face: ViewFace; fill: FillRole; shapes: Loops[] }>();
   for (const face of view.picture.faces) {
     const fill = fillOf(face);
-    const loops = face.loops.map((loop) => loop.map(view.point));
-    const key = `${fill} ${face.smooth} ${face.copy}`;
-    const known = face.smooth === undefined ? undefined : joined.get(key);
-    if (known) {
-      known.push(loops);
-      continue;
-    }
-    const shapes = [loops];
-    made.push({ face, fill, shapes });
-    if (face.smooth !== undefined) joined.set(key, shapes);
+    const key = face.smooth === undefined ? face : `${fill} ${face.smooth} ${face.copy}`;
+    const known = groups.get(key);
+    if (known) known.shapes.push(face.loops);
+    else groups.set(key, { face, fill, shapes: [face.loops] });
   }
-  return made.map(({ face, fill, shapes }) => ({ face, fill, loops: joinedLoops(shapes) }));
+  // A picture is set on paper several times, until all of a drawing fits.
+  const joined = joinedIn.get(view.picture) ?? new Map<string, Loops>();
+  joinedIn.set(view.picture, joined);
+  return [...groups].map(([key, { face, fill, shapes }]) => {
+    const had = typeof key === 'string' ? joined.get(key) : undefined;
+    const whole = had ?? joinedLoops(shapes);
+    if (typeof key === 'string') joined.set(key, whole);
+    return { face, fill, loops: whole.map((loop) => loop.map(view.point)) };
+  });
 }
 
 /** Boards in wood tones: grain, rings, thin edges. */
