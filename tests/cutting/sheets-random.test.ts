@@ -19,17 +19,18 @@ beforeAll(async () => {
   solver = await loadSolver();
 });
 
-/** Two to five parts on sheets so small that one or two of them are needed. */
+/** Two to five parts on sheets so small that one or two of them are needed; every third time of sizes that share no step. */
 function tiny(number: number): SheetJob {
   const random = randomFrom(number);
+  const odd = (): number => (number % 3 === 0 ? random(0, 96) / 97 : 0);
   const items: SheetJob['items'][number][] = [];
   for (let left = random(2, 5); left > 0; ) {
     const quantity = Math.min(left, random(1, 2));
     left -= quantity;
     items.push({
       id: `item ${items.length}`,
-      length: random(8, 60),
-      width: random(8, 40),
+      length: random(8, 60) + odd(),
+      width: random(8, 40) + odd(),
       quantity,
       turnable: random(0, 1) === 1,
     });
@@ -131,3 +132,42 @@ it('finds room for all parts on the only sheet there is, where filling by rules 
   expect(checkSheets(only, result)).toEqual([]);
   expect(result).toMatchObject({ status: 'proved best', sheets: 1, unplaced: [] });
 });
+
+/** Anything that a caller may ask for: odd sizes, several sheets with and without limits, some for nothing, deep and shallow cuts. */
+function anything(number: number): SheetJob {
+  const random = randomFrom(number * 7 + 3);
+  const odd = random(0, 2) === 0 ? (): number => random(0, 999) / 1000 : (): number => 0;
+  const items = Array.from({ length: random(1, 12) }, (_, index) => ({
+    id: `item ${index}`,
+    length: random(20, 2600) / random(1, 3) + odd(),
+    width: random(20, 1300) / random(1, 4) + odd(),
+    quantity: random(0, 6),
+    turnable: random(0, 1) === 1,
+  }));
+  const stocks = Array.from({ length: random(1, 4) }, (_, index): SheetStock => {
+    const price = random(0, 6) === 0 ? 0 : random(500, 9000) / 100;
+    const limited = price === 0 || random(0, 2) === 0;
+    const size = { length: random(300, 2500), width: random(300, 1300) };
+    return { id: `sheet ${index}`, ...size, price, ...(limited ? { limit: random(0, 4) } : {}) };
+  });
+  return {
+    items,
+    stocks,
+    kerf: random(0, 4),
+    edgeTrim: random(0, 2) * 5,
+    stages: random(2, 7),
+    useful: 100,
+    ...(random(0, 3) === 0 ? { liftable: random(2, 20) * 1e5 } : {}),
+  };
+}
+
+it('60 jobs of any kind pass the check, with and without what can be had', () => {
+  const seen = new Set<string>();
+  for (let number = 1; number <= 60; number++) {
+    const job = anything(number);
+    const result = layoutSheets(job, solver);
+    expect(checkSheets(job, result), `case ${number}`).toEqual([]);
+    seen.add(`${result.status}, ${result.boundFor}`);
+  }
+  expect(seen.size).toBeGreaterThanOrEqual(4);
+}, 300_000);

@@ -5,7 +5,8 @@ import type { Lie, Steps } from './steps.ts';
 import { inOrder, type KindTree } from './tree.ts';
 
 /**
- * The tree of a sheet. Nothing where the block is a little too large after all, since it was found with sizes rounded down to steps.
+ * The tree of a sheet. Nothing where it can't be cut so after all, since it was found with sizes rounded down to steps: where the block is
+ * a little too large, where parts of nearly one width need a level more, or where a first piece is a little too heavy.
  */
 export function blockTree(
   yard: Yard,
@@ -16,8 +17,25 @@ export function blockTree(
 ): KindTree | undefined {
   const { stock } = yard.sizes[size] as Yard['sizes'][number];
   const lost = trimmedBy(yard.job);
-  return new Maker(yard, steps, blocks).laid(block, stock.length - lost, stock.width - lost);
+  const tree = new Maker(yard, steps, blocks).laid(block, stock.length - lost, stock.width - lost);
+  return tree !== undefined && levelsOf(tree) <= yard.stages && isLiftable(tree, yard.liftable)
+    ? tree
+    : undefined;
 }
+
+/** Levels of cuts of a tree. */
+const levelsOf = (tree: KindTree): number =>
+  tree.kind === 'split' ? 1 + Math.max(...tree.pieces.map(levelsOf)) : 0;
+
+const partsOf = (tree: KindTree): number =>
+  tree.kind === 'split'
+    ? tree.pieces.reduce((sum, piece) => sum + partsOf(piece), 0)
+    : Number(tree.kind === 'part');
+
+/** Whether the first cuts leave nothing that is too large and holds several parts. */
+const isLiftable = (tree: KindTree, most: number): boolean =>
+  tree.kind !== 'split' ||
+  tree.pieces.every((piece) => piece.length * piece.width <= most + SAME || partsOf(piece) < 2);
 
 interface Sides {
   readonly length: number;

@@ -10,6 +10,8 @@ import type { Size, Yard } from './kinds.ts';
 import { linearLeast, type Scale } from './scales.ts';
 import type { Worths } from './worths.ts';
 
+/** A bound is asked about again when it has grown by this factor. */
+const GROWTH = 1.003;
 /** Rounds before it ends in any case. */
 const ROUNDS = 160;
 
@@ -25,7 +27,7 @@ export interface Prices extends Scale {
  *
  * @param known sheets to start from
  * @param work additions of the dynamic programme after which it ends
- * @param enough asked for each better bound; true ends it
+ * @param enough asked for bounds that are clearly better than the last; true ends it
  */
 export function bestPrices(
   yard: Yard,
@@ -58,6 +60,7 @@ export function bestPrices(
   };
   const programme = solver.linear(rows);
   let best: Prices | undefined;
+  let asked = 0;
   const end = worths.work + work;
   try {
     // so that there is always an answer
@@ -72,7 +75,10 @@ export function bestPrices(
       const least = linearLeast(sizes, rooms, total);
       if (best === undefined || least > best.least + 1e-9) {
         best = { kinds: now, rooms, total, least };
-        if (enough(best)) return best;
+        if (least > asked * GROWTH) {
+          asked = least;
+          if (enough(best)) return best;
+        }
       }
       const columns = sizes.flatMap((size, index) => {
         const limit = limits[index];

@@ -20,7 +20,7 @@ const STRIP_TRIES = 7;
 /** Finest steps of the longest side. */
 const STEPS = 6000;
 /** Limits of one try: see `prove.ts`. */
-const LIMITS = { work: 6_000_000, looks: 200_000, blocks: 10_000 };
+const LIMITS = { work: 6_000_000, looks: 200_000, blocks: 10_000, ways: 0 };
 /** Additions for prices in all. */
 const WORK = 20_000_000;
 

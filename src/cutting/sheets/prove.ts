@@ -12,7 +12,7 @@ import { bestPrices, type Prices } from './columns.ts';
 import { coverWith, type Way } from './cover.ts';
 import type { Filled } from './fill.ts';
 import type { Yard } from './kinds.ts';
-import { areaScale, leastCost, mostFor, type Scale } from './scales.ts';
+import { areaScale, leastCost, mostFor, type Scale, strongest } from './scales.ts';
 import type { Sheets } from './search.ts';
 import { type Stacked, stackSheets } from './stacking.ts';
 import { inSteps, type Steps, stepsOf } from './steps.ts';
@@ -39,6 +39,8 @@ export interface Limits {
   /** Comparisons of blocks with pieces, and blocks made. */
   readonly looks: number;
   readonly blocks: number;
+  /** Ways to fill a sheet among which an integer programme may choose where direct search gave up. */
+  readonly ways: number;
 }
 
 /** Finest steps of the longest side. */
@@ -47,7 +49,10 @@ const STEPS = 6000;
 const COARSEST = 48;
 /** Entries of a table beyond which prices are sought with coarser steps, and beyond which no blocks are built. */
 const COARSE = 25_000;
-const MOST_ENTRIES = 1_500_000;
+const MOST_ENTRIES = 6_000_000;
+const DEEP = 6;
+/** Scales that are taken together with the prices. */
+const MOST_SCALES = 5;
 /** Limits of the integer programme over sheets. */
 const MOST_SHEETS = 12_000;
 const LIMITS = { nodes: 400, pivots: 20_000, gap: 1e-6 };
@@ -68,7 +73,7 @@ export function cheaperSheets(
   limits: Limits,
   more: { readonly prices?: Prices; readonly from?: number } = {},
 ): Proof {
-  const sound = [...scales, areaScale(yard)];
+  const sound = strongest(yard.sizes, [...scales, areaScale(yard)], MOST_SCALES);
   const from = more.from ?? 0;
   let least = leastCost(yard.sizes, sound, from);
   let prices = more.prices;
@@ -94,12 +99,15 @@ export function cheaperSheets(
     spent = tables.work;
     tables = new Worths(fine, yard.stages);
   }
-  if (tables.entries > MOST_ENTRIES) return proof();
+  if (tables.entries * Math.min(yard.stages, DEEP) > MOST_ENTRIES) return proof();
   prices = { ...prices, rooms: tables.compute(prices.kinds) };
   if (enough(prices)) return proof();
   // cost by cost from the least that sheets could come to: the less a layout may cost, the fewer sheets can be in it
+  let looks = 0;
   while (least < below - 1e-5) {
-    const { found, none } = atCost(yard, fine, tables, prices, sound, least, limits, solver);
+    const left = { ...limits, looks: limits.looks - looks };
+    const { found, none, ...spent } = atCost(yard, fine, tables, prices, sound, least, left, solver);
+    looks += spent.looks;
     if (found !== undefined) return proof(found);
     if (!none) return proof();
     least = leastCost(yard.sizes, [prices, ...sound], least + 1e-4);
@@ -110,7 +118,7 @@ export function cheaperSheets(
 /** Shares of the loss that single blocks may have: all of it, then less where that is too much to go through. */
 const SHARES = [1, 0.25];
 
-/** A layout of a given cost; `none` where it is proved that there is none. */
+/** A layout of a given cost; `none` where it is proved that there is none; and the comparisons that it took. */
 function atCost(
   yard: Yard,
   steps: Steps,
@@ -120,19 +128,21 @@ function atCost(
   cost: number,
   limits: Limits,
   solver: Solver,
-): { readonly found?: Sheets; readonly none: boolean } {
+): { readonly found?: Sheets; readonly none: boolean; readonly looks: number } {
   const most = cost + 1e-4;
   const loss = mostFor(yard.sizes, most, prices.rooms, scales) - prices.total + 1e-7 * prices.total;
   const waste = wasteFor(yard, steps, most);
+  let looks = 0;
   for (const share of SHARES) {
-    const { looks, blocks } = limits;
-    const stacked = stackSheets(yard, steps, tables, prices.kinds, { loss, waste, share, looks, blocks });
+    const budget = { loss, waste, share, looks: limits.looks, blocks: limits.blocks };
+    const stacked = stackSheets(yard, steps, tables, prices.kinds, budget);
+    looks += stacked.looks;
     if (stacked.full) continue;
-    const { sheets, none } = chosen(yard, steps, stacked, prices, most, solver);
-    if (sheets !== undefined) return { found: sheets, none: false };
-    return { none: none && stacked.complete };
+    const { sheets, none } = chosen(yard, steps, stacked, prices, most, limits, solver);
+    if (sheets !== undefined) return { found: sheets, none: false, looks };
+    return { none: none && stacked.complete, looks };
   }
-  return { none: false };
+  return { none: false, looks };
 }
 
 /**
@@ -183,6 +193,7 @@ function chosen(
   stacked: Stacked,
   prices: Prices,
   most: number,
+  limits: Limits,
   solver: Solver,
 ): { readonly sheets?: Sheets; readonly none: boolean } {
   const { blocks, sheets } = stacked;
@@ -211,7 +222,12 @@ function chosen(
     },
   });
   if (set === 'none') return { none: true };
-  const counts = set === 'unknown' ? byProgramme(yard, ways, most, solver) : counted(set);
+  const counts =
+    set !== 'unknown'
+      ? counted(set)
+      : ways.length > limits.ways
+        ? 'unknown'
+        : byProgramme(yard, ways, most, solver);
   if (counts === 'none') return { none: true };
   if (counts === 'unknown') return { none: false };
   const picked: ReturnType<typeof filledBy>[] = [];

@@ -19,7 +19,7 @@ export const areaScale = ({ kinds, sizes }: Pick<Yard, 'kinds' | 'sizes'>): Scal
 const EQUAL = 1e-6;
 const CENT = 1e-5;
 /** Numbers of sheets that are tried before a bound without whole sheets has to do. */
-const TRIES = 60_000;
+const TRIES = 20_000;
 
 /** The least that sheets cost by one scale, were parts of sheets for sale; Infinity where the limits are too low. */
 export function linearLeast(sizes: readonly Size[], rooms: readonly number[], total: number): number {
@@ -44,6 +44,16 @@ interface Needs {
   readonly limits: readonly number[];
   /** By scale, by size. */
   readonly shares: readonly (readonly number[])[];
+}
+
+/** The scales by which sheets must cost most, were parts of them for sale. */
+export function strongest(sizes: readonly Size[], scales: readonly Scale[], count: number): Scale[] {
+  return scales
+    .filter(({ total }) => total > 0)
+    .map((scale) => ({ scale, least: linearLeast(sizes, scale.rooms, scale.total) }))
+    .sort((a, b) => (a.least === b.least ? 0 : b.least - a.least))
+    .slice(0, count)
+    .map(({ scale }) => scale);
 }
 
 function needsOf(sizes: readonly Size[], scales: readonly Scale[]): Needs {
@@ -77,9 +87,22 @@ const usefulCount = (shares: Needs['shares'], size: number, missing: readonly nu
  *
  * @param from costs below this are left out
  */
-export function leastCost(sizes: readonly Size[], scales: readonly Scale[], from = 0): number {
-  const { prices, limits, shares } = needsOf(sizes, scales);
-  if (shares.length === 0) return 0;
+export function leastCost(all: readonly Size[], scales: readonly Scale[], from = 0): number {
+  const [first] = strongest(all, scales, 1);
+  if (first === undefined) return 0;
+  // those that give most for their price come first, so that the first choices are good ones
+  const order = all.map((_, size) => size);
+  const rate = (size: number): number => {
+    const room = first.rooms[size] as number;
+    return room > 0 ? (all[size] as Size).stock.price / room : Infinity;
+  };
+  order.sort((a, b) => (rate(a) === rate(b) ? a - b : rate(a) - rate(b)));
+  const sizes = order.map((size) => all[size] as Size);
+  const inOrder = scales.map(({ rooms, total }) => ({
+    rooms: order.map((size) => rooms[size] as number),
+    total,
+  }));
+  const { prices, limits, shares } = needsOf(sizes, inOrder);
   // the cheapest that a share of each scale can be had for, from the sizes from each one on
   const rates = prices.map((_, first) =>
     shares.map((share) =>
@@ -121,9 +144,7 @@ export function leastCost(sizes: readonly Size[], scales: readonly Scale[], from
     shares.map(() => 1),
     0,
   );
-  const linear = Math.max(
-    ...scales.filter(({ total }) => total > 0).map(({ rooms, total }) => linearLeast(sizes, rooms, total)),
-  );
+  const linear = linearLeast(all, first.rooms, first.total);
   if (tries > TRIES) return Math.max(linear, from);
   return Math.round(best * 1e6) / 1e6;
 }

@@ -24,7 +24,7 @@ const LAST_PARTS = 32;
 const LAST_SHEETS = 2.05;
 /** Its limits: see `prove.ts`. */
 const LAST_FILLING = 200_000;
-const LAST = { work: 15_000_000, looks: 2_500_000, blocks: 50_000 };
+const LAST = { work: 15_000_000, looks: 2_500_000, blocks: 50_000, ways: 0 };
 /** Widths of the search in turn. */
 const WIDTHS: readonly Width[] = [
   { blocks: 400, states: 80, loss: 0.03 },

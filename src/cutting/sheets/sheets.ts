@@ -91,11 +91,12 @@ function fromAll(yard: Yard, solver: Solver): Sheets | undefined {
     (sum, { limit, stock }) => sum + (stock.price > 0 ? limit * stock.price : 0),
     0,
   );
-  return Number.isFinite(all) ? cheaperSheets(yard, all + 1e-3, [], [], solver, LIMITS).sheets : undefined;
+  if (!Number.isFinite(all)) return undefined;
+  return cheaperSheets(yard, all + 1e-3, [], [], solver, LIMITS, { from: all - 1e-3 }).sheets;
 }
 
 /** Limits of the search for a cheaper layout: see `prove.ts`. */
-const LIMITS: Limits = { work: 120_000_000, looks: 4_000_000, blocks: 100_000 };
+const LIMITS: Limits = { work: 120_000_000, looks: 4_000_000, blocks: 100_000, ways: 3000 };
 
 /** A cheaper layout where one is found, and a bound for layouts within the levels. */
 function better(

@@ -33,6 +33,8 @@ export interface Stacked {
   readonly full: boolean;
   /** True where none can be missing. */
   readonly complete: boolean;
+  /** Comparisons made. */
+  readonly looks: number;
 }
 
 /** Parts and blocks that may lie side by side, with their sides as seen along the cuts. */
@@ -77,8 +79,8 @@ export function stackSheets(
     for (const block of stacking.sheets('crosscut', size, [...parts, ...ripped]))
       sheets.push({ size, block });
   }
-  const { full } = stacking;
-  return { blocks, sheets: full ? [] : sheets, full, complete: !full && budget.share >= 1 };
+  const { full, looks } = stacking;
+  return { blocks, sheets: full ? [] : sheets, full, complete: !full && budget.share >= 1, looks };
 }
 
 class Stacking {
@@ -95,6 +97,10 @@ class Stacking {
     this.#worths = worths;
     this.#budget = budget;
     this.blocks = new Blocks(yard.kinds.length);
+  }
+
+  get looks(): number {
+    return this.#looks;
   }
 
   get full(): boolean {
