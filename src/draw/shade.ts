@@ -8,7 +8,8 @@ import { type FillRole, type LineRole, line, type Mark } from './marks.ts';
 import { type PaperArc, paperArc } from './paper-arcs.ts';
 import { chain, type Segment } from './plane.ts';
 import { project } from './project.ts';
-import type { Point, ViewArc, ViewFace, ViewFrame, ViewPicture } from './types.ts';
+import { type Tone, tonedPieces } from './tones.ts';
+import type { Point, ViewArc, ViewFace, ViewPicture } from './types.ts';
 
 type Loops = readonly (readonly Point[])[];
 
@@ -35,17 +36,6 @@ export function onPaper(picture: ViewPicture, ratio: number): PaperView {
   };
 }
 
-/** Which of three tones a face gets: light comes from the upper left of the picture. */
-export function toneOf(normal: Vec3, frame: ViewFrame): 0 | 1 | 2 {
-  const along = (axis: Vec3): number => normal[0] * axis[0] + normal[1] * axis[1] + normal[2] * axis[2];
-  if (normal[2] > 0.5) return 0;
-  const toRight = along(frame.right);
-  if (normal[2] < -0.5) return 2;
-  // Seen from below there is no top: the left faces are then the lightest, and what looks down the darkest.
-  const below = frame.toViewer[2] < 0;
-  return toRight < 0 ? (below ? 0 : 1) : below ? 1 : 2;
-}
-
 const WOOD: readonly FillRole[] = ['wood-top', 'wood-front', 'wood-side'];
 const NEW: readonly FillRole[] = ['new-top', 'new-front', 'new-side'];
 
@@ -54,22 +44,27 @@ export const SMALL = 80;
 
 const joinedIn = new WeakMap<ViewPicture, Map<string, Loops>>();
 
-/** The faces of a picture on paper with their fills; those of a copy that run into each other and are filled alike come as one, with the first. */
+/**
+ * The faces of a picture on paper with their fills; those of a copy that run into each other and are filled alike come as one, with the first.
+ * `fillOf` gives a face its fill, of a curve by the tone of each of its pieces.
+ */
 function fillsOf(
   view: PaperView,
-  fillOf: (face: ViewFace) => FillRole,
+  fillOf: (face: ViewFace, tone: Tone) => FillRole,
 ): { readonly face: ViewFace; readonly fill: FillRole; readonly loops: Loops }[] {
+  const { picture } = view;
   const groups = new Map<string | ViewFace, { face: ViewFace; fill: FillRole; shapes: Loops[] }>();
-  for (const face of view.picture.faces) {
-    const fill = fillOf(face);
-    const key = face.smooth === undefined ? face : `${fill} ${face.smooth} ${face.copy}`;
-    const known = groups.get(key);
-    if (known) known.shapes.push(face.loops);
-    else groups.set(key, { face, fill, shapes: [face.loops] });
-  }
+  for (const face of picture.faces)
+    for (const { tone, loops } of tonedPieces(face, picture.frame)) {
+      const fill = fillOf(face, tone);
+      const key = face.smooth === undefined ? face : `${fill} ${face.smooth} ${face.copy}`;
+      const known = groups.get(key);
+      if (known) known.shapes.push(loops);
+      else groups.set(key, { face, fill, shapes: [loops] });
+    }
   // A picture is set on paper several times, until all of a drawing fits.
-  const joined = joinedIn.get(view.picture) ?? new Map<string, Loops>();
-  joinedIn.set(view.picture, joined);
+  const joined = joinedIn.get(picture) ?? new Map<string, Loops>();
+  joinedIn.set(picture, joined);
   return [...groups].map(([key, { face, fill, shapes }]) => {
     const had = typeof key === 'string' ? joined.get(key) : undefined;
     const whole = had ?? joinedLoops(shapes);
@@ -83,8 +78,8 @@ export function woodMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart
   const { picture } = view;
   const fills: Mark[] = [];
   const wood: Mark[] = [];
-  const fillOf = (face: ViewFace): FillRole =>
-    face.role === 'end' ? 'wood-end' : (WOOD[toneOf(face.normal, picture.frame)] as FillRole);
+  const fillOf = (face: ViewFace, tone: Tone): FillRole =>
+    face.role === 'end' ? 'wood-end' : (WOOD[tone] as FillRole);
   for (const { face, fill, loops } of fillsOf(view, fillOf)) {
     const end = face.role === 'end';
     fills.push({ kind: 'fill', fill, loops });
@@ -141,12 +136,11 @@ function extents(part: PlacedPart): { length: number; width: number; thickness: 
 
 /** A step: what stands in white with thin grey lines, what is added tinted with ink lines. */
 export function stepMarks(view: PaperView, added: ReadonlySet<string>): Mark[] {
-  const { picture } = view;
   const small = view.width < SMALL;
-  const fillOf = (face: ViewFace): FillRole => {
+  const fillOf = (face: ViewFace, tone: Tone): FillRole => {
     const end = face.role === 'end';
     if (!added.has(face.copy)) return end ? 'standing-end' : 'standing';
-    return end ? 'new-end' : (NEW[toneOf(face.normal, picture.frame)] as FillRole);
+    return end ? 'new-end' : (NEW[tone] as FillRole);
   };
   const fills = fillsOf(view, fillOf).map(({ fill, loops }): Mark => ({ kind: 'fill', fill, loops }));
   const role = (copies: readonly string[]): LineRole =>

@@ -40,11 +40,18 @@ export function straightView(
   // A line shorter than the least distance of two lines shows as a speck.
   // Chords of curves are short, so slanting pieces are judged by the line that they make together.
   const slanting = (s: Segment): boolean => !isLevel(s) && !isUpright(s);
+  const plain = edges.filter((s) => !slanting(s)).flatMap((s) => thinner.take(s, TOGETHER));
+  // The rounding of a corner joins two lines, however small it is; without it they would end short of each other.
+  const ends = new Set(plain.flat().map(spot));
   const curves = chain(edges.filter(slanting))
     .map((points) => points.slice(1).map((p, i): Segment => [points[i] as Point, p]))
-    .filter((own) => own.reduce((sum, s) => sum + distance(...s), 0) >= TOGETHER)
+    .filter((own) => {
+      const [from, to] = [own[0]?.[0], own.at(-1)?.[1]];
+      const joins = from !== undefined && to !== undefined && ends.has(spot(from)) && ends.has(spot(to));
+      return joins || own.reduce((sum, s) => sum + distance(...s), 0) >= TOGETHER;
+    })
     .flat();
-  const visible = [...edges.filter((s) => !slanting(s)).flatMap((s) => thinner.take(s, TOGETHER)), ...curves];
+  const visible = [...plain, ...curves];
   const hidden = behind.flatMap((s) => thinner.take(s, LEAST_HIDDEN)).flatMap(dashed);
   const round = (wanted: boolean): PaperArc[] =>
     (picture.arcs ?? [])
@@ -78,6 +85,9 @@ export const straightMarks = (view: StraightView): Mark[] => [
     ? [{ kind: 'arcs' as const, role: 'visible' as const, arcs: view.arcs.visible }]
     : []),
 ];
+
+/** A place on paper to a hundredth of a millimetre, as ends of lines are compared. */
+const spot = ([x, y]: Point): string => `${Math.round(x * 100)},${Math.round(y * 100)}`;
 
 const isLevel = ([a, b]: Segment): boolean => Math.abs(a[1] - b[1]) < 1e-6;
 const isUpright = ([a, b]: Segment): boolean => Math.abs(a[0] - b[0]) < 1e-6;

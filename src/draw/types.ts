@@ -1,4 +1,5 @@
 /** Drawings: composed in paper millimetres for one place on one paper, then written as SVG. */
+import type { Round } from '../geometry/types.ts';
 import type { Vec3 } from '../model/types.ts';
 import type { Line } from '../text.ts';
 
@@ -96,6 +97,8 @@ export interface ViewFace {
   readonly grain: Point;
   /** The same number for faces of a copy that run into each other: facets of a curve, and the planes it runs into. */
   readonly smooth?: number;
+  /** Of a facet of a curve: the curve in the piece, and the distance of the facet's plane along its normal. */
+  readonly surface?: { readonly round: Round; readonly offset: number };
 }
 
 export interface ViewPicture {

@@ -44,8 +44,18 @@ export function viewFaces(
       const loops = seen[i] as readonly Loop[];
       if (loops.length === 0) return [];
       const smooth = groups?.[face.number];
-      const { role, normal } = face.face;
-      return [{ copy: part.copy, role, normal, loops, grain, ...(smooth === undefined ? {} : { smooth }) }];
+      const { role, normal, offset, round } = face.face;
+      return [
+        {
+          copy: part.copy,
+          role,
+          normal,
+          loops,
+          grain,
+          ...(smooth === undefined ? {} : { smooth }),
+          ...(round === undefined ? {} : { surface: { round, offset } }),
+        },
+      ];
     });
   });
 }

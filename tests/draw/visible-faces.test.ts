@@ -163,6 +163,18 @@ describe('visible faces', () => {
     });
   });
 
+  it('come out the same whatever pictures were made before: of fewer boards, of more, of others', () => {
+    const parts = drilledBench(solids);
+    const anew = (list: readonly PlacedPart[]): PlacedPart[] => list.map((part) => ({ ...part }));
+    for (const frame of [isometric, VIEWS.front, VIEWS.oblique])
+      for (const count of [3, 9, 9, 21, parts.length, 12, parts.length]) {
+        const some = parts.slice(0, count);
+        expect(viewFaces(some, frame, solids), `${count}`).toEqual(viewFaces(anew(some), frame, solids));
+      }
+    const odd = parts.filter((_, i) => i % 2 === 1);
+    expect(viewFaces(odd, isometric, solids)).toEqual(viewFaces(anew(odd), isometric, solids));
+  });
+
   // Reference: the union of the shadows of the solids, projected by the kernel. What is visible covers it once.
   describe('fill the shadow of the whole once', () => {
     it('for 24 scattered scenes, seeds from 500', () => {
