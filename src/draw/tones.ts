@@ -12,12 +12,14 @@ type Loops = readonly (readonly Point[])[];
 
 /** A level or upright face lies beyond this height of its normal. */
 const LEVEL = 0.5;
+/** An upright face that looks straight at the viewer counts as one to the left. */
+const AHEAD = 1e-6;
 
 /** Which of three tones a face gets: light comes from the upper left of the picture. */
 export function toneOf(normal: Vec3, frame: ViewFrame): Tone {
   if (normal[2] > LEVEL) return 0;
   if (normal[2] < -LEVEL) return 2;
-  return besideTone(dot(normal, frame.right) < 0, frame);
+  return besideTone(dot(normal, frame.right) < AHEAD, frame);
 }
 
 /** The tone of an upright face. Seen from below there is no top: the left faces are then the lightest, and what looks down the darkest. */
@@ -47,7 +49,7 @@ export function tonedPieces(
   };
   take(0, (normal) => normal[2] - LEVEL);
   take(2, (normal) => -LEVEL - normal[2]);
-  take(besideTone(true, frame), (normal) => -dot(normal, frame.right));
+  take(besideTone(true, frame), (normal) => AHEAD - dot(normal, frame.right));
   if (rest.length > 0) made.push({ tone: besideTone(false, frame), loops: rest.map((one) => one.points) });
   return made;
 }
