@@ -1,5 +1,4 @@
 /** Cutting layouts of a plan: one job for each stock and species, solved, and put into the words and letters of the cut list. */
-import { createHash } from 'node:crypto';
 import type { Diagnostic, Outcome } from '../diagnostics.ts';
 import type { Plan } from '../model/types.ts';
 import type { StockLength } from '../read/types.ts';
@@ -12,11 +11,12 @@ import { boardCuts, type UncutBoard } from './cuts.ts';
 import { extraBoards } from './defects.ts';
 import type { Solver } from './highs.ts';
 import { jobOf, type Lumber, lumberOf, SAME } from './lumber.ts';
-import { addUp } from './money.ts';
 import { noOffcut, noOthers } from './no-offcut.ts';
 import { noneLeft } from './none-left.ts';
 import { intoOffcuts, markedLast } from './offcuts.ts';
-import { layOutSheets, type SheetMemo } from './sheet-layouts.ts';
+import { layOutSheets } from './sheet-layouts.ts';
+import type { SheetResult } from './sheets/types.ts';
+import { hashOfJob, type JobMemo, keptOrSolved, proofOf, soundRows } from './stock-jobs.ts';
 import type {
   BoardJob,
   BoardLayout,
@@ -31,20 +31,16 @@ import type {
 import { cutInTheYard } from './yard.ts';
 
 /** Results kept from an earlier run, by the hash text of their job. */
-export interface LayoutMemo {
-  get(key: string): BoardResult | undefined;
-  set(key: string, result: BoardResult): void;
+export interface LayoutMemo extends JobMemo<BoardResult> {
   /** The same for sheets. */
-  readonly sheets?: SheetMemo;
+  readonly sheets?: JobMemo<SheetResult>;
 }
 
 /** Part of each memo key: raise it when the same job may come out another way. */
 const METHOD = 'boards 5';
 
 /** Hash text of a job: equal jobs have equal texts. */
-export function jobKey(job: BoardJob): string {
-  return createHash('sha256').update(METHOD).update(JSON.stringify(job)).digest('hex');
-}
+export const jobKey = (job: BoardJob): string => hashOfJob(METHOD, job);
 
 /**
  * The jobs of a plan's layouts, one for each stock and species, and one more without the parts `from: offcut` where there are such.
@@ -52,7 +48,7 @@ export function jobKey(job: BoardJob): string {
  */
 export function boardJobs(plan: Plan, cuts: CutList): BoardJob[] {
   return lumberOf(plan, cuts).flatMap((lumber) => {
-    const { all, others } = sorted(lumber.rows.filter((row) => rowProblem(plan, lumber, row) === undefined));
+    const { all, others } = sorted(soundRows(lumber.rows, (row) => rowProblem(plan, lumber, row)).good);
     const lists = others.length > 0 && others.length < all.length ? [all, others] : [all];
     return lists.filter((rows) => rows.length > 0).map((rows) => jobOf(plan, lumber, rows));
   });
@@ -85,36 +81,23 @@ export function layOutPlan(
   const boards: BoardLayout[] = [];
   const extra: ExtraBoards[] = [];
   const proofs: CuttingLayouts['proofs'][number][] = [];
-  const solve = (job: BoardJob): BoardResult => {
-    const key = jobKey(job);
-    const known = memo?.get(key);
-    // what comes from an earlier run is measured again: a spoilt file must not become a layout
-    if (known !== undefined && checkBoards(job, known).length === 0) return known;
-    const result = layoutBoards(job, solver);
-    memo?.set(key, result);
-    return result;
-  };
+  const solve = (job: BoardJob): BoardResult =>
+    keptOrSolved(
+      memo,
+      jobKey(job),
+      (result) => checkBoards(job, result),
+      () => layoutBoards(job, solver),
+    );
   for (const lumber of lumberOf(plan, cuts)) {
-    const good = lumber.rows.filter((row) => {
-      const problem = rowProblem(plan, lumber, row);
-      if (problem !== undefined) diagnostics.push(problem);
-      return problem === undefined;
-    });
+    const { good, problems } = soundRows(lumber.rows, (row) => rowProblem(plan, lumber, row));
+    diagnostics.push(...problems);
     if (good.length === 0) continue;
     const laid = layOutLumber(plan, lumber, good, solve);
-    const { result } = laid;
     boards.push(...laid.boards);
     diagnostics.push(...laid.diagnostics);
     const more = extraBoards(plan, lumber, laid.boards);
     if (more !== undefined) extra.push(more);
-    proofs.push({
-      stock: lumber.stock.key,
-      species: lumber.species,
-      status: result.status,
-      gap: result.gap,
-      cost: addUp([result.cost]),
-      bound: result.bound,
-    });
+    proofs.push(proofOf(lumber, laid.result));
   }
   const sheets = layOutSheets(plan, cuts, solver, memo?.sheets);
   proofs.push(...sheets.value.proofs);

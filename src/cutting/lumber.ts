@@ -2,18 +2,16 @@
 import type { Plan } from '../model/types.ts';
 import type { StockItem, StockLength } from '../read/types.ts';
 import { INCH } from '../units.ts';
+import { rowsByStock, type StockRows } from './stock-jobs.ts';
 import type { BoardItem, BoardJob, CutList, CutListRow } from './types.ts';
 
 /** Sizes nearer than this, in millimetres, are one size. */
 export const SAME = 1e-6;
 
-/** A stock in one species, with the rows of the cut list that are cut from it. Stocks and species are never mixed. */
-export interface Lumber {
-  readonly stock: StockItem;
-  readonly species: string;
+/** Boards of a stock in one species, with what is cut from them. */
+export interface Lumber extends StockRows {
   /** The lengths that can be bought or are on hand, shortest first. */
   readonly sold: readonly StockLength[];
-  readonly rows: readonly CutListRow[];
   /** True where a part of this length has no board that fits the vehicle or is there already: only one that the yard would cut. */
   readonly onlyInTheYard: (length: number) => boolean;
 }
@@ -26,29 +24,18 @@ export const resolution = (plan: Plan): number => (plan.edition.numbers.system =
 
 /** All boards of a plan, in the order in which the cut list names them first. */
 export function lumberOf(plan: Plan, cuts: CutList): Lumber[] {
-  const groups = new Map<string, CutListRow[]>();
-  for (const row of cuts.rows) {
-    if (row.stock.sheets) continue;
-    const key = JSON.stringify([row.stock.key, row.species]);
-    const rows = groups.get(key);
-    if (rows) rows.push(row);
-    else groups.set(key, [row]);
-  }
   const longest = plan.edition.longestBoard ?? Infinity;
   // what is there already needs no vehicle
   const carried = (entry: StockLength): boolean => entry.own !== undefined || entry.length <= longest + SAME;
-  return [...groups.values()].map((rows) => {
-    const { stock, species } = rows[0] as CutListRow;
-    const own = plan.stockList.items.find((item) => item.key === stock.key) ?? stock;
-    const sold = own.lengths
+  return rowsByStock(plan, cuts, 'boards').map((group) => {
+    const { stock, species } = group;
+    const sold = stock.lengths
       .filter((entry) => entry.prices[species] !== undefined)
       .filter((entry) => carried(entry) || plan.stockList.yardCuts === true)
       .sort((a, b) => a.length - b.length);
     return {
-      stock: own,
-      species,
+      ...group,
       sold,
-      rows,
       onlyInTheYard: (length) =>
         sold.some((entry) => !carried(entry)) &&
         !sold.some((entry) => carried(entry) && entry.length >= length - SAME),

@@ -1,24 +1,25 @@
 /** Sheet layouts of a plan: one job for each sheet and species, solved, and put into the letters of the cut list. */
-import { createHash } from 'node:crypto';
 import { type Diagnostic, fault } from '../diagnostics.ts';
 import type { Part, Plan } from '../model/types.ts';
 import type { SheetSize, StockItem } from '../read/types.ts';
 import { mm, printed, sizeText } from '../units.ts';
 import type { Solver } from './highs.ts';
-import { addUp } from './money.ts';
 import { noneLeft } from './none-left.ts';
 import { checkSheets } from './sheets/check.ts';
 import { trimmedBy } from './sheets/kinds.ts';
 import { sheetCuts } from './sheets/sequence.ts';
 import { layoutSheets } from './sheets/sheets.ts';
 import type { SheetItem, SheetJob, SheetResult } from './sheets/types.ts';
+import {
+  hashOfJob,
+  type JobMemo,
+  keptOrSolved,
+  proofOf,
+  rowsByStock,
+  type StockRows,
+  soundRows,
+} from './stock-jobs.ts';
 import type { CutList, CutListRow, CuttingLayouts, SheetLayout } from './types.ts';
-
-/** Results kept from an earlier run, by the hash text of their job. */
-export interface SheetMemo {
-  get(key: string): SheetResult | undefined;
-  set(key: string, result: SheetResult): void;
-}
 
 /** Part of each memo key: raise it when the same job may come out another way. */
 const METHOD = 'sheets 5';
@@ -33,22 +34,17 @@ const NEAR = 1;
 const SAME = 1e-6;
 
 /** Hash text of a job: equal jobs have equal texts. */
-export function sheetKey(job: SheetJob): string {
-  return createHash('sha256').update(METHOD).update(JSON.stringify(job)).digest('hex');
-}
+export const sheetKey = (job: SheetJob): string => hashOfJob(METHOD, job);
 
 /** A sheet in one species, with the rows of the cut list that are cut from it. */
-interface Panels {
-  readonly stock: StockItem;
-  readonly species: string;
+interface Panels extends StockRows {
   readonly sold: readonly SheetSize[];
-  readonly rows: readonly CutListRow[];
 }
 
 /** The jobs of a plan's sheets, one for each stock and species. `layOutSheets` finds their results in its memo, under `sheetKey`. */
 export function sheetJobs(plan: Plan, cuts: CutList): SheetJob[] {
   return panelsOf(plan, cuts).flatMap((panels) => {
-    const good = panels.rows.filter((row) => rowProblem(plan, panels, row) === undefined);
+    const { good } = soundRows(panels.rows, (row) => rowProblem(plan, panels, row));
     return good.length === 0 ? [] : [jobOf(plan, panels, good)];
   });
 }
@@ -61,7 +57,7 @@ export function layOutSheets(
   plan: Plan,
   cuts: CutList,
   solver: Solver,
-  memo?: SheetMemo,
+  memo?: JobMemo<SheetResult>,
 ): {
   readonly value: { readonly sheets: readonly SheetLayout[]; readonly proofs: CuttingLayouts['proofs'] };
   readonly diagnostics: readonly Diagnostic[];
@@ -70,52 +66,32 @@ export function layOutSheets(
   const sheets: SheetLayout[] = [];
   const proofs: CuttingLayouts['proofs'][number][] = [];
   for (const panels of panelsOf(plan, cuts)) {
-    const good = panels.rows.filter((row) => {
-      const problem = rowProblem(plan, panels, row);
-      if (problem !== undefined) diagnostics.push(problem);
-      return problem === undefined;
-    });
+    const { good, problems } = soundRows(panels.rows, (row) => rowProblem(plan, panels, row));
+    diagnostics.push(...problems);
     if (good.length === 0) continue;
     const job = jobOf(plan, panels, good);
-    const key = sheetKey(job);
-    let result = memo?.get(key);
-    // what comes from an earlier run is measured again: a spoilt file must not become a layout
-    if (result === undefined || checkSheets(job, result).length > 0) {
-      result = layoutSheets(job, solver);
-      memo?.set(key, result);
-    }
+    const result = keptOrSolved(
+      memo,
+      sheetKey(job),
+      (kept) => checkSheets(job, kept),
+      () => layoutSheets(job, solver),
+    );
     sheets.push(...layoutsOf(panels, good, job, result));
     diagnostics.push(...noneLeft(plan, good, result.unplaced));
     proofs.push({
-      stock: panels.stock.key,
-      species: panels.species,
-      status: result.status,
-      gap: result.gap,
-      cost: addUp([result.cost]),
-      bound: result.bound,
+      ...proofOf(panels, result),
       ...(result.boundFor === 'levels' ? { levels: job.stages as number } : {}),
     });
   }
   return { value: { sheets, proofs }, diagnostics };
 }
 
-/** In the order in which the cut list names them first. */
-function panelsOf(plan: Plan, cuts: CutList): Panels[] {
-  const groups = new Map<string, CutListRow[]>();
-  for (const row of cuts.rows) {
-    if (!row.stock.sheets) continue;
-    const key = JSON.stringify([row.stock.key, row.species]);
-    const rows = groups.get(key);
-    if (rows) rows.push(row);
-    else groups.set(key, [row]);
-  }
-  return [...groups.values()].map((rows) => {
-    const { stock, species } = rows[0] as CutListRow;
-    const own = plan.stockList.items.find((item) => item.key === stock.key) ?? stock;
-    const sold = (own.sheets ?? []).filter((size) => size.prices[species] !== undefined);
-    return { stock: own, species, sold, rows };
-  });
-}
+/** All sheets of a plan, in the order in which the cut list names them first. */
+const panelsOf = (plan: Plan, cuts: CutList): Panels[] =>
+  rowsByStock(plan, cuts, 'sheets').map((group) => ({
+    ...group,
+    sold: (group.stock.sheets ?? []).filter((size) => size.prices[group.species] !== undefined),
+  }));
 
 const turnable = (stock: StockItem, row: CutListRow): boolean => row.turn === true || stock.grain === 'none';
 
