@@ -6,8 +6,8 @@ import { type BoardPaper, cutMarks, cutsWithin, placeAlong } from './board-cuts.
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { labelsUnder, SEMICOLON, type UnderLabel } from './labels.ts';
 import { LETTER_SIZE, type Lettering, setLine, TEXT_SIZE, textAt } from './lettering.ts';
-import { boxOfMarks, line, type Mark, moved } from './marks.ts';
-import type { Box, Segment } from './plane.ts';
+import { boxOfMark, boxOfMarks, line, type Mark, moved } from './marks.ts';
+import { type Box, boxesMeet, type Segment } from './plane.ts';
 import { layoutScales, type Scale } from './scale.ts';
 
 /** A board this high or higher holds its letters inside, mm. */
@@ -91,6 +91,7 @@ function boardBlock(desk: Desk, board: BoardLayout, scale: Scale, column: number
       height,
       scale,
       shown: cuts.shown,
+      numbers: cuts.numbers.map((mark) => boxOfMark(mark)),
     });
     fills.push(...piece.fills);
     hatched.push(...piece.hatched);
@@ -157,6 +158,8 @@ interface Spot {
   readonly scale: Scale;
   /** Numbers of the cuts that the drawing shows. */
   readonly shown: ReadonlySet<number>;
+  /** Where the numbers of all cuts stand. */
+  readonly numbers: readonly Box[];
 }
 
 function sectionMarks(desk: Desk, board: BoardLayout, section: LayoutSection, spot: Spot) {
@@ -190,18 +193,34 @@ function sectionMarks(desk: Desk, board: BoardLayout, section: LayoutSection, sp
   const said = wordsOf(desk, board, section, spot.shown);
   const lettering = setLine(said);
   const single = !ripped && section.strips.length === 1;
-  const fits =
-    single &&
-    lettering.width + 2 <= to - from &&
-    lettering.ascent + lettering.descent + TIGHT <= height - first &&
-    height - first >= INSIDE;
-  if (fits) inner.push(centred(lettering, (from + to) / 2, (first + height) / 2));
+  const high = lettering.ascent + lettering.descent + TIGHT <= height - first && height - first >= INSIDE;
+  const middle = single && high ? clearMiddle(lettering.width, { ...spot, top: first }) : undefined;
+  if (middle !== undefined) inner.push(centred(lettering, middle, (first + height) / 2));
   return {
     fills,
     hatched,
     inner,
-    label: fits ? undefined : { from, to, text: said, short: shortOf(section), same: JSON.stringify(said) },
+    label:
+      middle !== undefined
+        ? undefined
+        : { from, to, text: said, short: shortOf(section), same: JSON.stringify(said) },
   };
+}
+
+/**
+ * Where the middle of a piece's words comes: that of the piece, or of what the number of a cut leaves of it (a board that loses a sliver
+ * is ripped and still shows as one piece). Nothing where there is no room.
+ */
+function clearMiddle(width: number, { from, to, top, height, numbers }: Spot): number | undefined {
+  const within = numbers.filter((box) => boxesMeet(box, { left: from, right: to, top, bottom: height }));
+  const begin = Math.max(from, ...within.map((box) => box.right));
+  return [from, begin].flatMap((left) => {
+    const middle = (left + to) / 2;
+    const clear = within.every(
+      (box) => box.right + 1 <= middle - width / 2 || box.left - 1 >= middle + width / 2,
+    );
+    return width + 2 <= to - left && clear ? [middle] : [];
+  })[0];
 }
 
 /** The letters of a section alone: `2 × A`. */

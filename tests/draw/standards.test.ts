@@ -200,17 +200,22 @@ describe('benches of any size', () => {
     edition: fc.constantFrom(pottingBench.edition, metric),
   }) satisfies fc.Arbitrary<BenchSizes>;
 
+  const isClear = (bench: BenchSizes): void => {
+    const set = drawPlan(workOf(benchPlan(bench)));
+    for (const drawing of [...set.drawings, ...set.narrow]) {
+      const drawn = readSvg(drawing.svg);
+      expect(overlaps(drawn), drawing.id).toEqual([]);
+      expect(crossings(drawn), drawing.id).toEqual([]);
+    }
+  };
+
   it('have no overlaps and no crossings', () => {
-    fc.assert(
-      fc.property(sizes, (bench) => {
-        const set = drawPlan(workOf(benchPlan(bench)));
-        for (const drawing of [...set.drawings, ...set.narrow]) {
-          const drawn = readSvg(drawing.svg);
-          expect(overlaps(drawn), drawing.id).toEqual([]);
-          expect(crossings(drawn), drawing.id).toEqual([]);
-        }
-      }),
-      { numRuns: 12, seed: 20_261_125 },
-    );
+    fc.assert(fc.property(sizes, isClear), { numRuns: 12, seed: 20_261_125 });
   }, 180_000);
+
+  const base = { overhang: 51, gap: 3, shelf: 152, back: 400, edition: pottingBench.edition };
+  it.each<[string, BenchSizes]>([
+    // The course of 3 9/16 in leaves 4.5 mm of its board: the rip has a number, and the piece still looks like a whole board.
+    ['a sliver ripped off', { ...base, width: 508, depth: 325, height: 1094, board: 95 }],
+  ])('that once failed stay clear: %s', (_, bench) => isClear(bench));
 });
