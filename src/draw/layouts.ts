@@ -170,12 +170,10 @@ function sectionMarks(desk: Desk, board: BoardLayout, section: LayoutSection, sp
     if (box.right - box.left > 0.35 && box.bottom - box.top > 0.35) hatched.push(...hatch(box));
   };
   let edge = first;
-  let ripped = false;
   for (const lane of lanesOf(section)) {
     const top = edge;
     const bottom = Math.min(height, first + (lane.offset + lane.width) * scale.ratio);
     edge = bottom;
-    ripped ||= height - bottom > 0.5;
     let left = from;
     lane.strips.forEach((strip, index) => {
       const end = Math.min(to, origin + ((strip.from ?? 0) + strip.length) * scale.ratio);
@@ -192,7 +190,8 @@ function sectionMarks(desk: Desk, board: BoardLayout, section: LayoutSection, sp
   const inner: Mark[] = [];
   const said = wordsOf(desk, board, section, spot.shown);
   const lettering = setLine(said);
-  const single = !ripped && section.strips.length === 1;
+  // What is left over beside it is hatched, however little: words inside would run over that.
+  const single = section.strips.length === 1 && hatched.length === 0;
   const high = lettering.ascent + lettering.descent + TIGHT <= height - first && height - first >= INSIDE;
   const middle = single && high ? clearMiddle(lettering.width, { ...spot, top: first }) : undefined;
   if (middle !== undefined) inner.push(centred(lettering, middle, (first + height) / 2));

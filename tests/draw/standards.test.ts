@@ -213,9 +213,13 @@ describe('benches of any size', () => {
     fc.assert(fc.property(sizes, isClear), { numRuns: 12, seed: 20_261_125 });
   }, 180_000);
 
-  const base = { overhang: 51, gap: 3, shelf: 152, back: 400, edition: pottingBench.edition };
+  const { edition } = pottingBench;
+  const narrow = { width: 508, depth: 325, height: 1094, overhang: 51, gap: 3, shelf: 152, back: 400 };
+  const low = { width: 1211, depth: 693, height: 426, overhang: 56, gap: 12, shelf: 239, back: 0 };
   it.each<[string, BenchSizes]>([
     // The course of 3 9/16 in leaves 4.5 mm of its board: the rip has a number, and the piece still looks like a whole board.
-    ['a sliver ripped off', { ...base, width: 508, depth: 325, height: 1094, board: 95 }],
+    ['a sliver ripped off, and its number', { ...narrow, board: 95, edition }],
+    // The course of 6 5/8 in leaves 15.7 mm, which is hatched and 0.4 mm high on the paper.
+    ['a sliver ripped off, hatched', { ...low, board: 184, edition }],
   ])('that once failed stay clear: %s', (_, bench) => isClear(bench));
 });
