@@ -3,17 +3,16 @@ import { lanesOf } from '../cutting/cuts.ts';
 import type { BoardLayout, LayoutSection } from '../cutting/types.ts';
 import { type Line, text } from '../text.ts';
 import { type BoardPaper, cutMarks, cutsWithin, placeAlong } from './board-cuts.ts';
-import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
+import type { Composed, Desk, Place } from './desk.ts';
 import { labelsUnder, SEMICOLON, type UnderLabel } from './labels.ts';
+import { hatch, layoutRoom, pagesOf, rectangle } from './layout-pages.ts';
 import { LETTER_SIZE, type Lettering, setLine, TEXT_SIZE, textAt } from './lettering.ts';
-import { boxOfMark, boxOfMarks, line, type Mark, moved } from './marks.ts';
-import { type Box, boxesMeet, type Segment } from './plane.ts';
+import { boxOfMark, boxOfMarks, line, type Mark } from './marks.ts';
+import { type Box, boxesMeet } from './plane.ts';
 import { layoutScales, type Scale } from './scale.ts';
 
 /** A board this high or higher holds its letters inside, mm. */
 const INSIDE = 5.2;
-/** Spacing of the hatch of an offcut, mm. */
-const HATCH = 1.8;
 /** Room for the board's name to its left, mm. */
 const COLUMN = 25;
 /** Between the blocks of two boards, mm. */
@@ -27,37 +26,24 @@ const WORTH_KEEPING = 150;
 export function composeLayouts(desk: Desk, place: Place): Composed[] {
   const { boards } = desk.input.layouts;
   if (boards.length === 0) return [];
-  const room =
-    place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 300 } : desk.sheetRoom({ letter: 165, a4: 180 });
+  const room = layoutRoom(desk, place);
   const longest = Math.max(...boards.map((board) => board.boardLength));
   const { scale, column } = scaleFor(desk, longest, room.width - 2);
-  const blocks = boards.map((board) => boardBlock(desk, board, scale, column, room.width - 2));
-  const sheets: { boards: BoardLayout[]; marks: Mark[]; height: number }[] = [];
-  blocks.forEach((block, index) => {
-    const box = boxOfMarks(block);
-    const height = box.bottom - box.top;
-    let sheet = sheets[sheets.length - 1];
-    if (!sheet || sheet.height + BETWEEN + height > room.height - 1) {
-      sheet = { boards: [], marks: [], height: -BETWEEN };
-      sheets.push(sheet);
-    }
-    sheet.marks.push(...moved(block, 0, sheet.height + BETWEEN - box.top));
-    sheet.height += BETWEEN + height;
-    sheet.boards.push(boards[index] as BoardLayout);
-  });
-  const title = `${desk.plan.front.title}: cutting layouts`;
-  return sheets.map((sheet, index): Composed => {
-    const of = sheets.length > 1 ? `, ${index + 1} of ${sheets.length}` : '';
-    return {
-      id: `layout-${index + 1}`,
+  const blocks = boards.map((board) => ({
+    of: board,
+    marks: boardBlock(desk, board, scale, column, room.width - 2),
+  }));
+  return pagesOf(blocks, BETWEEN, room).map(
+    ({ items, marks, of, index }): Composed => ({
+      id: `layout-${index}`,
       kind: 'layout',
-      title: `${title}${of}`,
+      title: `${desk.plan.front.title}: cutting layouts${of}`,
       caption: [text(`Cutting layouts${of}. Cut in the order of the numbers; hatched pieces are left over.`)],
-      alt: altOf(desk, sheet.boards, scale),
-      marks: sheet.marks,
+      alt: altOf(desk, items, scale),
+      marks,
       scale: scale.label,
-    };
-  });
+    }),
+  );
 }
 
 /** The largest scale at which the longest board fits; its name stands to the left where that costs no scale. */
@@ -296,39 +282,6 @@ function offcutMarks(desk: Desk, board: BoardLayout, box: Box): { marks: Mark[];
   const label: UnderLabel | undefined =
     board.offcut >= WORTH_KEEPING ? { from: box.left, to: box.right, text: said, same: '' } : undefined;
   return { marks: hatch(box), ...(label ? { label } : {}) };
-}
-
-/** A tinted rectangle. */
-export const rectangle = (box: Box): Mark => ({
-  kind: 'fill',
-  fill: 'board',
-  loops: [
-    [
-      [box.left, box.top],
-      [box.right, box.top],
-      [box.right, box.bottom],
-      [box.left, box.bottom],
-    ],
-  ],
-});
-
-/** Lines at 45 degrees, cut at the box: no clip path, so that nothing in the file needs a name. */
-export function hatch(box: Box): Mark[] {
-  const { left, right, top, bottom } = box;
-  const lines: Segment[] = [];
-  const step = HATCH * Math.SQRT2;
-  const first = Math.ceil((left + top) / step) * step;
-  for (let sum = first; sum < right + bottom; sum += step) {
-    // x + y = sum
-    const x0 = Math.max(left, sum - bottom);
-    const x1 = Math.min(right, sum - top);
-    if (x1 - x0 > 0.1)
-      lines.push([
-        [x0, sum - x0],
-        [x1, sum - x1],
-      ]);
-  }
-  return lines.length === 0 ? [] : [line('hatch', ...lines)];
 }
 
 function altOf(desk: Desk, boards: readonly BoardLayout[], scale: Scale): string {

@@ -3,10 +3,10 @@ import { sheetCalled } from '../cutting/saw-list.ts';
 import type { SheetCut, SheetOffcut, SheetPart, SheetPiece } from '../cutting/sheets/types.ts';
 import type { SheetLayout } from '../cutting/types.ts';
 import { type Line, type Run, text } from '../text.ts';
-import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
-import { hatch, rectangle } from './layouts.ts';
+import type { Composed, Desk, Place } from './desk.ts';
+import { hatch, layoutRoom, pagesOf, rectangle } from './layout-pages.ts';
 import { LETTER_SIZE, type Lettering, NUMBER_SIZE, setLine, TEXT_SIZE, textAt } from './lettering.ts';
-import { boxOfMark, boxOfMarks, line, type Mark, moved, segmentsOf } from './marks.ts';
+import { boxOfMark, boxOfMarks, line, type Mark, segmentsOf } from './marks.ts';
 import { type Box, boxesMeet, type Segment } from './plane.ts';
 import { layoutScales, type Scale } from './scale.ts';
 import type { Point } from './types.ts';
@@ -20,8 +20,7 @@ const CLEAR = 0.8;
 export function composeSheets(desk: Desk, place: Place, before: number): Composed[] {
   const sheets = desk.input.layouts.sheets ?? [];
   if (sheets.length === 0) return [];
-  const room =
-    place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 300 } : desk.sheetRoom({ letter: 165, a4: 180 });
+  const room = layoutRoom(desk, place);
   const longest = Math.max(...sheets.map((sheet) => sheet.sheetLength));
   const widest = Math.max(...sheets.map((sheet) => sheet.sheetWidth));
   const scales = layoutScales(desk.plan.edition.numbers);
@@ -34,43 +33,28 @@ export function composeSheets(desk: Desk, place: Place, before: number): Compose
       return right - left <= room.width - 1;
     });
   const scale = scales.find(fits) ?? (scales.at(-1) as Scale);
-  const pages: { sheets: SheetLayout[]; marks: Mark[]; height: number }[] = [];
-  const blocks = sheets.map((sheet) => ({ sheet, block: sheetBlock(desk, sheet, scale) }));
-  const left = Math.min(...blocks.map(({ block }) => boxOfMarks(block).left));
+  const blocks = sheets.map((sheet) => ({ of: sheet, marks: sheetBlock(desk, sheet, scale) }));
+  const left = Math.min(...blocks.map(({ marks }) => boxOfMarks(marks).left));
   // Drawings stand under each other on the paper: a speck of it gives all of them the same left edge.
   const edge: Mark = {
     ...rectangle({ left, right: left + 0.1, top: 0, bottom: 0.1 }),
     fill: 'paper',
   } as Mark;
-  for (const { sheet, block } of blocks) {
-    const box = boxOfMarks(block);
-    const height = box.bottom - box.top;
-    let page = pages.at(-1);
-    if (page === undefined || page.height + BETWEEN + height > room.height - 1) {
-      page = { sheets: [], marks: [edge], height: -BETWEEN };
-      pages.push(page);
-    }
-    page.marks.push(...moved(block, 0, page.height + BETWEEN - box.top));
-    page.height += BETWEEN + height;
-    page.sheets.push(sheet);
-  }
-  const title = `${desk.plan.front.title}: sheet layouts`;
-  return pages.map((page, index): Composed => {
-    const of = pages.length > 1 ? `, ${index + 1} of ${pages.length}` : '';
-    return {
-      id: `layout-${before + index + 1}`,
+  return pagesOf(blocks, BETWEEN, room, [edge]).map(
+    ({ items, marks, of, index }): Composed => ({
+      id: `layout-${before + index}`,
       kind: 'layout',
-      title: `${title}${of}`,
+      title: `${desk.plan.front.title}: sheet layouts${of}`,
       caption: [
         text(
           `Sheet layouts${of}. The grain runs from left to right. Cut in the order of the numbers: thick lines are crosscuts, thin lines rips; hatched pieces are left over.`,
         ),
       ],
-      alt: altOf(desk, page.sheets, scale),
-      marks: page.marks,
+      alt: altOf(desk, items, scale),
+      marks,
       scale: scale.label,
-    };
-  });
+    }),
+  );
 }
 
 const leavesOf = (piece: SheetPiece): (SheetPart | SheetOffcut)[] =>
