@@ -2,6 +2,7 @@
  * Holes and pockets within a part: faces that can be seen through their mouths only. Where no mouth looks at the viewer nothing of a hole
  * is seen, nor does it hide what the part around it doesn't; most of a drilled part's faces are then out of the way.
  */
+import { joinedSets } from '../geometry/joined.ts';
 import type { PlacedPart, SolidFace } from '../geometry/types.ts';
 import { cross, dot, subtract } from '../geometry/vectors.ts';
 import type { Vec3 } from '../model/types.ts';
@@ -140,16 +141,7 @@ function holesIn(part: PlacedPart, outer: ReadonlySet<number>): Map<string, Mout
 
 /** Numbers the faces that hang together without outer ones; -1 for these. */
 function groupsWithout(part: PlacedPart, outer: ReadonlySet<number>): number[] {
-  const head = part.faces.map((_, face) => face);
-  const find = (face: number): number => {
-    let at = face;
-    while (head[at] !== at) {
-      head[at] = head[head[at] as number] as number;
-      at = head[at] as number;
-    }
-    return at;
-  };
-  for (const { left, right } of part.edges)
-    if (!outer.has(left) && !outer.has(right)) head[find(right)] = find(left);
+  const { find, join } = joinedSets(part.faces.length);
+  for (const { left, right } of part.edges) if (!outer.has(left) && !outer.has(right)) join(left, right);
   return part.faces.map((_, face) => (outer.has(face) ? -1 : find(face)));
 }

@@ -1,4 +1,5 @@
 /** Faces of a part that run into each other: a curve in facets, and the planes that it runs into. */
+import { joinedSets } from '../geometry/joined.ts';
 import type { PlacedPart } from '../geometry/types.ts';
 
 const known = new WeakMap<PlacedPart['edges'], readonly (number | undefined)[] | null>();
@@ -13,17 +14,9 @@ export function smoothGroups(part: PlacedPart): readonly (number | undefined)[] 
 }
 
 function groups(part: PlacedPart): (number | undefined)[] {
-  const head = part.faces.map((_, face) => face);
-  const find = (face: number): number => {
-    let at = face;
-    while (head[at] !== at) {
-      head[at] = head[head[at] as number] as number;
-      at = head[at] as number;
-    }
-    return at;
-  };
-  for (const { left, right, smooth } of part.edges) if (smooth) head[find(right)] = find(left);
+  const { find, join } = joinedSets(part.faces.length);
+  for (const { left, right, smooth } of part.edges) if (smooth) join(left, right);
   const size = new Map<number, number>();
-  for (const face of head.keys()) size.set(find(face), (size.get(find(face)) ?? 0) + 1);
+  for (const face of part.faces.keys()) size.set(find(face), (size.get(find(face)) ?? 0) + 1);
   return part.faces.map((_, face) => (size.get(find(face)) === 1 ? undefined : find(face)));
 }

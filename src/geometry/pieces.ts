@@ -1,5 +1,6 @@
 /** Boards that their cuts leave in several pieces, or of which nothing is left: found on the solids, so that no way there is missed. */
 import type { Bounds } from '../model/types.ts';
+import { joinedSets } from './joined.ts';
 import { boundsOf } from './place.ts';
 import type { PlacedPart } from './types.ts';
 
@@ -20,18 +21,10 @@ export function findBroken(parts: readonly PlacedPart[]): BrokenPart[] {
 
 /** How many surfaces that don't touch the triangles make up. */
 export function piecesOf({ triangles, vertices }: Pick<PlacedPart, 'triangles' | 'vertices'>): number {
-  const head = vertices.map((_, i) => i);
-  const find = (i: number): number => {
-    let at = i;
-    while (head[at] !== at) {
-      head[at] = head[head[at] as number] as number;
-      at = head[at] as number;
-    }
-    return at;
-  };
+  const { find, join } = joinedSets(vertices.length);
   for (const [a, b, c] of triangles) {
-    head[find(b)] = find(a);
-    head[find(c)] = find(a);
+    join(a, b);
+    join(a, c);
   }
   return new Set(triangles.map(([a]) => find(a))).size;
 }

@@ -7,7 +7,7 @@ import { nearest } from './nearest.ts';
 import { type Entry, type Node, quoted, textOf, valueAt, writtenOf } from './node.ts';
 import { CUT_LEVELS, FRACTIONS } from './schemas/shop.ts';
 import { KEY } from './schemas/stock.ts';
-import { lengthAt } from './stock.ts';
+import { lengthAt } from './stock-values.ts';
 import type { Edition } from './types.ts';
 
 const BUILT_IN: readonly Edition[] = [

@@ -8,7 +8,7 @@ import { priceOf } from './front.ts';
 import { nearest } from './nearest.ts';
 import { type Entry, quoted, textOf, textsOf, valueAt } from './node.ts';
 import * as schemas from './schemas/stock.ts';
-import { lengthAt } from './stock.ts';
+import { lengthAt } from './stock-values.ts';
 import type { HardwareItem, JointKind } from './types.ts';
 import { readYaml } from './yaml.ts';
 

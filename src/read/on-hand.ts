@@ -6,7 +6,7 @@ import { nearest } from './nearest.ts';
 import { itemsOf, quoted, textOf, writtenOf } from './node.ts';
 import { isNamed } from './own-stock.ts';
 import { onHand as schema } from './schemas/on-hand.ts';
-import { lengthAt } from './stock.ts';
+import { lengthAt } from './stock-values.ts';
 import type { OwnPiece, StockList } from './types.ts';
 import { readYaml } from './yaml.ts';
 

@@ -3,7 +3,7 @@ import { type Diagnostic, fault } from '../diagnostics.ts';
 import { mm } from '../units.ts';
 import { type Entry, entryOf, quoted, textOf, textsOf, valueAt } from './node.ts';
 import { sidesOfSheet } from './sides.ts';
-import { entriesOf, lengthAt, positive, unknownSpecies } from './stock.ts';
+import { entriesOf, lengthAt, positive, pricesAt } from './stock-values.ts';
 import type { SheetSize, StockItem } from './types.ts';
 
 /** Keys of a board that mean nothing on a sheet. */
@@ -78,20 +78,9 @@ function readSize(
         hint: '4 x 8 ft',
       }),
     );
-  const prices = entriesOf(value).flatMap((price): [string, number][] => {
-    diagnostics.push(...unknownSpecies(price.key, species));
-    const amount = price.value.kind === 'text' ? Number(price.value.text) : 0;
-    return amount > 0 ? [[price.key.text, amount]] : [];
-  });
-  if (value.kind === 'map' && value.entries.length === 0)
-    diagnostics.push(
-      fault('stock.value', value.origin, {
-        expected: 'a price for at least one species',
-        found: 'none',
-        hint: `{ ${species[0] ?? 'birch plywood'}: 62.00 }`,
-      }),
-    );
-  if (sides === undefined || prices.length === 0) return { diagnostics };
+  const { prices, faults } = pricesAt(value, species, `{ ${species[0] ?? 'birch plywood'}: 62.00 }`);
+  diagnostics.push(...faults);
+  if (sides === undefined || prices === undefined) return { diagnostics };
   const [shorter, longer] = sides;
   const along = grain === 'across' ? shorter : longer;
   const across = grain === 'across' ? longer : shorter;
@@ -101,7 +90,7 @@ function readSize(
       length: mm(along),
       width: mm(across),
       label: key.text.replaceAll(/\s*[x×]\s*/giu, ' × '),
-      prices: Object.fromEntries(prices),
+      prices,
     },
   };
 }

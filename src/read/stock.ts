@@ -3,21 +3,13 @@ import { type Diagnostic, fault, type Outcome, sortDiagnostics } from '../diagno
 import { inches, type Length, mm, readLength } from '../units.ts';
 import { check } from './check.ts';
 import { excerptOf, plainText } from './excerpt.ts';
-import { listed, readDefects } from './forms.ts';
-import { nearest } from './nearest.ts';
+import { readDefects } from './forms.ts';
 import { type Entry, entryOf, type Node, quoted, textOf, textsOf, valueAt, writtenOf } from './node.ts';
 import * as schemas from './schemas/stock.ts';
 import { readSheetItem } from './stock-sheets.ts';
-import type { Defects, Species, StockItem, StockLength, StockList, Written } from './types.ts';
+import { entriesOf, lengthAt, positive, pricesAt, unknownSpecies } from './stock-values.ts';
+import type { Defects, Species, StockItem, StockLength, StockList } from './types.ts';
 import { readYaml } from './yaml.ts';
-
-/** A fixed length that was checked; 0 where it has a fault. */
-export function lengthAt(node: Node | undefined, key: string): Length | undefined {
-  const text = textOf(node, key);
-  if (text === undefined) return undefined;
-  const read = readLength(text);
-  return 'length' in read ? read.length : undefined;
-}
 
 /** Reads `content/stock/<key>.yaml`. Items with faults are left out; without a name or species there is no list. */
 export function readStock(key: string, file: string, text: string): Outcome<StockList | undefined> {
@@ -83,25 +75,6 @@ export function readStock(key: string, file: string, text: string): Outcome<Stoc
     items,
   };
   return { value, diagnostics: said };
-}
-
-/** Keys and values of a map; none of anything else. */
-export const entriesOf = (node: Node | undefined): readonly Entry[] =>
-  node?.kind === 'map' ? node.entries : [];
-
-/** Faults of a species that the list doesn't have. */
-export function unknownSpecies(
-  name: Pick<Written, 'text' | 'origin'>,
-  known: readonly string[],
-): Diagnostic[] {
-  if (known.includes(name.text)) return [];
-  return [
-    fault('stock.species-unknown', name.origin, {
-      expected: `a species of this list: ${listed(known)}`,
-      found: quoted(name.text),
-      hint: nearest(name.text, known) ?? `Add "${name.text}" to "species".`,
-    }),
-  ];
 }
 
 /** What knots and checks cost, as written; nothing where it has a fault. */
@@ -211,20 +184,6 @@ const noLength = (sold: Entry): Diagnostic =>
     hint: '8 ft: { pine: 5.50 }',
   });
 
-/** Faults of lengths that are nothing. */
-export function positive(node: Node, keys: readonly string[]): Diagnostic[] {
-  return keys.flatMap((key) => {
-    const written = writtenOf(node, key);
-    if (written === undefined || lengthAt(node, key) !== 0) return [];
-    return [
-      fault('stock.value', written.origin, {
-        expected: `a ${key} of more than 0`,
-        found: quoted(written.text),
-      }),
-    ];
-  });
-}
-
 /** A sixteenth: yards round the three figures of a worked board on their own, so their sum may be off by a little. */
 const SUM_OFF = inches(1 / 16);
 
@@ -282,22 +241,11 @@ function readSold(
         hint: '8 ft',
       }),
     );
-  const prices = entriesOf(value).flatMap((price): [string, number][] => {
-    diagnostics.push(...unknownSpecies(price.key, species));
-    const amount = price.value.kind === 'text' ? Number(price.value.text) : 0;
-    return amount > 0 ? [[price.key.text, amount]] : [];
-  });
-  if (value.kind === 'map' && value.entries.length === 0)
-    diagnostics.push(
-      fault('stock.value', value.origin, {
-        expected: 'a price for at least one species',
-        found: 'none',
-        hint: `{ ${species[0] ?? 'pine'}: 5.50 }`,
-      }),
-    );
-  if (!('length' in read) || prices.length === 0) return { diagnostics };
+  const { prices, faults } = pricesAt(value, species, `{ ${species[0] ?? 'pine'}: 5.50 }`);
+  diagnostics.push(...faults);
+  if (!('length' in read) || prices === undefined) return { diagnostics };
   return {
     diagnostics,
-    length: { length: read.length, label: key.text, prices: Object.fromEntries(prices) },
+    length: { length: read.length, label: key.text, prices },
   };
 }
