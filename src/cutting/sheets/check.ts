@@ -2,6 +2,7 @@
  * An independent check of a sheet layout against its job: it walks each tree of cuts as a builder would make them and knows nothing
  * of how the layout was found. Run after every layout; what it finds is a bug of ours.
  */
+import { checkTotals, near, SLACK } from '../check-totals.ts';
 import type {
   SheetItem,
   SheetJob,
@@ -12,56 +13,15 @@ import type {
   SheetStock,
 } from './types.ts';
 
-/** What may be lost to arithmetic, in the job's unit. */
-const SLACK = 1e-6;
-
-const near = (a: number, b: number): boolean => Math.abs(a - b) <= SLACK * Math.max(1, Math.abs(b));
-
 /** All that is wrong with a layout, in words; an empty list where it can be cut as it stands. */
-export function checkSheets(job: SheetJob, result: SheetResult): string[] {
-  const faults: string[] = [];
-  const cut = new Map<string, number>();
-  const used = new Map<string, number>();
-  let cost = 0;
-  let sheets = 0;
-  result.patterns.forEach((pattern, index) => {
-    const place = `pattern ${index + 1}`;
-    const stock = job.stocks.find((candidate) => candidate.id === pattern.stock);
-    if (stock === undefined) {
-      faults.push(`${place}: no stock ${pattern.stock}`);
-      return;
-    }
-    if (!Number.isSafeInteger(pattern.count) || pattern.count < 1)
-      faults.push(`${place}: count ${pattern.count}`);
-    faults.push(...checkSheet(job, stock, pattern).map((fault) => `${place}: ${fault}`));
-    for (const part of leavesOf(pattern.root))
-      if (part.kind === 'part') cut.set(part.item, (cut.get(part.item) ?? 0) + pattern.count);
-    cost += stock.price * pattern.count;
-    sheets += pattern.count;
-    used.set(stock.id, (used.get(stock.id) ?? 0) + pattern.count);
+export const checkSheets = (job: SheetJob, result: SheetResult): string[] =>
+  checkTotals<SheetStock, SheetPattern>(job, result, {
+    called: 'sheets',
+    items: 'parts',
+    said: result.sheets,
+    itemsIn: ({ root }) => leavesOf(root).flatMap((leaf) => (leaf.kind === 'part' ? leaf.item : [])),
+    faultsIn: (stock, pattern) => checkSheet(job, stock, pattern),
   });
-  for (const id of result.unplaced) cut.set(id, (cut.get(id) ?? 0) + 1);
-  for (const item of job.items) {
-    const times = cut.get(item.id) ?? 0;
-    if (times !== item.quantity)
-      faults.push(`item ${item.id}: ${times} laid out or listed, ${item.quantity} needed`);
-    cut.delete(item.id);
-  }
-  for (const id of cut.keys()) faults.push(`item ${id} is not in the job`);
-  for (const stock of job.stocks)
-    if ((used.get(stock.id) ?? 0) > (stock.limit ?? Infinity))
-      faults.push(`stock ${stock.id}: more than its limit`);
-  if (!near(result.cost, cost)) faults.push(`cost ${result.cost}, sheets cost ${cost}`);
-  if (result.sheets !== sheets) faults.push(`sheets ${result.sheets}, patterns have ${sheets}`);
-  if (result.bound > result.cost + SLACK * Math.max(1, cost))
-    faults.push(`bound ${result.bound} above the cost`);
-  if ((result.status === 'impossible') !== result.unplaced.length > 0)
-    faults.push(`status ${result.status} with ${result.unplaced.length} parts unplaced`);
-  if (result.status === 'proved best' && !near(result.bound, result.cost))
-    faults.push(`proved best with cost ${result.cost} above the bound ${result.bound}`);
-  if (result.status === 'gap' && near(result.bound, result.cost)) faults.push('a gap of nothing');
-  return faults;
-}
 
 const leavesOf = (piece: SheetPiece): SheetPiece[] =>
   piece.kind === 'split' ? piece.pieces.flatMap(leavesOf) : [piece];
