@@ -78,6 +78,39 @@ export function sawSettings({ boards }: Pick<CuttingLayouts, 'boards'>): SawSett
     .sort((a, b) => a.pass - b.pass || place(a) - place(b) || b.setting - a.setting);
 }
 
+/** Parts of one stock that no stop is set for, since the cuts of the yard give them their length. */
+export interface YardPieces {
+  readonly stock: StockItem;
+  readonly species: string;
+  readonly pieces: SawSetting['pieces'];
+}
+
+/** What the yard cuts to length, each stock in the order of the layouts: a builder looks for these at the stop in vain. */
+export function yardPieces({ boards }: Pick<CuttingLayouts, 'boards'>): YardPieces[] {
+  const found: (Omit<YardPieces, 'pieces'> & { readonly left: Map<string, number> })[] = [];
+  for (const board of boards) {
+    if (!board.cuts.some((cut) => cut.yard)) continue;
+    const known = found.find(
+      ({ stock, species }) => stock.key === board.stock.key && species === board.species,
+    );
+    const { left } = known ?? { left: new Map<string, number>() };
+    if (known === undefined) found.push({ stock: board.stock, species: board.species, left });
+    const add = (letter: string, count: number) => left.set(letter, (left.get(letter) ?? 0) + count);
+    for (const { strips } of board.sections) for (const { letter } of strips) add(letter, board.count);
+    const passes = passesOf(board.cuts);
+    for (const cut of board.cuts)
+      if (cut.kind === 'crosscut' && !cut.yard && passes.get(cut.number) === 1)
+        for (const letter of lettersAt(board, cut)) add(letter, -board.count);
+  }
+  return found.flatMap(({ left, ...stock }) => {
+    const pieces = [...left]
+      .filter(([, quantity]) => quantity > 0)
+      .map(([letter, quantity]) => ({ letter, quantity }))
+      .sort(byLetter);
+    return pieces.length > 0 ? [{ ...stock, pieces }] : [];
+  });
+}
+
 /** A, B … Z, then AA, AB …: the order of the cut list. */
 const byLetter = (a: { letter: string }, b: { letter: string }): number =>
   a.letter.length - b.letter.length || (a.letter < b.letter ? -1 : a.letter > b.letter ? 1 : 0);

@@ -20,7 +20,14 @@ export interface BoardCutList {
 export const boardCutLists = (layouts: CuttingLayouts, style: NumberStyle): BoardCutList[] =>
   layouts.boards.map((board) => ({
     board,
-    cuts: runsOf(board.cuts).map((run) => ({ numbers: numbersOf(run), said: wordsOf(run, style) })),
+    cuts: runsOf(board.cuts).map((run) => ({
+      numbers: numbersOf(run),
+      said: wordsOf(
+        run,
+        style,
+        board.cuts.find((cut) => cut.yard),
+      ),
+    })),
   }));
 
 /** Cuts at one setting that follow each other, off the same stretch or off pieces that lie alike. */
@@ -48,12 +55,13 @@ function numbersOf(run: readonly BoardCut[]): string {
   return first === last ? `${first}` : last === first + 1 ? `${first}, ${last}` : `${first}–${last}`;
 }
 
-/** `48″ (N) × 2`, `rip to 4″ (P), groove edge`, `square the end`. */
-function wordsOf(run: readonly BoardCut[], style: NumberStyle): Line {
+/**
+ * `48″ (N) × 2`, `rip to 4″ (P), groove edge`, `square the end`. What the yard cuts to length is finished by squaring its end, so
+ * that cut names the part. A later cut of the yard is measured from the one before it.
+ */
+function wordsOf(run: readonly BoardCut[], style: NumberStyle, yard: BoardCut | undefined): Line {
   const [first] = run as [BoardCut];
   const setting: Run = { kind: 'size', size: printed(first.setting, style) };
-  if (first.kind === 'trim') return [text('square the end')];
-  if (first.kind === 'straighten') return [text('make the rough edge straight, '), setting, text(' off')];
   const counts = new Map<string, number>();
   for (const cut of run)
     for (const { letter } of [cut.leaves, cut.rest])
@@ -63,10 +71,18 @@ function wordsOf(run: readonly BoardCut[], style: NumberStyle): Line {
     { kind: 'letter', letter },
     ...(count > 1 ? [text(` × ${count}`)] : []),
   ]);
+  if (first.kind === 'trim') return [text('square the end'), ...parts];
+  if (first.kind === 'straighten')
+    return [text('make the rough edge straight, '), setting, text(' off'), ...parts];
   const edge = first.against.endsWith('edge') && !['edge', 'sawn edge'].includes(first.against);
   return [
-    ...(first.yard ? [text('in the yard at ')] : first.kind === 'rip' ? [text('rip to ')] : []),
+    ...(first.yard
+      ? [text(first === yard ? 'in the yard at ' : 'in the yard, ')]
+      : first.kind === 'rip'
+        ? [text('rip to ')]
+        : []),
     setting,
+    ...(first.yard && first !== yard ? [text(' further')] : []),
     ...parts,
     ...(edge ? [text(`, ${first.against}`)] : []),
   ];

@@ -1,5 +1,5 @@
 /** The list a builder takes to the saw: what is cut at each setting of stop block and fence, and the cuts of a sheet one by one. */
-import { type SawSetting, sawSettings, sheetCalled } from '../cutting/saw-list.ts';
+import { type SawSetting, sawSettings, sheetCalled, yardPieces } from '../cutting/saw-list.ts';
 import type { SheetCut } from '../cutting/sheets/types.ts';
 import type { CuttingLayouts, SheetLayout } from '../cutting/types.ts';
 import { type Line, type Run, text } from '../text.ts';
@@ -27,12 +27,15 @@ export interface SawTable {
   readonly pass: number;
   readonly kind: SawSetting['kind'];
   readonly rows: readonly SawRow[];
+  /** Beside the first crosscuts: what the yard cuts to length, so that it isn't among the rows. */
+  readonly yard?: SawSetting['pieces'];
 }
 
 /** The settings of a plan's boards as tables, in the order in which they are worked. */
 export function sawTables(layouts: CuttingLayouts, style: NumberStyle): SawTable[] {
   const settings = sawSettings(layouts);
   const passes = [...new Set(settings.map(({ pass }) => pass))];
+  const yard = yardPieces(layouts).flatMap(({ pieces }) => pieces);
   return passes.map((pass): SawTable => {
     const own = settings.filter((one) => one.pass === pass);
     const rows = new Map<string, SawRow>();
@@ -44,7 +47,9 @@ export function sawTables(layouts: CuttingLayouts, style: NumberStyle): SawTable
       const pieces = one.pieces.map(({ letter, quantity }) => ({ letter, quantity, from }));
       rows.set(key, { ...row, cuts: row.cuts + one.cuts, pieces: [...row.pieces, ...pieces] });
     }
-    return { pass, kind: own[0]?.kind ?? 'crosscut', rows: [...rows.values()] };
+    const kind = own[0]?.kind ?? 'crosscut';
+    const none = pass > 1 || kind === 'rip' || yard.length === 0;
+    return { pass, kind, rows: [...rows.values()], ...(none ? {} : { yard }) };
   });
 }
 
@@ -52,11 +57,17 @@ export function sawTables(layouts: CuttingLayouts, style: NumberStyle): SawTable
 export const sawTitle = ({ pass, kind }: SawTable): string =>
   `${kind === 'rip' ? 'Fence settings' : 'Stop block settings'}${pass > 2 ? ', ripped pieces' : ''}`;
 
+/** ` The yard cuts these to length: A × 2, B × 1. Measure them before you use them.`; nothing where it doesn't. */
+export const yardWords = ({ yard = [] }: Pick<SawTable, 'yard'>): string =>
+  yard.length === 0
+    ? ''
+    : ` The yard cuts these to length: ${yard.map(({ letter, quantity }) => `${letter} × ${quantity}`).join(', ')}. Measure them before you use them.`;
+
 /** How a table of settings is worked. */
-export const sawOpening = ({ pass, kind }: SawTable): string =>
+export const sawOpening = ({ pass, kind, yard }: SawTable): string =>
   kind === 'rip'
     ? `Set the fence once for each width, widest first, and rip all the pieces of that width before you move it.`
-    : `Set the stop once for each length, longest first, and cut all the pieces of that length before you move it.${pass > 2 ? ' These are the strips that are shorter than the piece that they were ripped from.' : ''}`;
+    : `Set the stop once for each length, longest first, and cut all the pieces of that length before you move it.${pass > 2 ? ' These are the strips that are shorter than the piece that they were ripped from.' : ''}${yardWords(yard ? { yard } : {})}`;
 
 // ---------------------------------------------------------------- sheets
 
@@ -224,6 +235,18 @@ export function sawListCsv({ plan, layouts }: Pick<FinishedPlan, 'plan' | 'layou
       one.cuts,
       told(one.pieces),
       one.against === undefined ? '' : `${one.against} against the fence`,
+    ]),
+    ...yardPieces(layouts).map(({ stock, species, pieces }) => [
+      '',
+      'crosscut',
+      'in the yard',
+      stock.label,
+      species,
+      '',
+      '',
+      '',
+      told(pieces),
+      'cut to length in the yard',
     ]),
     ...sheetSettings(layouts).map((one) => [
       '',

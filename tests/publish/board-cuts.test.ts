@@ -40,4 +40,14 @@ it('says each setting once, with what comes off', async () => {
       '3: rip to 3 1/2″ D × 2, groove edge',
     ],
   ]);
+  // 60 3/8 and 48 in of a rough board: the part that the yard cuts to length is finished by its trim, the next cut goes on from there
+  const part = { kind: 'part' as const, letter: 'E' };
+  const carried = [
+    { ...crosscut, number: 1, setting: inches(60.375), yard: true as const },
+    { ...crosscut, number: 2, piece: '1r', setting: inches(48), leaves: part, yard: true as const },
+    { ...trim, number: 3, piece: '1', rest: part },
+  ];
+  expect(said([{ ...board, cuts: carried }])).toEqual([
+    ['1: in the yard at 60 3/8″', '2: in the yard, 48″ further E', '3: square the end E'],
+  ]);
 });

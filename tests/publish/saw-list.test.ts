@@ -2,15 +2,24 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { boardCuts, sectionsFrom } from '../../src/cutting/cuts.ts';
-import { sawSettings } from '../../src/cutting/saw-list.ts';
+import { sawSettings, yardPieces } from '../../src/cutting/saw-list.ts';
 import { sheetCuts } from '../../src/cutting/sheets/sequence.ts';
 import type { SheetJob, SheetPattern } from '../../src/cutting/sheets/types.ts';
 import type { BoardLayout, CuttingLayouts, SheetLayout } from '../../src/cutting/types.ts';
 import { figures } from '../../src/figures.ts';
+import type { Plan } from '../../src/model/types.ts';
 import { leftOver, stockName } from '../../src/publish/left-over.ts';
 import { layoutsSection } from '../../src/publish/page-lists.ts';
 import { planPdf } from '../../src/publish/pdf.ts';
-import { givesLine, sawListCsv, sawTables, sawTitle, sequences } from '../../src/publish/saw-list.ts';
+import {
+  givesLine,
+  type SawTable,
+  sawListCsv,
+  sawOpening,
+  sawTables,
+  sawTitle,
+  sequences,
+} from '../../src/publish/saw-list.ts';
 import type { FinishedPlan } from '../../src/publish/types.ts';
 import type { StockItem } from '../../src/read/types.ts';
 import { lineText } from '../../src/text.ts';
@@ -116,6 +125,26 @@ describe('settings of the saw', () => {
     ]);
     const yard = { ...two, cuts: two.cuts.map((cut) => ({ ...cut, yard: true as const })) };
     expect(sawSettings({ boards: [yard] })).toEqual([]);
+    expect(yardPieces({ boards: [yard] }).map(({ pieces }) => plain(pieces))).toEqual(['E2']);
+    expect(yardPieces({ boards: [two] })).toEqual([]);
+  });
+
+  it('say what the yard cuts to length, since no stop is set for it', () => {
+    // 96 in, two of them: 50 | 30 + 1/8 + 14; the yard cuts behind 50, the stop is set to 30 and, since 1-5/8 are left, to 14.
+    const three = board(2, [
+      [50, [['A', 0, 5.5, 50]]],
+      [30, [['B', 0, 5.5, 30]]],
+      [14, [['C', 0, 5.5, 14]]],
+    ]);
+    const carried = { ...three, cuts: boardCuts(three, { kerf, yard: [1] }) };
+    const of = { ...layouts, boards: [carried] };
+    const [table] = sawTables(of, imperial.numbers);
+    expect(table?.rows.map(({ pieces }) => plain(pieces))).toEqual(['B2', 'C2']);
+    expect(sawOpening(table as SawTable)).toMatch(
+      /The yard cuts these to length: A × 2\. Measure them before you use them\.$/,
+    );
+    const cell = sawListCsv({ plan: { edition: imperial } as Plan, layouts: of }).split('\r\n');
+    expect(cell).toContain(',crosscut,in the yard,1×6,pine,,,,A × 2,cut to length in the yard');
   });
 
   it('gather what prints alike over all stocks, the largest first', () => {
