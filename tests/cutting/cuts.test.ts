@@ -9,7 +9,8 @@ import type { BoardCut, BoardLayout } from '../../src/cutting/types.ts';
 import type { Part, Plan } from '../../src/model/types.ts';
 import type { StockItem } from '../../src/read/types.ts';
 import { inches, mm } from '../../src/units.ts';
-import { boxPart, samplePlan, sampleStock, stock1x6, stock2x4 } from '../support/sample.ts';
+import { samplePlan, sampleStock, stock1x6, stock2x4 } from '../support/sample.ts';
+import { boards } from './support/boards.ts';
 import { randomFrom } from './support/random.ts';
 
 let solver: Solver;
@@ -18,22 +19,6 @@ beforeAll(async () => {
 });
 
 const laidOut = (plan: Plan) => layOutPlan(plan, cutList(plan), solver).value;
-/** Boards beside each other, inches: length across, width deep. */
-const boards = (
-  key: string,
-  stock: StockItem,
-  sizes: readonly (readonly [length: number, width: number])[],
-): Part =>
-  boxPart(
-    key,
-    stock,
-    'across',
-    'top',
-    sizes.map(([length, width], at) => [
-      [0, at * 20, 0],
-      [length, at * 20 + width, stock.thickness / 25.4],
-    ]),
-  );
 const only = (
   stock: StockItem,
   parts: readonly Part[],

@@ -8,6 +8,7 @@ import { placeParts } from '../../src/geometry/place.ts';
 import { SAGITTA } from '../../src/geometry/tools.ts';
 import type { PlacedPart } from '../../src/geometry/types.ts';
 import { built, metric } from '../resolve/shop.ts';
+import { postParts } from '../shape/post.ts';
 import { type Exact, type ExactSolid, loadExact } from '../support/exact.ts';
 import { compare, lengthOf, merged } from '../support/strokes.ts';
 import { NEAR, ourStrokes, referenceOf, VIEWS, wrongs } from './exact-views.ts';
@@ -59,15 +60,7 @@ describe('edges worked along curves against an exact projection', () => {
   it.each(Object.keys(SHAPES))(
     'agree: %s',
     (name) => {
-      const parts = `post:
-  stock: 45x95
-  runs: up
-  wide face: front
-  length: 500 mm
-  at: { bottom: floor, left: left, front: front }
-  shape:
-${(SHAPES[name] as string).replaceAll(/^/gm, '    ')}`;
-      const plan = built({ parts }, metric);
+      const plan = built({ parts: postParts(SHAPES[name] as string) }, metric);
       const placed = placeParts(plan, solids);
       const reference = referenceOf(exact, plan);
       made.push(...reference);

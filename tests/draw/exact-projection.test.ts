@@ -11,18 +11,17 @@ import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { placeParts } from '../../src/geometry/place.ts';
 import { drillTool, planeTool, type Shaping } from '../../src/geometry/tools.ts';
 import type { PlacedPart } from '../../src/geometry/types.ts';
-import { add, dot, scale, subtract, unit } from '../../src/geometry/vectors.ts';
+import { add, dot, scale, unit } from '../../src/geometry/vectors.ts';
 import type { BlankSize, Vec3 } from '../../src/model/types.ts';
 import { mm } from '../../src/units.ts';
 import {
-  AXES,
   benchBoxes,
   boxSolid,
   type PlainBox,
   pocketsAndDado,
   scatteredBoxes,
+  splayedLegs,
   straightBox,
-  turned,
 } from '../geometry/scenes.ts';
 import { demoFiles, planOf, shopOf } from '../support/demo.ts';
 import { type Exact, type ExactSolid, loadExact, type Stroke } from '../support/exact.ts';
@@ -219,23 +218,9 @@ function drilledBoards(): Board[] {
 
 /** Four legs that lean outward both ways and taper, cut level at floor and seat; a round drilled seat on top, rails between. */
 function stool(): Board[] {
-  const lean = (7 * Math.PI) / 180;
   const boards: Board[] = [];
-  for (const [i, x, y] of [
-    [1, -1, -1],
-    [2, 1, -1],
-    [3, -1, 1],
-    [4, 1, 1],
-  ] as const) {
-    const axis = unit([-y, x, 0]);
-    const axes = [AXES[2], AXES[0], AXES[1]].map((a) => turned(a as Vec3, axis, -lean)) as unknown as [
-      Vec3,
-      Vec3,
-      Vec3,
-    ];
-    const middle: Vec3 = [x * 120, y * 90, 210];
-    const corner = subtract(middle, add(add(scale(axes[0], 260), scale(axes[1], 19)), scale(axes[2], 19)));
-    const box: PlainBox = { id: `leg.${i}`, corner, axes, size: [520, 38, 38] };
+  for (const box of splayedLegs()) {
+    const { axes, corner } = box;
     const level = (sign: number, z: number): Shaping => {
       const normal = axes.map((a) => a[2] * sign) as unknown as Vec3;
       return { tool: planeTool(normal, sign * (z - corner[2]), [260, 19, 19], 900, 'end'), does: 'cut' };

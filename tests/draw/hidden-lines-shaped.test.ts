@@ -21,13 +21,12 @@ import type { PlacedPart, Round, SolidEdge } from '../../src/geometry/types.ts';
 import { add, dot, norm, scale, subtract, unit } from '../../src/geometry/vectors.ts';
 import type { Vec3 } from '../../src/model/types.ts';
 import {
-  AXES,
   benchBoxes,
   boxSolid,
   type PlainBox,
   pocketsAndDado,
+  splayedLegs,
   straightBox,
-  turned,
 } from '../geometry/scenes.ts';
 
 let solids: Solids;
@@ -165,7 +164,6 @@ function compare(boards: readonly Shaped[], parts: readonly PlacedPart[], frame:
 
 /** Four legs that lean outward both ways, cut level at floor and seat, rails between them, and a drilled seat on top. */
 function stool(): Shaped[] {
-  const lean = (7 * Math.PI) / 180;
   const cuts = (box: PlainBox, floor: number, seat: number): Shaping[] => {
     const down = box.axes.map((axis) => -axis[2]) as unknown as Vec3;
     const up = box.axes.map((axis) => axis[2]) as unknown as Vec3;
@@ -177,23 +175,7 @@ function stool(): Shaped[] {
     ];
   };
   const boards: Shaped[] = [];
-  for (const [i, x, y] of [
-    [1, -1, -1],
-    [2, 1, -1],
-    [3, -1, 1],
-    [4, 1, 1],
-  ] as const) {
-    const axis = unit([-y, x, 0]);
-    const axes = [AXES[2], AXES[0], AXES[1]].map((a) => turned(a as Vec3, axis, -lean)) as unknown as [
-      Vec3,
-      Vec3,
-      Vec3,
-    ];
-    const middle: Vec3 = [x * 120, y * 90, 210];
-    const corner = subtract(middle, add(add(scale(axes[0], 260), scale(axes[1], 19)), scale(axes[2], 19)));
-    const box: PlainBox = { id: `leg.${i}`, corner, axes, size: [520, 38, 38] };
-    boards.push({ box, shapings: cuts(box, 0, 420) });
-  }
+  for (const box of splayedLegs()) boards.push({ box, shapings: cuts(box, 0, 420) });
   for (const [i, y] of [
     [1, -109],
     [2, 90],

@@ -12,8 +12,9 @@ import type { Part, Plan } from '../../src/model/types.ts';
 import type { StockItem } from '../../src/read/types.ts';
 import { text } from '../../src/text.ts';
 import { inches } from '../../src/units.ts';
+import { boards, spare } from '../cutting/support/boards.ts';
 import { randomFrom } from '../cutting/support/random.ts';
-import { boxPart, samplePlan, stock1x6, stock2x4 } from '../support/sample.ts';
+import { samplePlan, stock1x6, stock2x4 } from '../support/sample.ts';
 import { overlaps } from './clear.ts';
 import { benchPlan, pottingBench } from './plans.ts';
 import { readSvg } from './read-svg.ts';
@@ -107,18 +108,6 @@ describe('the cuts of a layout', () => {
   beforeAll(async () => {
     solver = await loadSolver();
   });
-  const boards = (key: string, stock: StockItem, sizes: readonly (readonly [number, number])[]): Part =>
-    boxPart(
-      key,
-      stock,
-      'across',
-      'top',
-      sizes.map(([length, width], at) => [
-        [0, at * 20, 0],
-        [length, at * 20 + width, stock.thickness / 25.4],
-      ]),
-    );
-  const spare = (part: Part): Part => ({ ...part, fromOffcut: part.origin });
   /** All texts of a plan's layouts, on the sheet or on a phone, after a look whether any lies over another or over a line. */
   const words = (plan: Plan, place: 'sheet' | 'narrow' = 'sheet'): string[] => {
     const desk = new Desk({ ...workOf(plan), layouts: layOutPlan(plan, cutList(plan), solver).value });
@@ -202,9 +191,9 @@ describe('the cuts of a layout', () => {
   it('mark what is cut from an offcut, beside a rip, behind a strip and at the end', () => {
     const parts = [
       boards('shelf', stock1x6, [[60, 3]]),
-      spare(boards('strip', stock1x6, [[50, 2]])),
-      spare(boards('block', stock1x6, [[9, 1.5]])),
-      spare(boards('foot', stock1x6, [[10, 4]])),
+      spare('strip', stock1x6, [[50, 2]]),
+      spare('block', stock1x6, [[9, 1.5]]),
+      spare('foot', stock1x6, [[10, 4]]),
     ];
     for (const place of ['sheet', 'narrow'] as const)
       expect(
@@ -226,7 +215,7 @@ describe('the cuts of a layout', () => {
           stock,
           Array.from({ length: random(1, 3) }, () => [random(64, 800) / 16, width] as const),
         );
-        return at === 1 ? spare(part) : part;
+        return at === 1 ? { ...part, fromOffcut: part.origin } : part;
       });
       words(plan(parts, stock), number % 2 === 0 ? 'sheet' : 'narrow');
     }

@@ -2,10 +2,6 @@
  * Full-size templates: the printed sheets are rasterised with poppler and measured in pixels, so that what counts is what a printer is
  * sent. An inch is 25.4 mm exactly (NIST SP 811); at 600 dots to the inch a pixel is 0.042 mm.
  */
-import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { drawPlan, loadSvg } from '../../src/draw/index.ts';
 import { TILE, tilesOf } from '../../src/draw/template.ts';
@@ -14,6 +10,7 @@ import type { FinishedPlan, Shop } from '../../src/publish/types.ts';
 import type { Edition } from '../../src/read/types.ts';
 import { built, inch, metric } from '../resolve/shop.ts';
 import { handbookTheme, poppler, typstForTests } from '../support/pdf.ts';
+import { type Grey, raster } from '../support/raster.ts';
 import { readSvg } from './read-svg.ts';
 import { workOf } from './work.ts';
 
@@ -41,42 +38,6 @@ const RACK = `rack:
 
 const DPI = 600;
 const toMm = (pixels: number): number => (pixels * 25.4) / DPI;
-
-interface Grey {
-  readonly width: number;
-  readonly height: number;
-  readonly dark: (x: number, y: number) => boolean;
-}
-
-/** A page of a PDF as grey pixels: poppler's PGM, a header and a byte a pixel. */
-function raster(pdf: Uint8Array, page: number): Grey {
-  const folder = mkdtempSync(join(tmpdir(), 'kerfleaf-template-'));
-  try {
-    const file = join(folder, 't.pdf');
-    writeFileSync(file, pdf);
-    execFileSync('pdftoppm', [
-      '-r',
-      `${DPI}`,
-      '-gray',
-      '-f',
-      `${page}`,
-      '-l',
-      `${page}`,
-      '-singlefile',
-      file,
-      join(folder, 'p'),
-    ]);
-    const bytes = readFileSync(join(folder, 'p.pgm'));
-    const head = /^P5\s+(\d+)\s+(\d+)\s+255\s/.exec(
-      bytes.subarray(0, 40).toString('latin1'),
-    ) as RegExpExecArray;
-    const [width, height] = [Number(head[1]), Number(head[2])];
-    const start = head[0].length;
-    return { width, height, dark: (x, y) => (bytes[start + y * width + x] as number) < 128 };
-  } finally {
-    rmSync(folder, { recursive: true, force: true });
-  }
-}
 
 /** Lengths of unbroken level dark runs of at least `least` mm, mm; a line of several rows counts once, by its longest. */
 function levelRuns(page: Grey, least: number): { length: number; y: number }[] {
@@ -126,7 +87,7 @@ describe('full-size templates', () => {
       expect(Number(/Pages:\s+(\d+)/.exec(poppler('pdfinfo', pdf, []))?.[1])).toBe(
         1 + tiles.columns * tiles.rows,
       );
-      const runs = levelRuns(raster(pdf, 2), 90).map((run) => run.length);
+      const runs = levelRuns(raster(pdf, 2, DPI), 90).map((run) => run.length);
       // A line's ends stand half a line's width (0.125 mm) off its first and last ticks.
       const rulers = [100 + 0.25, 101.6 + 0.25];
       for (const ruler of rulers)

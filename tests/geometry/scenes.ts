@@ -57,6 +57,29 @@ export const turned = (v: Vec3, axis: Vec3, angle: number): Vec3 =>
     scale(axis, dot(axis, v) * (1 - Math.cos(angle))),
   );
 
+/** Four legs 520 × 38 × 38 that lean 7 degrees outward both ways, their middles 210 up, as they are before their ends are cut level. */
+export function splayedLegs(): PlainBox[] {
+  const lean = (7 * Math.PI) / 180;
+  return (
+    [
+      [1, -1, -1],
+      [2, 1, -1],
+      [3, -1, 1],
+      [4, 1, 1],
+    ] as const
+  ).map(([i, x, y]): PlainBox => {
+    const axis = unit([-y, x, 0]);
+    const axes = [AXES[2], AXES[0], AXES[1]].map((a) => turned(a as Vec3, axis, -lean)) as unknown as [
+      Vec3,
+      Vec3,
+      Vec3,
+    ];
+    const middle: Vec3 = [x * 120, y * 90, 210];
+    const corner = subtract(middle, add(add(scale(axes[0], 260), scale(axes[1], 19)), scale(axes[2], 19)));
+    return { id: `leg.${i}`, corner, axes, size: [520, 38, 38] };
+  });
+}
+
 /**
  * Random boxes that stay clear of each other by half a millimetre: about a third along the axes, a quarter turned by steps of
  * 15 degrees about an axis, the rest turned freely.

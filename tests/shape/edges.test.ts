@@ -14,27 +14,15 @@ import type { EdgeWork, Side } from '../../src/model/shape.ts';
 import { outwardOf } from '../../src/model/sides.ts';
 import type { Copy, Vec3 } from '../../src/model/types.ts';
 import { built, metric } from '../resolve/shop.ts';
+import { postParts } from './post.ts';
 
 let solids: Solids;
 beforeAll(async () => {
   solids = await loadSolids();
 });
 
-/** A 45 × 95 board (metric list) 500 long, standing on the floor at the left front corner, its wide face to the front, shaped. */
 function post(shape: string): { part: PlacedPart; copy: Copy } {
-  const plan = built(
-    {
-      parts: `post:
-  stock: 45x95
-  runs: up
-  wide face: front
-  length: 500 mm
-  at: { bottom: floor, left: left, front: front }
-  shape:
-${shape.replaceAll(/^/gm, '    ')}`,
-    },
-    metric,
-  );
+  const plan = built({ parts: postParts(shape) }, metric);
   return { part: placeParts(plan, solids)[0] as PlacedPart, copy: plan.parts[0]!.copies[0]! };
 }
 

@@ -4,30 +4,15 @@ import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { placeParts } from '../../src/geometry/place.ts';
 import type { PlacedPart } from '../../src/geometry/types.ts';
 import { built, metric } from '../resolve/shop.ts';
+import { postParts } from './post.ts';
 
 let solids: Solids;
 beforeAll(async () => {
   solids = await loadSolids();
 });
 
-/** A 45 × 95 board (metric list) 500 long, standing on the floor at the left front corner, its wide face to the front, shaped. */
-function post(shape: string, more = ''): PlacedPart {
-  const plan = built(
-    {
-      parts: `post:
-  stock: 45x95
-  runs: up
-  wide face: front
-  length: 500 mm
-  at: { bottom: floor, left: left, front: front }
-  ${more}
-  shape:
-${shape.replaceAll(/^/gm, '    ')}`,
-    },
-    metric,
-  );
-  return placeParts(plan, solids)[0] as PlacedPart;
-}
+const post = (shape: string, more = ''): PlacedPart =>
+  placeParts(built({ parts: postParts(shape, more) }, metric), solids)[0] as PlacedPart;
 
 /** Centre of gravity: the signed tetrahedra of the surface, each at a quarter of the sum of its corners. */
 function centre({ vertices, triangles }: PlacedPart): number[] {
