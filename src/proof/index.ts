@@ -1,5 +1,6 @@
 /** The proof: every rule over a finished plan, in one list. */
 import type { Diagnostic } from '../diagnostics.ts';
+import { bought } from './bought.ts';
 import { cautions } from './cautions.ts';
 import { coincide } from './coincide.ts';
 import { loose } from './loose.ts';
@@ -18,6 +19,7 @@ const RULES: readonly Rule[] = [
   loose,
   outside,
   web,
+  bought,
   stepOrder,
   cautions,
   roundings,

@@ -12,6 +12,20 @@ import { readYaml } from './yaml.ts';
 
 const ON_HAND_FILE = 'content/on-hand.yaml';
 
+/** Keys of the species of all lists that have an item of this name: of a sheet those that it is sold in. */
+function speciesOf(lists: readonly StockList[], name: string): string[] {
+  const kinds = lists.flatMap((list) =>
+    list.items
+      .filter((item) => isNamed(item, name))
+      .flatMap((item) =>
+        item.sheets
+          ? item.sheets.flatMap(({ prices }) => Object.keys(prices))
+          : list.species.map(({ key }) => key),
+      ),
+  );
+  return [...new Set(kinds)].sort();
+}
+
 /** Reads the file. Pieces with faults are left out; each must be of an item that some stock list of the shop has. */
 export function readOnHand(text: string, lists: readonly StockList[]): Outcome<readonly OwnPiece[]> {
   const yaml = readYaml(excerptOf(ON_HAND_FILE, plainText(text)));
@@ -52,10 +66,28 @@ export function readOnHand(text: string, lists: readonly StockList[]): Outcome<r
         isSheet ? 'none' : 'a width',
         isSheet ? 'width: 600 mm' : 'leave "width" out',
       );
-    const species = textOf(node, 'species');
+    const wood = writtenOf(node, 'species');
+    const species = wood?.text;
+    const kinds = speciesOf(lists, stock.text);
+    if (wood !== undefined && !kinds.includes(wood.text)) {
+      const found = `${quoted(wood.text)} for ${stock.text}`;
+      const hint = nearest(wood.text, kinds) ?? kinds.join(' or ');
+      diagnostics.push(
+        fault('on-hand.species', wood.origin, {
+          expected: 'the key of a species of its stock list',
+          found,
+          hint,
+        }),
+      );
+      return [];
+    }
+    const sections = known
+      .filter(({ key }) => key === stock.text)
+      .map(({ thickness, width: wide }) => ({ thickness, width: wide }));
     return [
       {
         stock: stock.text,
+        ...(sections.length > 0 ? { sections } : {}),
         ...(species === undefined ? {} : { species }),
         length,
         ...(width === undefined ? {} : { width }),

@@ -56,7 +56,9 @@ export interface SheetSize {
 export interface OwnPiece {
   /** Nominal name, of any stock list. */
   readonly stock: string;
-  /** Key of its species; the list's default where absent. */
+  /** Real sections of the boards, or of sheets the thickness, that some list sells by this very name; none where it stands for another. */
+  readonly sections?: readonly { readonly thickness: Length; readonly width: Length }[];
+  /** Key of its species; where absent the only one that a sheet is sold in, or the list's default. */
   readonly species?: string;
   /** Of a sheet along the grain. */
   readonly length: Length;

@@ -9,7 +9,7 @@ import { inVariants, ofVariant } from '../../src/read/variants.ts';
 
 export type Phase = (files: ReadonlyMap<string, string>) => Promise<readonly Diagnostic[]>;
 
-/** Sheets for the cases about cutting: sold up to 4 × 8 ft (1220 × 2440 mm), and one larger piece on hand. */
+/** Sheets for the cases about cutting: sold up to 4 × 8 ft (1220 × 2440 mm), and one larger piece of each on hand. */
 const PLYWOOD: readonly (readonly [file: string, item: string])[] = [
   [
     'content/stock/inch.yaml',
@@ -20,7 +20,9 @@ const PLYWOOD: readonly (readonly [file: string, item: string])[] = [
     '  ply-18:\n    stands for: [ply-3/4]\n    thickness: 18 mm\n    sheets:\n      1220 x 2440 mm: { birch: 62 }\n',
   ],
 ];
-const ON_HAND = 'pieces:\n  - { stock: ply-3/4, species: birch, length: 110 in, width: 49 in, count: 1 }\n';
+const OWN = (stock: string) =>
+  `  - { stock: ${stock}, species: birch, length: 110 in, width: 49 in, count: 1 }\n`;
+const ON_HAND = `pieces:\n${OWN('ply-3/4')}${OWN('ply-18')}`;
 
 function withPlywood(files: ReadonlyMap<string, string>): ReadonlyMap<string, string> {
   const more = new Map(files);

@@ -25,6 +25,48 @@ describe('the proof', () => {
     expect(findings(samplePlan)).toEqual([]);
   });
 
+  test('glued joints without a glue are said at the first of them', () => {
+    const [joint] = samplePlan.joints as [Plan['joints'][number]];
+    const glued: Plan = { ...samplePlan, joints: [{ ...joint, by: 'glue' }] };
+    const said = (plan: Plan) => findings(plan).map(({ id, severity, origin }) => [id, severity, origin]);
+    expect(said(glued)).toEqual([['joint.glue-missing', 'warning', joint.origin]]);
+    const glue = testHardware.find(({ fits }) => fits?.joint === 'glue');
+    const item = glue ?? { ...testHardware[0]!, key: 'wood-glue', name: 'Wood glue' };
+    const use = { item, count: 1, origin: joint.origin };
+    expect(said({ ...glued, hardware: [use] })).toEqual([]);
+  });
+
+  test('layouts with boards that only the maker has are said, since buyers don’t have them', () => {
+    const board = {
+      stock: stock1x4,
+      species: 'pine',
+      boardLength: inches(70),
+      lengthLabel: '70 in, on hand (2)',
+      count: 2,
+      sections: [],
+      cuts: [],
+      offcut: mm(0),
+      endTrim: mm(0),
+      price: 0,
+      own: true as const,
+    };
+    const found = proofPlan({
+      plan: samplePlan,
+      joinery: findJoinery(samplePlan, testHardware),
+      cutList,
+      layouts: { ...layouts, boards: [board] },
+      overlaps: [],
+    });
+    expect(found).toMatchObject([
+      {
+        id: 'on-hand.used',
+        severity: 'warning',
+        origin: { file: 'content/on-hand.yaml', line: 1, column: 1 },
+        message: expect.stringContaining('found 2 of 1×4, 70 in, which only you have'),
+      },
+    ]);
+  });
+
   test('a part that touches nothing is named with the nearest one and the gap', () => {
     const plan = withPart(
       boxPart('rail', stock1x4, 'across', 'front', [

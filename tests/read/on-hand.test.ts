@@ -8,7 +8,7 @@ import { diagnosticText } from '../../src/diagnostics.ts';
 import type { Plan } from '../../src/model/types.ts';
 import { readOnHand } from '../../src/read/on-hand.ts';
 import { withOwn } from '../../src/read/own-stock.ts';
-import { inches } from '../../src/units.ts';
+import { inches, mm } from '../../src/units.ts';
 import { samplePlan, sampleStock } from '../support/sample.ts';
 
 let solver: Solver;
@@ -50,6 +50,11 @@ describe('the file', () => {
     ['a width on a board', 'pieces:\n  - { stock: 2x4, length: 5 ft, width: 3 in }\n', /on-hand\.width/],
     ['a length of nothing', 'pieces:\n  - { stock: 2x4, length: 0 in }\n', /on-hand\.size/],
     ['an unknown key', 'pieces:\n  - { stock: 2x4, lenght: 5 ft }\n', /on-hand\.key-unknown/],
+    [
+      'a species that its list doesn’t have',
+      'pieces:\n  - { stock: 2x4, species: pin, length: 5 ft }\n',
+      /2:28: error: expected the key of a species of its stock list, found "pin" for 2x4 \[on-hand\.species\]\n\s+pine/,
+    ],
     ['half a board', 'pieces:\n  - { stock: 2x4, length: 5 ft, count: 1.5 }\n', /on-hand\.value/],
   ])('%s', (_, text, message) => {
     expect(said(text)).toMatch(message);
@@ -77,6 +82,45 @@ describe('layouts with what is on hand', () => {
       ['1×6', '8 ft', 6],
     ]);
     expect(shopping).toMatchObject({ total: 10.5, partial: false });
+  });
+
+  /*
+   * A 2x4 of one list is 1 1/2 × 3 1/2 in, 38.1 × 88.9 mm. Where 45 × 95 mm stands for it the board on hand is another one; where 38 × 89 mm
+   * to the tenth of a millimetre is sold under another name it is the same.
+   */
+  it('takes a board for what it is, not for what stands for it in another region', () => {
+    const two = sampleStock.items.find(({ key }) => key === '2x4') as (typeof sampleStock.items)[number];
+    const own = read('pieces:\n  - { stock: 2x4, length: 71 in }\n').value;
+    const lengthsIn = (key: string, thickness: number, width: number): number => {
+      const item = { ...two, key, stands_for: ['2x4'], thickness: mm(thickness), width: mm(width) };
+      return withOwn({ ...sampleStock, items: [item] }, own).items[0]?.lengths.length ?? 0;
+    };
+    expect(lengthsIn('45x95', 45, 95)).toBe(two.lengths.length);
+    expect(lengthsIn('38x89', 38.1, 88.9)).toBe(two.lengths.length + 1);
+    expect(lengthsIn('2x4', 38.1, 88.9)).toBe(two.lengths.length + 1);
+    // a name that no list sells by: whatever stands for it
+    const named = readOnHand('pieces:\n  - { stock: 2x4, length: 71 in }\n', [
+      { ...sampleStock, items: [{ ...two, key: '45x95', stands_for: ['2x4'] }] },
+    ]).value;
+    const item = { ...two, key: '45x95', stands_for: ['2x4'], thickness: mm(45), width: mm(95) };
+    expect(withOwn({ ...sampleStock, items: [item] }, named).items[0]?.lengths).toHaveLength(
+      two.lengths.length + 1,
+    );
+  });
+
+  it('is of the species that a sheet is sold in, where it doesn’t say its own', () => {
+    const sheet = {
+      ...(sampleStock.items[0] as (typeof sampleStock.items)[number]),
+      key: 'ply-1/2',
+      sheets: [{ length: inches(96), width: inches(48), label: '4 × 8 ft', prices: { birch: 60 } }],
+    };
+    const list = { ...sampleStock, items: [sheet] };
+    const own = readOnHand('pieces:\n  - { stock: ply-1/2, length: 48 in, width: 48 in }\n', [list]);
+    expect(own.diagnostics).toEqual([]);
+    expect(withOwn(list, own.value).items[0]?.sheets?.map(({ prices }) => prices)).toEqual([
+      { birch: 60 },
+      { birch: 0 },
+    ]);
   });
 
   it('says which parts find no board when it is used up', () => {
