@@ -26,6 +26,7 @@ import { packageFiles } from './publish/package.ts';
 import { publicFindings } from './publish/page-public.ts';
 import { pdfName } from './publish/pdf.ts';
 import { templatesName } from './publish/pdf-templates.ts';
+import { photoFaults } from './publish/photos.ts';
 import { siteFiles } from './publish/site.ts';
 import { pageFonts } from './publish/theme.ts';
 import type { OutputFile, PlanBundle, Theme } from './publish/types.ts';
@@ -33,7 +34,7 @@ import { FONT_FILES } from './publish/typst.ts';
 import { perVariant } from './publish/variants.ts';
 import { hardwareIn } from './read/hardware.ts';
 import { readShop } from './read/shop.ts';
-import type { Edition, FrontMatter, PlanSource, ShopSource } from './read/types.ts';
+import type { Edition, FrontMatter, Photo, PlanSource, ShopSource } from './read/types.ts';
 import { inVariants, ofVariant } from './read/variants.ts';
 import { type Cache, fromCache, keyOf, keyText, remembered, toCache } from './shell/cache.ts';
 import { readContent, themeNamed } from './shell/folder.ts';
@@ -152,22 +153,24 @@ export async function computeShop(input: BuildInput): Promise<ComputedShop> {
   if (source === undefined) return { plans: [], diagnostics: sortDiagnostics(found) };
   const theme = themeNamed(source.shop.theme, input.disk, input.shop, programFolder().replace(/[\\/]$/, ''));
   found.push(...theme.diagnostics);
+  input.progress.say('looking at photos');
+  const named = source.plans.filter(({ slug }) => wanted(slug));
+  const bytesOf = (slug: string, { file }: Photo) => photoBytes(input, slug, file);
+  found.push(...(await photoFaults(named, bytesOf, darkroom(keptPictures(input.cache)))));
   input.progress.say('computing');
   const { editions: keys } = source.shop;
   const plans = await Promise.all(
-    source.plans
-      .filter(({ slug }) => wanted(slug))
-      .map(async (plan) => {
-        const wanted = inVariants(plan).flatMap((one) => keys.map((edition) => ({ one, edition })));
-        const all = await Promise.all(
-          wanted.map(({ one, edition }) => computePlan(one, edition, source, input)),
-        );
-        found.push(...all.flatMap((made) => made.diagnostics));
-        const editions = all.flatMap(({ value }, index) =>
-          value === undefined ? [] : [{ edition: wanted[index]?.edition as Edition, computed: value }],
-        );
-        return { slug: plan.slug, front: plan.front, editions };
-      }),
+    named.map(async (plan) => {
+      const wanted = inVariants(plan).flatMap((one) => keys.map((edition) => ({ one, edition })));
+      const all = await Promise.all(
+        wanted.map(({ one, edition }) => computePlan(one, edition, source, input)),
+      );
+      found.push(...all.flatMap((made) => made.diagnostics));
+      const editions = all.flatMap(({ value }, index) =>
+        value === undefined ? [] : [{ edition: wanted[index]?.edition as Edition, computed: value }],
+      );
+      return { slug: plan.slug, front: plan.front, editions };
+    }),
   );
   const diagnostics = finalReport(found, source);
   return { source, ...(theme.value === undefined ? {} : { theme: theme.value }), plans, diagnostics };
@@ -360,13 +363,24 @@ export async function pagesOf(
   const { shop } = input.source;
   const photos = new Map(
     bundles.flatMap(({ slug, front }) =>
-      front.photos.map(
-        ({ file }) => [`${slug}/${file}`, disk.read(`${input.shop}/content/plans/${slug}/${file}`)] as const,
-      ),
+      front.photos.flatMap(({ file }) => {
+        const bytes = photoBytes(input, slug, file);
+        return bytes === undefined ? [] : [[`${slug}/${file}`, bytes] as const];
+      }),
     ),
   );
   const fonts = new Map(pageFonts(theme).flatMap(({ module }) => fontBytes(disk, module)));
   return siteFiles({ shop, bundles, theme, pdfs, photos, fonts, room, report });
+}
+
+/** A photo of a plan; nothing where the file isn't there. */
+function photoBytes(
+  { disk, shop }: Pick<BuildInput, 'disk' | 'shop'>,
+  slug: string,
+  file: string,
+): Uint8Array | undefined {
+  const path = `${shop}/content/plans/${slug}/${file}`;
+  return disk.exists(path) ? disk.read(path) : undefined;
 }
 
 /** A font of a theme, where its package is installed: a shop's theme may name a family that readers have themselves. */

@@ -10,6 +10,7 @@ import {
   type Raster,
   type RasterSettings,
   rasterDrawing,
+  whyUnreadable,
 } from './sharp.ts';
 
 /** A store of pictures made before. Keys are long texts; a store may hash them. */
@@ -26,6 +27,7 @@ export interface Darkroom {
   readonly inkedBox: (svg: string) => Promise<Box | undefined>;
   readonly card: typeof card;
   readonly photoSet: typeof photoSet;
+  readonly whyUnreadable: typeof whyUnreadable;
 }
 
 const NOTHING_KEPT: KeptPictures = { get: () => undefined, put: () => {} };
@@ -39,6 +41,7 @@ export function darkroom(kept: KeptPictures = NOTHING_KEPT): Darkroom {
     inkedBox: (svg) => keep(kept, ['box', svg], () => inkedBox(svg)),
     card: (svg, colours, box) => keep(kept, ['card', svg, colours, box], () => card(svg, colours, box)),
     photoSet: (file, widths) => keep(kept, ['photo', file, widths], () => photoSet(file, widths)),
+    whyUnreadable: (file) => keep(kept, ['photo check', file], () => whyUnreadable(file)),
   };
 }
 

@@ -1,6 +1,7 @@
-/** What is said of a photo that can't be read. */
+/** Photos that can't be read, and what is said of them. */
 import { type Diagnostic, fault } from '../diagnostics.ts';
-import type { Photo } from '../read/types.ts';
+import type { FrontMatter, Photo } from '../read/types.ts';
+import type { Darkroom } from './darkroom.ts';
 import { MOST_PIXELS, type Unreadable } from './sharp.ts';
 
 const WHAT: Readonly<Record<Unreadable['unreadable'], readonly [found: string, hint: string]>> = {
@@ -35,4 +36,22 @@ export function unreadablePhoto(
     found: `"${photo.file}"${size}: ${found}`,
     hint,
   });
+}
+
+/** What is wrong with the photos of some plans. `bytesOf` gives a photo's file; nothing where it isn't there, which reading has said. */
+export async function photoFaults(
+  plans: readonly { readonly slug: string; readonly front: FrontMatter }[],
+  bytesOf: (slug: string, photo: Photo) => Uint8Array | undefined,
+  room: Pick<Darkroom, 'whyUnreadable'>,
+): Promise<Diagnostic[]> {
+  const found: Diagnostic[] = [];
+  // One after the other: a large photo takes much memory while it is looked at.
+  for (const { slug, front } of plans)
+    for (const photo of front.photos) {
+      const file = bytesOf(slug, photo);
+      const wrong = file === undefined ? undefined : await room.whyUnreadable(file);
+      if (file !== undefined && wrong !== undefined)
+        found.push(unreadablePhoto(photo, slug, wrong, file.length));
+    }
+  return found;
 }

@@ -186,17 +186,40 @@ export interface Unreadable {
 /** Most pixels of a photo: beyond any camera's picture, and what the memory of a small machine holds. */
 export const MOST_PIXELS = 120_000_000;
 
-/** A photo at several widths, turned upright, without camera data or place. Never enlarged; why not, where it can't be read. */
-export async function photoSet(file: Uint8Array, widths: readonly number[]): Promise<PhotoSet | Unreadable> {
+/** What keeps a file from being a photo that its beginning tells already; nothing where it looks like one. */
+async function wrongFromTheStart(file: Uint8Array): Promise<Unreadable | undefined> {
   const sharp = await library();
   if (file.length === 0) return { unreadable: 'empty' };
   if (isHeic(file)) return { unreadable: 'heic' };
   try {
     const { width = 0, height = 0 } = await sharp(file, { limitInputPixels: false }).metadata();
-    if (width * height > MOST_PIXELS) return { unreadable: 'too large' };
+    return width * height > MOST_PIXELS ? { unreadable: 'too large' } : undefined;
   } catch {
     return { unreadable: 'no picture' };
   }
+}
+
+/** Why a file can't be made into a photo; nothing where it can. It is read to its end, and nothing is made of it. */
+export async function whyUnreadable(file: Uint8Array): Promise<Unreadable | undefined> {
+  const wrong = await wrongFromTheStart(file);
+  if (wrong !== undefined) return wrong;
+  const sharp = await library();
+  try {
+    await sharp(file, { failOn: 'error', limitInputPixels: MOST_PIXELS })
+      .resize({ width: 16 })
+      .raw()
+      .toBuffer();
+    return undefined;
+  } catch {
+    return { unreadable: 'broken' };
+  }
+}
+
+/** A photo at several widths, turned upright, without camera data or place. Never enlarged; why not, where it can't be read. */
+export async function photoSet(file: Uint8Array, widths: readonly number[]): Promise<PhotoSet | Unreadable> {
+  const wrong = await wrongFromTheStart(file);
+  if (wrong !== undefined) return wrong;
+  const sharp = await library();
   try {
     const upright = await sharp(file, { failOn: 'error', limitInputPixels: MOST_PIXELS })
       .rotate()

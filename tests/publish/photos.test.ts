@@ -4,10 +4,10 @@ import { join } from 'node:path';
 import { crc32, deflateSync } from 'node:zlib';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { buildShop } from '../../src/build.ts';
+import { type BuildInput, buildShop, computeShop } from '../../src/build.ts';
 import { diagnosticText } from '../../src/diagnostics.ts';
 import { realDisk } from '../../src/disk.ts';
-import { MOST_PIXELS, photoSet } from '../../src/publish/sharp.ts';
+import { MOST_PIXELS, photoSet, whyUnreadable } from '../../src/publish/sharp.ts';
 import { noCache } from '../../src/shell/cache.ts';
 import { localPool } from '../../src/shell/pool.ts';
 import { perform } from '../../src/tasks.ts';
@@ -52,7 +52,10 @@ describe('a photo', () => {
     const good = await jpeg();
     const why = async (file: Uint8Array): Promise<string> => {
       const made = await photoSet(file, [100]);
-      return 'unreadable' in made ? made.unreadable : 'read';
+      const said = 'unreadable' in made ? made.unreadable : 'read';
+      // The proof looks and makes nothing: it has to say the same.
+      expect((await whyUnreadable(file))?.unreadable ?? 'read').toBe(said);
+      return said;
     };
     expect(await why(good)).toBe('read');
     expect(await why(new Uint8Array())).toBe('empty');
@@ -81,15 +84,15 @@ describe('a photo', () => {
       const good = await jpeg();
       writeFileSync(join(folder, 'tree.jpg'), good);
       writeFileSync(join(folder, 'torn.jpg'), good.subarray(0, 1000));
-      const run = () =>
-        buildShop({
-          disk: realDisk(),
-          shop,
-          plans: ['nest-box'],
-          cache: noCache,
-          progress: { say: () => {}, clear: () => {} },
-          pool: localPool(perform),
-        });
+      const input: BuildInput = {
+        disk: realDisk(),
+        shop,
+        plans: ['nest-box'],
+        cache: noCache,
+        progress: { say: () => {}, clear: () => {} },
+        pool: localPool(perform),
+      };
+      const run = () => buildShop(input);
       const torn = await run();
       expect(torn.files).toBeUndefined();
       const errors = torn.diagnostics.filter((item) => item.severity === 'error');
@@ -100,6 +103,9 @@ describe('a photo', () => {
         ),
       ]);
       expect(errors[0]?.hint).toContain('Copy it again from the camera');
+      // `proof` computes and doesn't publish: it reports the same.
+      const proofed = await computeShop(input);
+      expect(proofed.diagnostics.filter((item) => item.severity === 'error')).toEqual(errors);
       writeFileSync(join(folder, 'torn.jpg'), good);
       const whole = await run();
       expect(whole.diagnostics.filter((item) => item.severity === 'error')).toEqual([]);

@@ -171,6 +171,19 @@ describe('what has to agree between files', () => {
     ]);
   });
 
+  it('no checkout link for free plans, under a key that stands there empty', async () => {
+    const free = Object.fromEntries(
+      [...demo]
+        .filter(([path]) => path.endsWith('plan.md'))
+        .map(([path, plan]) => [path, plan.replace(/^price: .*$/mu, 'price: free')]),
+    );
+    const empty = shopFile.replace(/^checkout:\n(?: {2}.*\n)*/mu, 'checkout:\n');
+    expect(empty).toContain('\ncheckout:\n\n');
+    const { said, value } = await told({ ...free, 'content/shop.yaml': empty });
+    expect(said).toEqual([]);
+    expect(value?.shop.checkout).toEqual({});
+  });
+
   it('one file for each key of the hardware', async () => {
     const { said } = await told({
       'content/hardware/more.yaml': 'strap-hinge:\n  name: Hinge\n  package: 2\n  price: { USD: 3 }\n',

@@ -63,6 +63,8 @@ export const shop = z.strictObject(
         webAddress,
         says('checkout links by plan', 'potting-bench: https://shop.example.com/potting-bench'),
       )
+      // A shop of free plans has none: the key may stand there for the first one that is sold.
+      .nullable()
       .optional(),
     theme: words('the name of a theme', 'handbook').optional(),
     editions: z
