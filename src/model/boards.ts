@@ -96,10 +96,9 @@ function profileOf(part: ResolvedPart, board: Board, size: BlankSize): ShapeOper
   const toEnd = source.lay?.firstTongue === undefined;
   const high = courses ? toEnd !== courses.reversed : true;
   const tongue = sideOf(lie, FACES_OF[widthAlong][high ? 1 : 0]);
-  if (!board.course) {
-    if (part.ripped) return undefined;
-    return profile(stock, size, { tongue, hasTongue: true, hasGroove: true }, source.origin);
-  }
+  // A rip takes the tongue off; the groove's edge lies against the fence and stays.
+  if (!board.course)
+    return profile(stock, size, { tongue, hasTongue: !part.ripped, hasGroove: true }, source.origin);
   const { course } = board;
   const hasTongue = course.cut > course.cover + 0.01;
   const narrowed = course.rip === 'first course' || course.rip === 'last course';

@@ -258,3 +258,29 @@ describe('shaped boards', () => {
     );
   });
 });
+
+describe('tongue-and-groove boards', () => {
+  // The list's board covers 120 of its 130; tongue and groove are a third of the 20 thick, the groove 0.8 deeper than the tongue is long.
+  const board = (rip: string): PlacedPart => {
+    const parts = `board: { stock: 1x6 T&G, runs: up, wide face: front, length: 500 mm, at: { bottom: floor, left: left, front: front }${rip} }`;
+    return placeParts(built({ parts }, metric), solids)[0] as PlacedPart;
+  };
+  const groove = (10.8 * 20) / 3;
+
+  it('have both of them', () => {
+    const whole = board('');
+    expect(whole.volume / 500).toBeCloseTo(120 * 20 + (10 * 20) / 3 - groove, 3);
+    expect([whole.bounds.min[0], whole.bounds.max[0]]).toEqual([0, 130]);
+  });
+
+  it('lose the tongue, and no more, where they are ripped', () => {
+    const ripped = board(', rip: 80 mm');
+    expect(ripped.volume / 500).toBeCloseTo(80 * 20 - groove, 3);
+    expect(ripped.bounds.max[0]).toBeCloseTo(80, 9);
+    // The groove is open to the left.
+    const floor = ripped.faces.filter(({ normal }) => normal[0] < -0.99);
+    expect(
+      Math.max(...floor.flatMap(({ loops }) => loops.flat()).map((at) => ripped.vertices[at]![0])),
+    ).toBeCloseTo(10.8, 4);
+  });
+});
