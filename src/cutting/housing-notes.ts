@@ -117,11 +117,13 @@ function placesOf(group: readonly Housing[], { part, blank, size }: Words): Run[
     .map((each) => spanOf(each, axis))
     .map((span) => (low ? span.low : whole - span.high))
     .sort((a, b) => a - b);
+  const from = faceOfSide(part, low ? startOf(axis) : endOf(axis));
+  if (at.length === 1 && (at[0] ?? 0) < 0.05) return [text(`, flush with the ${from}`)];
   const said = at.flatMap((value, i): Run[] => [
     text(i === 0 ? ', ' : i === at.length - 1 ? ' and ' : ', '),
     size(value),
   ]);
-  return [...said, text(` from the ${faceOfSide(part, low ? startOf(axis) : endOf(axis))}`)];
+  return [...said, text(` from the ${from}`)];
 }
 
 /** How much of the length goes into housings: `both ends go 6 mm into the side`. */

@@ -166,7 +166,8 @@ function cutNote(one: SawCut, { mitre }: Words): Line {
   const kind = axisOfSide(one.side) === 0 ? 'end' : 'edge';
   const angle = one.name === 'mitre' ? one.saw.mitre : one.saw.tilt;
   const how = one.name === 'compound' ? `: ${sawText(one, mitre)}` : ` ${printedAngle(angle)}`;
-  const verb = one.name === 'compound' ? 'compound cut at' : one.called;
+  // spelt as the edition spells it, whichever way the plan does
+  const verb = one.name === 'compound' ? 'compound cut at' : one.name === 'mitre' ? mitre : one.called;
   const long = kind === 'end' ? longWords(one) : `, full width at the ${listed(one.long)}`;
   return [text(`${verb} the ${one.face} ${kind}${how}${long}`)];
 }
@@ -197,6 +198,19 @@ function boxNote(one: BoxCut, words: Words): Line {
   const far = farCorner(words.size);
   const extent = (axis: 0 | 1 | 2): number => (one.max[axis] as number) - (one.min[axis] as number);
   if (one.name === 'rebate') {
+    // along an edge of a wide face: what goes into that face is its depth, as of a housing
+    const wide = (one.taken ?? []).filter(([face]) => axisFaces(words.part, 2).includes(face));
+    const edge = (one.taken ?? []).find((entry) => !wide.includes(entry));
+    const [into] = wide;
+    if (into && wide.length === 1 && edge)
+      return [
+        text(`${one.called} in the ${into[0]} along the ${edge[0]}: `),
+        size(edge[1], words),
+        text(' wide, '),
+        size(into[1], words),
+        text(' deep'),
+        ...stopped(one),
+      ];
     const taken = (one.taken ?? []).flatMap(([face, amount], i): Run[] => [
       text(`${i === 0 ? '' : ', '}`),
       size(amount, words),
@@ -264,6 +278,8 @@ const axisFaces = (part: Part, axis: 0 | 1 | 2): readonly Face[] => {
 function fromNearest(words: Words, axis: 0 | 1 | 2, low: number, high: number): Run[] {
   const whole = farCorner(words.size)[axis];
   const [near, far] = axisFaces(words.part, axis) as [Face, Face];
+  const gap = Math.min(low, whole - high);
+  if (gap < 0.05) return [text(`, flush with the ${low <= whole - high ? near : far}`)];
   return low <= whole - high
     ? [text(', '), size(low, words), text(` from the ${near}`)]
     : [text(', '), size(whole - high, words), text(` from the ${far}`)];

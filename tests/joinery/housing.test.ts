@@ -84,6 +84,20 @@ describe('a shelf housed in the sides of a case', () => {
     expect(notes(plan, 'shelf')).toEqual(['both ends go 6 mm into the side']);
   });
 
+  it('at an end of the sides it is said to be flush with it, and not 0 mm off; a rabbet says its width and its depth', () => {
+    // the shelf's upper face is at the top of the sides; the rabbet is 9 of the width at the back, 10 of the thickness from the right
+    const blocks = CASE('between: side\n  at: { top: side.top, front: front }', 'depth: 6 mm');
+    const sides = String(blocks.parts).replace(
+      '  copies: mirrored left-right\n',
+      '  copies: mirrored left-right\n  shape:\n    - rabbet: { right: 10 mm, back: 9 mm }\n',
+    );
+    const plan = built({ ...blocks, parts: sides }, metric);
+    expect(notes(plan, 'side').slice(0, 2)).toEqual([
+      'rabbet in the right along the back: 9 mm wide, 10 mm deep',
+      'housing in the right for the shelf: 18 mm wide, 6 mm deep, flush with the top, stopped 50 mm before the back',
+    ]);
+  });
+
   it('stopped, it leaves wood before it, and the shelf is notched to fit', () => {
     const plan = built(CASE(BETWEEN, 'depth: 6 mm, stopped: { front: 12 mm }'), metric);
     // The housing is 95 - 12 = 83 long; each end of the shelf loses 6 × 12 of its thickness.

@@ -42,6 +42,21 @@ const LEG = (lean: string) => `leg:
   at: { bottom: floor, top: 400 mm, left: left + 100 mm, front: front + 100 mm }
   copies: mirrored left-right and front-back`;
 
+describe('a mitre', () => {
+  it('is spelt as the edition spells it, whichever way the plan does', () => {
+    const LEVEL = LEG('{ left: 10 deg }').replace('  lean: { left: 10 deg }\n', '');
+    for (const word of ['mitre', 'miter']) {
+      const of = plan({ parts: `${LEVEL}\n  shape:\n    - { ${word}: top, angle: 10 deg, long: right }` });
+      const spelt = (language: string): string | undefined =>
+        cutList({ ...of, edition: { ...of.edition, language } })
+          .rows[0]?.notes.map(lineText)
+          .find((note) => note.includes('the top end'));
+      expect(spelt('en-US')).toBe('miter the top end 10°, long side at the right');
+      expect(spelt('en-GB')).toBe('mitre the top end 10°, long side at the right');
+    }
+  });
+});
+
 describe('a leg that leans one way', () => {
   const of = plan({ parts: LEG('{ left: 10 deg }') });
   it('stands on its written faces, its foot out to the left', () => {
