@@ -148,7 +148,7 @@ function pockets(plan: Plan, place: JointPlace, board: Board): Made | Diagnostic
   for (const v of spread(span.low, span.high, count)) {
     const flatPoint = add(scale(across, v), scale(face, height));
     const at = add(flatPoint, scale(onward, onContact(flatPoint, onward, contact, patch)));
-    points.push({ at, axis });
+    points.push(pointOf(at, axis, fastener?.length, way - shoulder));
     const entry = board.place.ownPoint(add(at, scale(axis, -way)));
     const hole: Hole = {
       kind: 'hole',
@@ -169,6 +169,13 @@ function pockets(plan: Plan, place: JointPlace, board: Board): Made | Diagnostic
   }
   return { points, holes };
 }
+
+/** A fastener that crosses a joint, and where its point ends after it has passed so much of the first board, mm. */
+const pointOf = (at: Vec3, axis: Vec3, length: number | undefined, passes: number): FastenerPoint => ({
+  at,
+  axis,
+  ...(length === undefined ? {} : { tip: add(at, scale(axis, length - passes)) }),
+});
 
 /** A vector or its opposite: the one that points more to the right, the back or the top, so that rows begin at the left, front or floor. */
 function forward(vector: Vec3): Vec3 {
@@ -217,17 +224,17 @@ function straight(place: JointPlace, first: Board, second: Board): Made {
   const across = cross(normal, along.axis);
   const middle = reach(patch, across);
   const level = dot(normal, patch[0] as Vec3);
+  const passes =
+    reach(first.copy.faces?.flatMap((face) => face.loop) ?? cornersIn(first), scale(normal, -1)).high + level;
   const points = spread(along.span.low, along.span.high, count).map((v): FastenerPoint => {
     const at = add(
       scale(along.axis, v),
       add(scale(across, (middle.low + middle.high) / 2), scale(normal, level)),
     );
-    return { at, axis: normal };
+    return pointOf(at, normal, fastener?.length, passes);
   });
   if (joint.by !== 'screws') return { points, holes: [] };
   const wide = screwDiameter(fastener?.size);
-  const passes =
-    reach(first.copy.faces?.flatMap((face) => face.loop) ?? cornersIn(first), scale(normal, -1)).high + level;
   const holes = points.flatMap(({ at }): (readonly [Board, ShapeOperation])[] => {
     const base = { kind: 'hole', called: 'screw hole', origin: joint.origin, angle: 0, leans: [] } as const;
     const inFirst = sideFacing(first, scale(normal, -1));

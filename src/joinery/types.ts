@@ -20,6 +20,8 @@ export interface Contact {
 export interface FastenerPoint {
   readonly at: Vec3;
   readonly axis: Vec3;
+  /** Where its point comes to rest, driven flush; absent where its length isn't known. */
+  readonly tip?: Vec3;
 }
 
 /** A joint at one place: one contact, its fasteners. */

@@ -8,6 +8,7 @@ import { outside } from './outside.ts';
 import { overlap } from './overlap.ts';
 import { pieces } from './pieces.ts';
 import { roundings } from './roundings.ts';
+import { screws } from './screws.ts';
 import { stepOrder } from './step-order.ts';
 import type { ProofInput, Rule } from './types.ts';
 import { web } from './web.ts';
@@ -19,6 +20,7 @@ const RULES: readonly Rule[] = [
   loose,
   outside,
   web,
+  screws,
   bought,
   stepOrder,
   cautions,
