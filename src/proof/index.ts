@@ -3,6 +3,7 @@ import type { Diagnostic } from '../diagnostics.ts';
 import { bought } from './bought.ts';
 import { cautions } from './cautions.ts';
 import { coincide } from './coincide.ts';
+import { fittings } from './fittings.ts';
 import { loose } from './loose.ts';
 import { outside } from './outside.ts';
 import { overlap } from './overlap.ts';
@@ -21,6 +22,7 @@ const RULES: readonly Rule[] = [
   outside,
   web,
   screws,
+  fittings,
   bought,
   stepOrder,
   cautions,

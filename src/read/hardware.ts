@@ -8,6 +8,7 @@ import { priceOf } from './front.ts';
 import { nearest } from './nearest.ts';
 import { type Entry, quoted, textOf, textsOf, valueAt } from './node.ts';
 import * as schemas from './schemas/stock.ts';
+import { FITTINGS } from './schemas/words.ts';
 import { lengthAt } from './stock-values.ts';
 import type { HardwareItem, JointKind } from './types.ts';
 import { readYaml } from './yaml.ts';
@@ -82,6 +83,8 @@ function readItem(
     ...(from === undefined || to === undefined
       ? {}
       : { fits: { joint: textOf(fits, 'joint') as JointKind, from, to } }),
+    ...kindOf(textOf(node, 'kind')),
+    ...woodOf(textOf(node, 'wood')),
     package: Number(textOf(node, 'package')),
     price: priceOf(valueAt(node, 'price')),
     regions: textsOf(node, 'sold in').map((region) => region.text),
@@ -93,10 +96,24 @@ function readItem(
   return { item, diagnostics };
 }
 
+function kindOf(text: string | undefined): Pick<HardwareItem, 'kind'> {
+  const kind = FITTINGS.find((one) => one === text);
+  return kind === undefined ? {} : { kind };
+}
+
+/** A length, or a pair of them; nothing of what can't be read. */
+const lengthPair = (text: string | undefined): readonly Length[] =>
+  (text === undefined ? [] : sidesOf(text).map(readLength)).flatMap((one) =>
+    'length' in one ? [one.length] : [],
+  );
+
+function woodOf(text: string | undefined): Pick<HardwareItem, 'wood'> {
+  const [inch, mm = inch] = lengthPair(text);
+  return inch === undefined || mm === undefined ? {} : { wood: { inch, mm } };
+}
+
 function lengthsOf(text: string | undefined): Pick<HardwareItem, 'length' | 'lengths'> {
-  const read = text === undefined ? [] : sidesOf(text).map(readLength);
-  const lengths = read.flatMap((one): Length[] => ('length' in one ? [one.length] : []));
-  const [left, right] = lengths;
+  const [left, right] = lengthPair(text);
   if (left === undefined) return {};
   return right === undefined ? { length: left } : { length: left, lengths: { inch: left, mm: right } };
 }

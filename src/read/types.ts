@@ -292,6 +292,10 @@ export interface HardwareItem {
   readonly sizes?: { readonly inch: string; readonly mm: string };
   /** Joints it serves, and the thickness of the first part it is right for. */
   readonly fits?: { readonly joint: JointKind; readonly from: Length; readonly to: Length };
+  /** What it does, where a check of the proof asks for it: a hinge, or a stay that holds a lid open. */
+  readonly kind?: 'hinge' | 'stay';
+  /** The least wood that its screws need behind it, in each number system. */
+  readonly wood?: { readonly inch: Length; readonly mm: Length };
   /** Pieces in a package. */
   readonly package: number;
   /** Price of a package by currency. */

@@ -14,7 +14,7 @@ import {
   words,
   yesNo,
 } from '../forms.ts';
-import { FASTENED } from './words.ts';
+import { FASTENED, FITTINGS } from './words.ts';
 
 const amount = decimal('a price, more than 0 and with a point for cents', '5.50');
 
@@ -106,6 +106,8 @@ export const hardwareItem = z.strictObject(
     length: fixedLengthPair('a length, or a pair of them').optional(),
     size: words('a size in words', 'no. 8').optional(),
     fits: fits.optional(),
+    kind: oneOf(FITTINGS, 'what it does, where a check asks for it').optional(),
+    wood: fixedLengthPair('the least wood that its screws need behind it, or a pair of lengths').optional(),
     package: whole('how many are in a package, 1 or more', '100'),
     price: z.record(currency, amount, says('the price of a package by currency', '{ USD: 8.50, EUR: 7.90 }')),
     'sold in': z

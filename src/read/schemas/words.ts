@@ -37,3 +37,6 @@ export function viewpointOf(text: string): Viewpoint | undefined {
   const known = asked.every((word) => VIEW_AXES.some(([, choices]) => choices.some((one) => one === word)));
   return known ? (view as Viewpoint) : undefined;
 }
+
+/** Fittings that a check of the proof looks for. */
+export const FITTINGS = ['hinge', 'stay'] as const;
