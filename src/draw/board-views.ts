@@ -1,4 +1,4 @@
-/** Straight views of one board by its own axes: its wide face, an edge, an end; long boards interrupted. */
+/** Straight views of one board by its own axes: its wide faces, an edge, an end; long boards interrupted. */
 import type { Solids } from '../geometry/manifold.ts';
 import type { PlacedPart } from '../geometry/types.ts';
 import { dot, scale, subtract } from '../geometry/vectors.ts';
@@ -11,7 +11,8 @@ import { edgesOf, type StraightView, straightMarks, straightView } from './strai
 import type { Point, ViewFrame, ViewPicture } from './types.ts';
 import { viewPicture } from './view.ts';
 
-export type BoardSide = 'face' | 'edge' | 'end';
+/** `back` is the face behind the one drawn, the board turned over along its length. */
+export type BoardSide = 'face' | 'edge' | 'end' | 'back';
 
 /** From which edge and end a board is looked at beside its face, and by which method the views are placed. */
 export interface BoardArrangement {
@@ -23,6 +24,8 @@ export interface BoardArrangement {
 export interface Board {
   readonly part: PlacedPart;
   readonly size: BlankSize;
+  /** As it lies: z points out of the face that is drawn; of its own hand, never mirrored. */
+  readonly frame: Frame;
 }
 
 /** One view, its marks and where points of the board fall on its paper. */
@@ -37,23 +40,17 @@ export interface BoardView {
   readonly at: (own: Vec3) => Point;
 }
 
-/** Own axes in the piece: a mirrored copy counts its width from its other edge. */
-function ownAxes(frame: Frame, size: BlankSize): { origin: Vec3; x: Vec3; y: Vec3; z: Vec3 } {
-  const { origin, length: x, width, thickness: z } = frame;
-  if (!frame.mirrored) return { origin, x, y: width, z };
-  const far = origin.map((v, i) => v + (width[i] as number) * size.width) as unknown as Vec3;
-  return { origin: far, x, y: scale(width, -1), z };
-}
-
-/**
- * Directions of a view on the paper, as own axes: right, up. A mirrored board keeps its own drawing: it is looked at from its wide
- * face, with its width running downwards.
- */
+/** Directions of a view on the paper, as own axes: right, up. */
 function axesOf(side: BoardSide, { edge, end }: BoardArrangement): readonly [right: Vec3, up: Vec3] {
   if (side === 'face')
     return [
       [1, 0, 0],
       [0, 1, 0],
+    ];
+  if (side === 'back')
+    return [
+      [1, 0, 0],
+      [0, -1, 0],
     ];
   if (side === 'edge')
     return edge === 'low'
@@ -92,22 +89,22 @@ export class BoardPictures {
   picture(side: BoardSide): ViewPicture {
     const known = this.known.get(side);
     if (known) return known;
-    const { part, size } = this.board;
-    const { origin, x, y, z } = ownAxes(part.frame, size);
+    const { origin, length: x, width: y, thickness: z } = this.board.frame;
     const inPiece = (v: Vec3): Vec3 =>
       [0, 1, 2].map(
         (i) => (x[i] as number) * v[0] + (y[i] as number) * v[1] + (z[i] as number) * v[2],
       ) as unknown as Vec3;
     const [right, up] = axesOf(side, this.arrangement).map(inPiece) as [Vec3, Vec3];
-    // Of a mirrored board the own axes are left-handed; its picture is that of the board as it stands, mirrored back.
     const toViewer: Vec3 =
       side === 'face'
         ? z
-        : side === 'edge'
-          ? scale(y, this.arrangement.edge === 'low' ? -1 : 1)
-          : scale(x, this.arrangement.end === 'end' ? 1 : -1);
+        : side === 'back'
+          ? scale(z, -1)
+          : side === 'edge'
+            ? scale(y, this.arrangement.edge === 'low' ? -1 : 1)
+            : scale(x, this.arrangement.end === 'end' ? 1 : -1);
     const frame: ViewFrame = { right, up, toViewer };
-    const seen = viewPicture([part], frame, this.solids, { arcs: true, faces: false });
+    const seen = viewPicture([this.board.part], frame, this.solids, { arcs: true, faces: false });
     const shift: Point = [dot(origin, right), dot(origin, up)];
     const moved = ([u, v]: Point): Point => [u - shift[0], v - shift[1]];
     const picture: ViewPicture = {
@@ -123,8 +120,8 @@ export class BoardPictures {
 
   /** Places along the board's length where something is: the corners of its solid. */
   places(): number[] {
-    const { part, size } = this.board;
-    const { origin, x } = ownAxes(part.frame, size);
+    const { part, frame } = this.board;
+    const { origin, length: x } = frame;
     return [...new Set(part.vertices.map((v) => Math.round(dot(subtract(v, origin), x) * 10) / 10))];
   }
 
@@ -155,8 +152,8 @@ export class BoardPictures {
 
   /** Centre lines are found in the whole view and moved with what they belong to. */
   private centres(view: StraightView, whole: ViewPicture, breaks: Breaks | undefined): Mark[] {
-    const { part, size } = this.board;
-    const { origin } = ownAxes(part.frame, size);
+    const { part, frame: lies } = this.board;
+    const { origin } = lies;
     const { frame } = whole;
     const shift: Point = [dot(origin, frame.right), dot(origin, frame.up)];
     const onPaper = ([u, v]: Point): Point => {

@@ -56,12 +56,11 @@ export interface FeatureWords {
   readonly of: readonly string[];
 }
 
-const SIDE_WORDS: Readonly<Record<Exclude<Side, 'face'>, string>> = {
+const SIDE_WORDS: Readonly<Record<Exclude<Side, 'face' | 'reverse'>, string>> = {
   start: 'left end',
   end: 'right end',
   'low edge': 'lower edge',
   'high edge': 'upper edge',
-  reverse: 'back',
 };
 
 export type Feature = FeatureSize | FeatureNote | FeatureAngle | FeatureWords;
@@ -73,18 +72,34 @@ export type Of<K extends ShapeOperation['kind']> = Extract<ShapeOperation, { kin
 export class Saying {
   readonly numbers: NumberStyle;
   readonly size: (length: number) => Run;
-  /** The wide face that is drawn: `show face`. */
+  /** The wide face that is drawn, and the one behind it: `inner face`, `show face`. */
   readonly face: string;
+  readonly behind: string;
+  /** The view that shows what is set out in the face behind: its own, or that of the face, in dashes. */
+  readonly on: BoardSide;
 
-  constructor(numbers: NumberStyle, size: (length: number) => Run, face = 'show face') {
+  constructor(
+    numbers: NumberStyle,
+    size: (length: number) => Run,
+    face = 'show face',
+    behind = 'back',
+    on: 'face' | 'back' = 'face',
+  ) {
     this.numbers = numbers;
     this.size = size;
     this.face = face;
+    this.behind = behind;
+    this.on = on;
   }
 
   /** A side of the board as it lies on the sheet: `upper edge`. */
   side(side: Side): string {
-    return side === 'face' ? this.face : SIDE_WORDS[side];
+    return side === 'face' ? this.face : side === 'reverse' ? this.behind : SIDE_WORDS[side];
+  }
+
+  /** `, from the back`: for what is set out in the face behind, where it isn't drawn in a view of its own. */
+  fromBehind(): Run[] {
+    return this.on === 'face' ? [{ kind: 'text', text: `, from the ${this.behind}` }] : [];
   }
 
   /** A diameter: drills come finer than boards are measured. */
@@ -108,6 +123,26 @@ export const near = (a: number, b: number): boolean => Math.abs(a - b) < SAME;
 
 export const lengthAlong = (size: BlankSize, axis: 0 | 1 | 2): number =>
   axis === 0 ? size.length : axis === 1 ? size.width : size.thickness;
+
+/** The wide face in which an operation is set out and which alone it opens; undefined where both see it, or an edge or end has it. */
+export function oneSided(one: ShapeOperation, thickness: number): 'face' | 'reverse' | undefined {
+  const wide = (side: Side): 'face' | 'reverse' | undefined =>
+    side === 'face' || side === 'reverse' ? side : undefined;
+  switch (one.kind) {
+    case 'box': {
+      const [low, high] = [one.min[2] < SAME, one.max[2] > thickness - SAME];
+      return low === high ? undefined : low ? 'reverse' : 'face';
+    }
+    case 'hole': {
+      const plain = one.depth === undefined && !one.counterbore && !one.countersink && one.angle < 0.05;
+      return plain ? undefined : wide(one.side);
+    }
+    case 'slot':
+      return one.depth === undefined ? undefined : wide(one.side);
+    default:
+      return undefined;
+  }
+}
 
 /** A place along an axis, measured from the nearer end of the board; nothing where it lies at an end. */
 export function placed(

@@ -5,6 +5,7 @@ import type { Desk } from './desk.ts';
 import type { Feature } from './feature.ts';
 import { setLine, textAt } from './lettering.ts';
 import type { Mark } from './marks.ts';
+import type { Lying } from './part-lying.ts';
 import { handedWords, type PartSheet, type SheetRow } from './part-rows.ts';
 import type { Box } from './plane.ts';
 import type { Scale } from './scale.ts';
@@ -51,6 +52,21 @@ export function wordsBelow(
   return marks;
 }
 
+/** How the board lies on the sheet and in the piece, and where the work in its other face is drawn. */
+export function lyingWords(
+  { place, behind }: Lying,
+  other: 'none' | 'dashed' | 'drawn',
+): { said: Line; of: string }[] {
+  const said = {
+    none: [],
+    dashed: [`Dashed with a size: in the ${behind}, which lies down`],
+    drawn: [
+      `Second view: the ${behind}, the board turned over along its length, so that its upper edge is below`,
+    ],
+  }[other];
+  return [place, ...said].map((said, i) => ({ said: [text(said)], of: `lies ${i + 1}` }));
+}
+
 /** A line too long for the paper, in several: broken between words; a sign stays with the size before it. */
 export function wrapped(said: Line, width: number): Line[] {
   if (setLine(said).width <= width) return [said];
@@ -76,12 +92,17 @@ const trimmed = ([first, ...rest]: readonly Run[]): Run[] =>
   first?.kind === 'text' ? [text(first.text.trimStart()), ...rest] : first ? [first, ...rest] : rest;
 
 /** A sheet in words, for those who can't see it. */
-export function altOf(desk: Desk, sheet: PartSheet, features: readonly Feature[], scale: Scale): string {
-  const { copy } = sheet;
+export function altOf(
+  desk: Desk,
+  sheet: PartSheet,
+  { copy, place }: Lying,
+  features: readonly Feature[],
+  scale: Scale,
+): string {
   const { row } = sheet.rows[0] as SheetRow;
   const { length, width, thickness } = copy.size;
   const count = (kind: ShapeOperation['kind']): number =>
-    desk.shapesOf(copy).filter((shape) => shape.kind === kind).length;
+    copy.shape.filter((shape) => shape.kind === kind).length;
   const work = [
     [count('saw'), 'saw cut'],
     [count('box'), 'notch or housing'],
@@ -94,6 +115,7 @@ export function altOf(desk: Desk, sheet: PartSheet, features: readonly Feature[]
     `Part ${row.letter}, ${row.name.toLowerCase()}, ${row.quantity} of them, scale ${scale.label}:`,
     `${desk.words(length)} long, ${desk.words(width)} wide, ${desk.words(thickness)} thick.`,
     said.length > 0 ? `With ${said.join(', ')}; ${features.length} sizes and notes.` : '',
+    `${place}.`,
   ]
     .filter((sentence) => sentence !== '')
     .join(' ');

@@ -86,14 +86,15 @@ function depthToSay({ min, max }: Of<'box'>, size: BlankSize): number | undefine
 function boxSizes(index: number, cut: Of<'box'>, size: BlankSize, say: Saying, through: boolean): Feature[] {
   const name = `${index}`;
   const { min, max } = cut;
+  const wide = min[2] < SAME && max[2] < size.thickness - SAME ? say.on : 'face';
   const acrossX = min[0] < SAME && max[0] > size.length - SAME;
   const acrossZ = min[2] < SAME && max[2] > size.thickness - SAME;
   const deep: BoardSide = acrossX ? 'end' : 'edge';
   const beside = (min[0] + max[0]) / 2;
   const what = `the ${cut.called}`;
   const features: Feature[] = [
-    ...spanned('face', 0, min[0], max[0], size, say, name, what),
-    ...spanned(acrossX && !acrossZ ? 'end' : 'face', 1, min[1], max[1], size, say, name, what),
+    ...spanned(wide, 0, min[0], max[0], size, say, name, what),
+    ...spanned(acrossX && !acrossZ ? 'end' : wide, 1, min[1], max[1], size, say, name, what),
     ...(through ? spanned(deep, 2, min[2], max[2], size, say, name, what) : []),
   ].map((one) => ({ ...one, beside }));
   if (!cut.square) {
@@ -123,10 +124,10 @@ function depthNote(at: readonly BoxAt[], depth: number, size: BlankSize, say: Sa
   );
   return {
     kind: 'note',
-    on: 'face',
+    on: back ? say.on : 'face',
     dot: true,
     at: places,
-    text: [head, say.size(depth), text(' deep'), ...(back ? [text(', from the back')] : [])],
+    text: [head, say.size(depth), text(' deep'), ...(back ? say.fromBehind() : [])],
     of: at.map(({ index }) => `${index} deep`),
   };
 }

@@ -8,11 +8,13 @@ import {
   lengthAlong,
   near,
   type Of,
+  oneSided,
   placed,
   SAME,
   type Saying,
   spanned,
 } from './feature.ts';
+import { pocketCount, setOnce, settingWords } from './part-pockets.ts';
 
 type HoleAt = { index: number; shape: Of<'hole'> };
 type SlotAt = { index: number; shape: Of<'slot'> };
@@ -29,6 +31,10 @@ export function gridOf(side: Of<'hole'>['side']): { on: BoardSide; axes: readonl
   if (side === 'low edge' || side === 'high edge') return { on: 'edge', axes: [0, 2] };
   return { on: 'end', axes: [1, 2] };
 }
+
+/** The view in which a hole or slot is set out. What goes straight through is set out on the face drawn. */
+const viewOf = (shape: Of<'hole'> | Of<'slot'>, size: BlankSize, say: Saying): BoardSide =>
+  oneSided(shape, size.thickness) === 'reverse' ? say.on : gridOf(shape.side).on;
 
 /** In groups by a text, in order. */
 export function grouped<T>(items: readonly T[], keyOf: (item: T) => string): T[][] {
@@ -54,9 +60,11 @@ export const kindOfHole = ({ shape: hole }: HoleAt): string =>
 
 export function holeFeatures(holes: readonly HoleAt[], size: BlankSize, say: Saying): Feature[] {
   const kinds = grouped(holes, kindOfHole);
+  const once = setOnce(holes);
   return kinds.flatMap((alike): Feature[] => {
     const { shape } = alike[0] as HoleAt;
-    const { on, axes } = gridOf(shape.side);
+    const { axes } = gridOf(shape.side);
+    const on = viewOf(shape, size, say);
     const widest = Math.max(
       shape.diameter,
       shape.counterbore?.diameter ?? 0,
@@ -71,7 +79,10 @@ export function holeFeatures(holes: readonly HoleAt[], size: BlankSize, say: Say
         on,
         at: alike.map(({ shape: one }) => one.entry),
         round: widest / 2,
-        text: holeWords(alike, say),
+        text:
+          once && shape.name === 'pocket'
+            ? [pocketCount(alike.length), ...sideWords(shape, say)]
+            : holeWords(alike, say),
         of: alike.map(({ index }) => `${index} hole`),
       },
       ...placeSizes(items, on, axes, size, say, `the middle of ${name}${alike.length > 1 ? 's' : ''}`),
@@ -160,9 +171,12 @@ function rowSizes(
   return left;
 }
 
-/** `, from the back`: the side it is bored from, where that isn't the face drawn. */
-const sideWords = (side: Of<'hole'>['side'], say: Saying): Run[] =>
-  side === 'face' ? [] : [text(side === 'reverse' ? ', from the back' : `, in the ${say.side(side)}`)];
+/** `, from the back`: the side it is bored from, where that isn't the face looked at and matters for the shape. */
+function sideWords(shape: Of<'hole'> | Of<'slot'>, say: Saying): Run[] {
+  if (shape.side === 'face') return [];
+  if (shape.side !== 'reverse') return [text(`, in the ${say.side(shape.side)}`)];
+  return oneSided(shape, 0) === 'reverse' ? say.fromBehind() : [];
+}
 
 /** `10° towards the upper edge`: the side of the board as it lies on the sheet, and for each side how far out of square. */
 function leanWords({ side, axis }: Of<'hole'>, say: Saying): string {
@@ -185,20 +199,17 @@ function leanWords({ side, axis }: Of<'hole'>, say: Saying): string {
   return leans.join(' and ');
 }
 
-/** `4 × Ø 5, through`; `Ø 10, 20 deep`; `2 pocket holes, Ø 9.5, 15°`. */
+/** `4 × Ø 5, through`; `Ø 10, 20 deep`; `2 pocket holes Ø 9.5, 21 deep, then Ø 4, at 15° to the face`. */
 export function holeWords(alike: readonly HoleAt[], say: Saying): Line {
   const { shape } = alike[0] as HoleAt;
+  if (shape.name === 'pocket')
+    return [pocketCount(alike.length), text(' '), ...settingWords(shape, say), ...sideWords(shape, say)];
   const { counterbore, countersink, beyond } = shape;
-  const pocket = shape.name === 'pocket';
-  const head: Run[] = pocket
-    ? [text(alike.length > 1 ? `${alike.length} pocket holes ` : 'pocket hole ')]
-    : alike.length > 1
-      ? [text(`${alike.length} × `)]
-      : [];
-  const line: Run[] = [...head, ...say.diameter(shape.diameter)];
-  line.push(
+  const line: Run[] = [
+    ...(alike.length > 1 ? [text(`${alike.length} × `)] : []),
+    ...say.diameter(shape.diameter),
     ...(shape.depth === undefined ? [text(' through')] : [text(', '), say.size(shape.depth), text(' deep')]),
-  );
+  ];
   if (beyond) line.push(text(', then '), ...say.diameter(beyond.diameter));
   if (counterbore)
     line.push(
@@ -214,10 +225,8 @@ export function holeWords(alike: readonly HoleAt[], say: Saying): Line {
       ...say.diameter(countersink.diameter),
       text(`, ${say.angle(countersink.angle)}`),
     );
-  // A pocket runs along its face: its jig gives the angle to that, other drills are set out of square.
-  if (pocket) line.push(text(`, at ${say.angle(90 - shape.angle)} to the face`));
-  else if (shape.angle > 0.01) line.push(text(`, ${leanWords(shape, say)}`));
-  line.push(...sideWords(shape.side, say));
+  if (shape.angle > 0.01) line.push(text(`, ${leanWords(shape, say)}`));
+  line.push(...sideWords(shape, say));
   return line;
 }
 
@@ -235,7 +244,8 @@ export const kindOfSlot = ({ shape: slot }: SlotAt): string =>
 export function slotFeatures(slots: readonly SlotAt[], size: BlankSize, say: Saying): Feature[] {
   return grouped(slots, kindOfSlot).flatMap((alike): Feature[] => {
     const { shape } = alike[0] as SlotAt;
-    const { on, axes } = gridOf(shape.side);
+    const { axes } = gridOf(shape.side);
+    const on = viewOf(shape, size, say);
     const middles = alike.map(
       ({ shape: { from, to } }) => from.map((v, i) => (v + (to[i] as number)) / 2) as unknown as Vec3,
     );
@@ -319,6 +329,6 @@ export function slotWords(alike: readonly SlotAt[], say: Saying): Line {
     say.size(shape.width),
     text(' wide, '),
     ...(shape.depth === undefined ? [text('through')] : [say.size(shape.depth), text(' deep')]),
-    ...sideWords(shape.side, say),
+    ...sideWords(shape, say),
   ];
 }

@@ -23,10 +23,9 @@ const OWN: readonly Vec3[] = [
   [0, 1, 0],
   [0, 0, 1],
 ];
-/** The view that looks at a side, or through the board at the side behind it. */
-const VIEW: Readonly<Record<Side, BoardSide>> = {
+/** The view that looks at a side. */
+const VIEW: Readonly<Record<Exclude<Side, 'reverse'>, BoardSide>> = {
   face: 'face',
-  reverse: 'face',
   'low edge': 'edge',
   'high edge': 'edge',
   start: 'end',
@@ -43,7 +42,7 @@ export const isSetOut = (cut: Box): cut is Housing =>
 /** Sizes, angles and a leader of one housing. */
 export function housingFeatures(index: number, cut: Housing, size: BlankSize, say: Saying): Feature[] {
   const { opening, walls } = cut.layout;
-  const on = VIEW[cut.side];
+  const on = cut.side === 'reverse' ? say.on : VIEW[cut.side];
   const flat = ([0, 1, 2] as const).filter((axis) => axis !== axisOfSide(cut.side));
   const what = `the housing for the ${(cut.joint?.part ?? '').toLowerCase()}`;
   const turned = walls.filter(({ turn }) => turn !== 0);
@@ -150,19 +149,17 @@ function leader(
     ];
     return said.length === 0 ? [] : [text(`; wall at the ${say.side(side)} ${said.join(', ')}`)];
   });
-  const hidden =
-    on === 'face' && cut.side === 'reverse'
-      ? ', from the back'
-      : on === 'edge'
-        ? `, in the ${say.side(cut.side)}`
-        : '';
+  const hidden: readonly Run[] =
+    cut.side === 'reverse' ? say.fromBehind() : on === 'edge' ? [text(`, in the ${say.side(cut.side)}`)] : [];
   return {
     kind: 'note',
     on,
     dot: true,
     at: places,
     text: [
-      text(`housing for the ${(cut.joint?.part ?? '').toLowerCase()}${hidden}, `),
+      text(`housing for the ${(cut.joint?.part ?? '').toLowerCase()}`),
+      ...hidden,
+      text(', '),
       say.size(cut.depth ?? 0),
       text(' deep'),
       ...more,

@@ -9,12 +9,13 @@ import { type Breaks, breaksOf, unbroken } from './broken.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { type Feature, type FeatureSize, type FeatureWords, type Operation, Saying } from './feature.ts';
 import { boxOfMark, boxOfMarks, type Mark, moved } from './marks.ts';
-import { altOf, wordsBelow } from './part-below.ts';
+import { altOf, lyingWords, wordsBelow } from './part-below.ts';
 import { featuresOf, madeByHand } from './part-features.ts';
+import { type Lying, lyingOf } from './part-lying.ts';
+import { pocketWords } from './part-pockets.ts';
 import { type PartSheet, sheetTitle } from './part-rows.ts';
 import { blankWords } from './part-saws.ts';
 import { type Annotated, annotated, keyLetters } from './part-view.ts';
-import { faceName } from './part-words.ts';
 import { type Box, boxesMeet } from './plane.ts';
 import { type Scale, viewScales } from './scale.ts';
 import type { Room } from './types.ts';
@@ -28,45 +29,77 @@ const CLEAR = 4;
 
 /** A sheet of boards made alike; undefined where the board has no solid. */
 export function composePart(desk: Desk, sheet: PartSheet, place: Place): Composed | undefined {
-  const { copy } = sheet;
-  const part = desk.parts.get(copy.id);
+  const part = desk.parts.get(sheet.copy.id);
   if (!part || part.vertices.length === 0) return undefined;
-  const operations = madeByHand(desk.shapesOf(copy));
-  const say = new Saying(desk.plan.edition.numbers, (length) => desk.size(length), faceName(desk, copy.part));
-  const pictures = new BoardPictures({ part, size: copy.size }, arrangementOf(operations), desk.input.solids);
-  const whole = [
-    ...blankWords(pictures.places(), copy.size),
-    ...profileWords(desk, copy),
-    ...overall(copy, say),
-  ];
+  const lying = lyingOf(desk, sheet);
+  const { copy } = lying;
+  const operations = madeByHand(copy.shape);
+  const { size, frame } = copy;
+  const pictures = new BoardPictures({ part, size, frame }, arrangementOf(operations), desk.input.solids);
   const room: Room =
     place === 'narrow'
       ? { width: NARROW_WIDTH - 1, height: HEIGHT }
       : { width: desk.sheetRoom({ letter: 0, a4: 0 }).width, height: HEIGHT };
-  const drawn = (outlines: 'drawn' | 'listed'): Made & { features: readonly Feature[] } => {
-    const features = [...featuresOf(operations, copy.size, say, outlines), ...whole];
+  const { numbers } = desk.plan.edition;
+  const sayOn = (on: 'face' | 'back'): Saying =>
+    new Saying(numbers, (length) => desk.size(length), lying.shown, lying.behind, on);
+  const other = featuresOf(operations, size, sayOn('back')).some(isBehind) ? 'dashed' : 'none';
+  const drawn = (outlines: 'drawn' | 'listed', on: 'face' | 'back'): Sheet | undefined => {
+    const say = sayOn(on);
+    const features = [
+      ...featuresOf(operations, size, say, outlines),
+      ...pocketWords(
+        desk,
+        operations,
+        sheet.rows.map(({ row }) => row),
+        say,
+      ),
+      ...blankWords(pictures.places(), size),
+      ...profileWords(copy),
+      ...overall(copy, say),
+    ];
+    const corners = features.flatMap(({ of }) => of.filter(isOutlineSize));
+    if (corners.length > MOST_CORNERS && outlines === 'drawn') return undefined;
     const sides = sidesOf(operations, features);
-    return { ...largest({ desk, sheet, copy, features, sides, pictures }, room), features };
+    const made = largest({ desk, sheet, lying, other, copy, say, features, sides, pictures }, room);
+    const whole = made.over <= 0 && !made.homeless.some(isOutlineSize);
+    return whole || outlines === 'listed' ? { ...made, features } : undefined;
   };
-  const corners = featuresOf(operations, copy.size, say).flatMap(({ of }) => of.filter(isOutlineSize));
-  let made = drawn(corners.length > MOST_CORNERS ? 'listed' : 'drawn');
-  if (made.over > 0 || made.homeless.some(isOutlineSize)) made = drawn('listed');
-  const { marks, scale, features } = made;
+  const fitted = (on: 'face' | 'back'): Sheet => drawn('drawn', on) ?? (drawn('listed', on) as Sheet);
+  const { marks, scale, features } = roomiest(
+    fitted('face'),
+    other === 'none' ? undefined : () => fitted('back'),
+  );
   return {
     id: sheet.id,
     kind: 'part',
     ...sheetTitle(desk, sheet),
-    alt: altOf(desk, sheet, features, scale),
+    alt: altOf(desk, sheet, lying, features, scale),
     marks,
     scale: scale.label,
     projection: desk.plan.edition.projection,
   };
 }
 
+/** The smallest share of its scale that a board's drawing may lose to a view of the face behind. */
+const LEAST_SHARE = 0.4;
+
+/** With the face behind in a view of its own where there is room for it; else what is there stays in dashes. */
+function roomiest(one: Sheet, withBack: (() => Sheet) | undefined): Sheet {
+  const other = withBack?.();
+  const fits = other && other.over <= 0 && other.scale.ratio > one.scale.ratio * LEAST_SHARE - 1e-9;
+  return fits ? other : one;
+}
+
 interface Drawable {
   readonly desk: Desk;
   readonly sheet: PartSheet;
+  readonly lying: Lying;
+  /** Whether something with sizes of its own is in the face behind. */
+  readonly other: 'none' | 'dashed';
+  /** The board as it lies. */
   readonly copy: Copy;
+  readonly say: Saying;
   readonly features: readonly Feature[];
   readonly sides: readonly BoardSide[];
   readonly pictures: BoardPictures;
@@ -80,6 +113,8 @@ interface Made {
   /** By how much it is larger than the room, mm of paper; 0 or less where it fits. */
   readonly over: number;
 }
+
+type Sheet = Made & { readonly features: readonly Feature[] };
 
 /** A place of a corner of an outline, by name: `4 p3 x`. */
 const isOutlineSize = (name: string): boolean => /^\d+ [psc]\d+ [xy]$/.test(name);
@@ -106,8 +141,8 @@ function overall({ size }: Copy, say: Saying): FeatureSize[] {
 }
 
 /** Of a board with a milled tongue: its width is that of what it covers. */
-function profileWords(desk: Desk, copy: Copy): FeatureWords[] {
-  const tongue = desk.shapesOf(copy).some((one) => one.kind === 'tongue' && one.tongue?.out === true);
+function profileWords({ shape }: Copy): FeatureWords[] {
+  const tongue = shape.some((one) => one.kind === 'tongue' && one.tongue?.out === true);
   const said = 'Milled tongue and groove; the width leaves the tongue out';
   return tongue ? [{ kind: 'words', text: [text(said)], of: ['profile'] }] : [];
 }
@@ -122,15 +157,18 @@ function arrangementOf(operations: readonly Operation[]): BoardArrangement {
   };
 }
 
-/** The face always; the edge for the thickness and all that has a depth; the end where something is only seen there. */
+/** The face always; the edge for the thickness and all that has a depth; the end and the face behind where something is only seen there. */
 function sidesOf(operations: readonly Operation[], features: readonly Feature[]): BoardSide[] {
   const end =
     features.some((feature) => feature.kind !== 'words' && feature.on === 'end') ||
     operations.some(
       ({ shape }) => shape.kind === 'edge' || (shape.kind === 'tongue' && shape.name === 'tongue'),
     );
-  return end ? ['face', 'edge', 'end'] : ['face', 'edge'];
+  const back = features.some(isBehind);
+  return ['face', 'edge', ...(end ? (['end'] as const) : []), ...(back ? (['back'] as const) : [])];
 }
+
+const isBehind = (feature: Feature): boolean => feature.kind !== 'words' && feature.on === 'back';
 
 /** A board shorter than this on paper isn't drawn smaller still, mm. */
 const TINIEST = 25;
@@ -183,11 +221,13 @@ function sheetAt(
   const face = made.get('face') as Annotated;
   const marks = [...face.marks];
   const leftover = [...made.values()].flatMap((view) => view.left);
+  const way = (board.pictures.arrangement.edge === 'low') === third ? 'below' : 'above';
   const edge = made.get('edge');
   if (edge) {
-    const below = (board.pictures.arrangement.edge === 'low') === third;
-    marks.push(...clearOf(edge, face, marks, below ? 'below' : 'above'));
+    marks.push(...clearOf(edge, face, marks, way));
   }
+  const back = made.get('back');
+  if (back) marks.push(...clearOf(back, face, marks, way));
   const end = made.get('end');
   if (end) {
     const right = (board.pictures.arrangement.end === 'end') === third;
@@ -196,8 +236,9 @@ function sheetAt(
   const words = [...leftover, ...board.features.filter((feature) => feature.kind === 'words')].map(
     ({ text: said, of }) => ({ said, of: of.join(', ') }),
   );
+  const lies = lyingWords(board.lying, back ? 'drawn' : board.other);
   const box = boxOfMarks(marks);
-  marks.push(...wordsBelow(board.desk, board.sheet, words, scale, box, room));
+  marks.push(...wordsBelow(board.desk, board.sheet, [...words, ...lies], scale, box, room));
   return { marks, homeless: leftover.flatMap(({ of }) => of) };
 }
 

@@ -4,19 +4,19 @@ import { type Line, text } from '../text.ts';
 import { angleMarks } from './angles.ts';
 import type { BoardPictures, BoardSide, BoardView } from './board-views.ts';
 import type { Breaks } from './broken.ts';
-import type { Desk } from './desk.ts';
 import { Obstacles, placeDimensions, type Side, type WantedDimension } from './dimensions.ts';
-import type { Feature, FeatureNote, FeatureSize } from './feature.ts';
+import type { Feature, FeatureNote, FeatureSize, Saying } from './feature.ts';
 import { placeLeaders, type WantedLeader } from './leaders.ts';
 import type { Mark } from './marks.ts';
-import { grainMarks, sizeInWords } from './part-words.ts';
+import { faceMarks, grainMarks, rimMarks, sizeInWords } from './part-words.ts';
 import type { Box } from './plane.ts';
 import type { Point } from './types.ts';
 
 /** What a view is made from. */
 export interface ToAnnotate {
-  readonly desk: Desk;
+  /** The board as it lies on the sheet, and how its sides are said. */
   readonly copy: Copy;
+  readonly say: Saying;
   readonly features: readonly Feature[];
   readonly pictures: BoardPictures;
 }
@@ -133,7 +133,7 @@ function finished(
   const all: Mark[] = [...view.marks, ...marks];
   const left = homeless.map((one) => {
     const { of } = one.feature;
-    if (one.kind === 'size') return { text: sizeInWords(board.copy.size, one.feature), of };
+    if (one.kind === 'size') return { text: sizeInWords(board.copy.size, one.feature, board.say), of };
     if (one.kind === 'angle')
       return {
         text: [
@@ -150,7 +150,10 @@ function finished(
     all.push(...placed.marks);
     return { text: [text(placed.left.length > 0 ? '' : `${letter}: `), ...one.feature.text], of };
   });
-  if (view.side === 'face') all.push(...grainMarks(board.desk, board.copy.part, view, obstacles));
+  if (view.side === 'face' || view.side === 'back')
+    all.push(...faceMarks(view.side === 'face' ? board.say.face : board.say.behind, view, obstacles));
+  if (view.side === 'face') all.push(...grainMarks(view, obstacles));
+  if (view.side === 'back') all.push(...rimMarks(board.say.side('high edge'), view, obstacles));
   return { view, marks: all, left };
 }
 

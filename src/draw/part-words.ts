@@ -4,7 +4,7 @@ import { type Line, text } from '../text.ts';
 import type { BoardView } from './board-views.ts';
 import type { Desk } from './desk.ts';
 import type { Obstacles } from './dimensions.ts';
-import type { FeatureSize } from './feature.ts';
+import type { FeatureSize, Saying } from './feature.ts';
 import { setLine, textAt } from './lettering.ts';
 import { line, type Mark, textQuad } from './marks.ts';
 import type { Point } from './types.ts';
@@ -13,16 +13,19 @@ const OVERALL_WORDS = ['long over all', 'wide over all', 'thick over all'] as co
 const FROM_WORDS = [
   ['from the left end', 'from the right end', 'along the length'],
   ['from the lower edge', 'from the upper edge', 'across the width'],
-  ['from the back', 'from the show face', 'through the thickness'],
 ] as const;
 
 /** A size without a place at the view, in words: `69 from the upper edge to the middle of the holes`. */
-export function sizeInWords(size: BlankSize, feature: FeatureSize): Line {
-  const { axis, from, to, of, what } = feature;
+export function sizeInWords(size: BlankSize, feature: FeatureSize, say: Saying): Line {
+  const { axis, from, to, of, on } = feature;
+  const what = on === 'back' ? `${feature.what ?? 'it'} in the ${say.behind}` : feature.what;
   const whole = [size.length, size.width, size.thickness][axis] as number;
   const name = of[0] ?? '';
   if (name.startsWith('overall')) return [...feature.text, text(` ${OVERALL_WORDS[axis]}`)];
-  const words = FROM_WORDS[axis];
+  const words =
+    axis === 2
+      ? [`from the ${say.behind}`, `from the ${say.face}`, 'through the thickness']
+      : FROM_WORDS[axis];
   const [low, high] = [from < 0.05, to > whole - 0.05];
   if (!low && !high) return [...feature.text, text(` ${words[2]}${what === undefined ? '' : `, ${what}`}`)];
   return [...feature.text, text(` ${low ? words[0] : words[1]}${what === undefined ? '' : ` to ${what}`}`)];
@@ -31,25 +34,42 @@ export function sizeInWords(size: BlankSize, feature: FeatureSize): Line {
 /** Length of the grain arrow, mm. */
 const ARROW = 16;
 
-/** What the wide face that a part's sheet draws is called. */
+/** What the wide face that the plan names is called. */
 export function faceName(desk: Desk, key: string): string {
   const part = desk.partByKey.get(key);
   const shown = part === undefined || part.visible.length === 0 || part.visible.includes(part.wideFace);
   return shown ? 'show face' : 'inner face';
 }
 
-/** `show face` and `grain` with its arrow, inside the board where there is room, else above it. */
-export function grainMarks(desk: Desk, key: string, view: BoardView, obstacles: Obstacles): Mark[] {
-  const { box } = view;
-  const marks: Mark[] = [];
-  const face = setLine([text(faceName(desk, key))]);
+/** `show face`: which face a view looks at, inside the board where there is room, else above it. */
+export function faceMarks(name: string, { box }: BoardView, obstacles: Obstacles): Mark[] {
+  const face = setLine([text(name)]);
   for (const at of [...gridOf(box, face.width, face.ascent), ...beside(box, face.width)]) {
     const mark = textAt(face, at, { quiet: true });
     if (!obstacles.textIsClear(textQuad(mark))) continue;
     obstacles.texts.push(textQuad(mark));
-    marks.push(mark);
-    break;
+    return [mark];
   }
+  return [];
+}
+
+/** `upper edge` within the lower rim of the view of the face behind, where it lies then; nothing where there is no clear place. */
+export function rimMarks(name: string, { box }: BoardView, obstacles: Obstacles): Mark[] {
+  const rim = setLine([text(name)]);
+  for (const share of [0.5, 0.3, 0.7, 0.15, 0.85]) {
+    const left = box.left + (box.right - box.left) * share - rim.width / 2;
+    const mark = textAt(rim, [left, box.bottom - rim.descent - 0.6], { quiet: true });
+    const inside = left > box.left + 1 && left + rim.width < box.right - 1;
+    if (!inside || box.bottom - box.top < 3 * rim.ascent || !obstacles.textIsClear(textQuad(mark))) continue;
+    obstacles.texts.push(textQuad(mark));
+    return [mark];
+  }
+  return [];
+}
+
+/** `grain` with its arrow, inside the board where there is room, else above it. */
+export function grainMarks({ box }: BoardView, obstacles: Obstacles): Mark[] {
+  const marks: Mark[] = [];
   const word = setLine([text('grain')]);
   for (const at of [
     ...gridOf(box, word.width + ARROW + 2, word.ascent),

@@ -4,13 +4,15 @@
  */
 import { expect } from 'vitest';
 import type { Desk } from '../../src/draw/desk.ts';
+import { lyingOf } from '../../src/draw/part-lying.ts';
 import type { PartSheet } from '../../src/draw/part-rows.ts';
 import type { Drawing } from '../../src/draw/types.ts';
 import { shapeBoard } from '../../src/geometry/place.ts';
 import { laterShapings, startOf } from '../../src/geometry/shape.ts';
 import { polygonOf } from '../../src/model/flat.ts';
+import { placingOf } from '../../src/model/frames.ts';
 import type { FlatPoint, ShapeOperation } from '../../src/model/shape.ts';
-import type { BlankSize, Vec3 } from '../../src/model/types.ts';
+import type { BlankSize, Copy, Frame, Vec3 } from '../../src/model/types.ts';
 import { Sheet } from './part-sheets-read.ts';
 import { rebuilt } from './part-sheets-rebuild.ts';
 import { solids } from './work.ts';
@@ -19,19 +21,46 @@ import { solids } from './work.ts';
  * A board's sheet against the board. Gives how many operations it compared.
  * @param drawing the sheet as it is written
  */
-export function checkSheet(desk: Desk, { copy }: PartSheet, drawing: Drawing): number {
-  const sheet = new Sheet(drawing, desk.plan.edition);
-  const shapes = desk.shapesOf(copy);
-  const whole = [copy.size.length, copy.size.width, copy.size.thickness];
-  whole.forEach((size, axis) => {
-    near(sheet, sheet.size[axis as 0 | 1 | 2], size, 'size over all');
+export function checkSheet(desk: Desk, part: PartSheet, drawing: Drawing): number {
+  const lying = lyingOf(desk, part);
+  const sheet = new Sheet(drawing, desk.plan.edition, lying);
+  const { size, shape: shapes, frame } = lying.copy;
+  const whole = [size.length, size.width, size.thickness];
+  whole.forEach((length, axis) => {
+    near(sheet, sheet.size[axis as 0 | 1 | 2], length, 'size over all');
   });
-  const again = shapes.map((_, i) => rebuilt(shapes, i, copy.size, sheet));
+  const again = shapes.map((_, i) => rebuilt(shapes, i, size, sheet));
   shapes.forEach((one, i) => {
     same(sheet, one, again[i] as ShapeOperation, i);
   });
-  sameSolid(sheet, { size: copy.size, shape: shapes }, { size: sheet.blank(), shape: again });
+  sameSolid(sheet, solidLying(desk, part.copy, frame), { size: sheet.blank(), shape: again });
   return shapes.filter((one) => one.kind !== 'tongue' || one.name !== 'profile').length;
+}
+
+/**
+ * The model's own solid of a board, moved from where it stands in the piece to where its sheet has it: nothing of the operations as they
+ * are turned for the sheet is in it.
+ */
+function solidLying(desk: Desk, copy: Copy, lies: Frame): ReturnType<typeof shapeBoard> {
+  const { size } = copy;
+  expect(lies.mirrored).toBe(false);
+  const [x, y, z] = [lies.length, lies.width, lies.thickness];
+  // A turn and no mirror image: right-handed.
+  const crossed =
+    x[0] * (y[1] * z[2] - y[2] * z[1]) -
+    x[1] * (y[0] * z[2] - y[2] * z[0]) +
+    x[2] * (y[0] * z[1] - y[1] * z[0]);
+  expect(crossed).toBeCloseTo(1, 6);
+  const shape = desk.shapesOf(copy);
+  const own = shapeBoard(size, laterShapings({ size, shape }), solids, startOf({ size, shape }));
+  const stands = placingOf(copy.frame, size.width);
+  const there = placingOf(lies, size.width);
+  const vertices = own.vertices.map((v) => there.ownPoint(stands.point(v)));
+  // Of a mirrored copy the own axes are left-handed, and its triangles look inwards.
+  const triangles = copy.frame.mirrored
+    ? own.triangles.map(([a, b, c]) => [a, c, b] as const)
+    : own.triangles;
+  return { ...own, vertices, triangles };
 }
 
 /** By a half step of print, or by `steps` of them where several printed sizes add up. */
@@ -150,9 +179,9 @@ interface Shaped {
 }
 
 /** Both as solids, in one corner: on average their surfaces lie no farther apart than print rounds. */
-function sameSolid(sheet: Sheet, model: Shaped, again: Shaped): void {
-  const bodies = [model, again].map((one) => shapeBoard(one.size, laterShapings(one), solids, startOf(one)));
-  const [a, b] = bodies as [(typeof bodies)[number], (typeof bodies)[number]];
+function sameSolid(sheet: Sheet, a: ReturnType<typeof shapeBoard>, again: Shaped): void {
+  const b = shapeBoard(again.size, laterShapings(again), solids, startOf(again));
+  const bodies = [a, b];
   const shared = solids.overlaps(bodies, [[0, 1]])[0]?.volume ?? 0;
   const surface = a.triangles.reduce((sum, triangle) => {
     const [p, q, r] = triangle.map((v) => a.vertices[v] as Vec3) as [Vec3, Vec3, Vec3];

@@ -2,6 +2,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { Desk } from '../../src/draw/desk.ts';
 import { loadSvg } from '../../src/draw/index.ts';
+import { lyingOf } from '../../src/draw/part-lying.ts';
 import { type PartSheet, partSheets } from '../../src/draw/part-rows.ts';
 import { composePart } from '../../src/draw/part-sheet.ts';
 import type { Drawing } from '../../src/draw/types.ts';
@@ -68,9 +69,11 @@ shelf: { stock: 1x4, runs: across, wide face: top, between: side, at: { bottom: 
 ];
 
 /** Angles print to a tenth of a degree; what isn't said is within a knife line, or within a degree and a half over so little depth. */
-function anglesOf(desk: Desk, { copy }: PartSheet, drawing: Drawing): void {
-  const shapes = desk.shapesOf(copy);
-  const read = new Sheet(drawing, desk.plan.edition);
+function anglesOf(desk: Desk, sheet: PartSheet, drawing: Drawing): void {
+  const lying = lyingOf(desk, sheet);
+  const { copy } = lying;
+  const shapes = copy.shape;
+  const read = new Sheet(drawing, desk.plan.edition, lying);
   shapes.forEach((one, i) => {
     if (one.kind !== 'box' || !one.layout || one.square) return;
     const again = rebuilt(shapes, i, copy.size, read) as BoxCut;

@@ -15,14 +15,6 @@ const AXES: readonly Vec3[] = [
   [0, 1, 0],
   [0, 0, 1],
 ];
-const SIDE_WORDS: Readonly<Record<Side, string>> = {
-  face: '(?:show|inner) face',
-  reverse: 'back',
-  'low edge': 'lower edge',
-  'high edge': 'upper edge',
-  start: 'left end',
-  end: 'right end',
-};
 const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 
 /** @param hull what the saw cuts leave of the blank, both as printed */
@@ -39,7 +31,7 @@ export function housing(one: BoxCut, i: number, own: Vec3, hull: Convex<unknown>
     : straight(one, i, own, sheet);
   const planes: Plane[] = walls.map(({ at, along, wall }) => {
     const said = new RegExp(
-      `wall at the ${SIDE_WORDS[wall.side]} [^;]*?(undercut|sloped in) ([\\d.]+)°`,
+      `wall at the ${sheet.side(wall.side)} [^;]*?(undercut|sloped in) ([\\d.]+)°`,
     ).exec(words);
     const under = said ? radians(Number(said[2])) * (said[1] === 'undercut' ? 1 : -1) : 0;
     const square = unit(cross(along, face));
@@ -121,7 +113,7 @@ function skewed(one: BoxCut, i: number, words: string, sheet: Sheet): Line[] {
       );
       return { wall, at: own ? corner : add(corner, shift), along: way };
     }
-    const said = new RegExp(`wall at the ${SIDE_WORDS[wall.side]} ([\\d.]+)° out of square`).exec(words);
+    const said = new RegExp(`wall at the ${sheet.side(wall.side)} ([\\d.]+)° out of square`).exec(words);
     const end = edges
       .filter(([a, b]) => Math.abs(b[run] - a[run]) < Math.abs(b[crosswise] - a[crosswise]))
       .sort(([a], [b]) => (far ? b[run] - a[run] : a[run] - b[run]))[0] as readonly [Vec3, Vec3];

@@ -4,7 +4,7 @@
  */
 import { expect } from 'vitest';
 import type { Drawing } from '../../src/draw/types.ts';
-import type { BlankSize } from '../../src/model/types.ts';
+import type { BlankSize, Side } from '../../src/model/types.ts';
 import type { Edition } from '../../src/read/types.ts';
 import { INCH } from '../../src/units.ts';
 import { dimensionLines } from './clear.ts';
@@ -74,8 +74,20 @@ const AXES = ['length', 'width', 'thickness'] as const;
 const ENDS = [
   ['from the left end', 'from the right end'],
   ['from the lower edge', 'from the upper edge'],
-  ['from the back', 'face'],
 ] as const;
+
+const SIDE_WORDS: Readonly<Record<Exclude<Side, 'face' | 'reverse'>, string>> = {
+  'low edge': 'lower edge',
+  'high edge': 'upper edge',
+  start: 'left end',
+  end: 'right end',
+};
+
+/** What a sheet calls the face that it draws and the one behind. */
+export interface FaceNames {
+  readonly shown: string;
+  readonly behind: string;
+}
 
 /** What a sheet prints, as numbers; sizes and places are in mm, the board's own axes from the corner of its blank. */
 export class Sheet {
@@ -85,10 +97,24 @@ export class Sheet {
   /** Most that print rounds a size by: half a sixteenth of an inch, half a millimetre. */
   readonly half: number;
   readonly id: string;
+  readonly faces: FaceNames;
+  private readonly projection: Drawing['projection'];
+  /** True where the face behind is drawn too, turned over along the length. */
+  readonly second: boolean;
+  /** Heights on paper of level lines, in which the rims of a second view are found. */
+  private readonly levels: readonly number[];
 
-  constructor(drawing: Drawing, edition: Edition) {
+  constructor(drawing: Drawing, edition: Edition, faces: FaceNames = { shown: 'show face', behind: 'back' }) {
     this.id = drawing.id;
     this.said = saidOn(drawing);
+    this.faces = faces;
+    this.projection = drawing.projection;
+    const second = [...this.said.values()].find(({ text }) => text.startsWith('Second view: '));
+    this.second = second !== undefined;
+    if (second) expect(second.text).toContain(`the ${faces.behind}, the board turned over along its length`);
+    this.levels = readSvg(drawing.svg)
+      .lines.filter(({ role, a, b }) => role === 'k-v' && Math.abs(a[1] - b[1]) < 0.01)
+      .map(({ a }) => a[1]);
     this.half = edition.numbers.system === 'inch' ? INCH / 32 : 0.5;
     this.size = AXES.map((name) => this.number(`overall ${name}`)) as unknown as [number, number, number];
   }
@@ -104,10 +130,25 @@ export class Sheet {
     return (found as Said).text;
   }
 
-  /** The last number of a text that matches, or its first group. */
-  number(name: string, pattern = new RegExp(`(${LENGTH})(?!.*(?:${LENGTH}))`)): number {
-    const found = pattern.exec(this.text(name));
-    expect(found, `${this.id}: ${pattern} in "${this.text(name)}"`).toBeTruthy();
+  /** A side of the board as it lies on the sheet. */
+  side(side: Side): string {
+    return side === 'face' ? this.faces.shown : side === 'reverse' ? this.faces.behind : SIDE_WORDS[side];
+  }
+
+  /** What is cut or bored into the face behind is said to be, unless that face is drawn. */
+  behind(name: string, is: boolean): void {
+    const words = `from the ${this.faces.behind}`;
+    expect(this.text(name).includes(words), `${this.id}: ${this.text(name)}`).toBe(is && !this.second);
+  }
+
+  /** The last number of a text that matches, or its first group; of what it is the place of the diameter may stand there too. */
+  number(name: string, pattern?: RegExp): number {
+    const last = new RegExp(`(${LENGTH})(?!.*(?:${LENGTH}))`);
+    const said = this.text(name);
+    const found = pattern
+      ? pattern.exec(said)
+      : last.exec(said.replaceAll(new RegExp(`Ø (?:${LENGTH})`, 'g'), ''));
+    expect(found, `${this.id}: ${pattern ?? 'a number'} in "${said}"`).toBeTruthy();
     return lengthFrom((found as RegExpExecArray)[1] as string);
   }
 
@@ -127,17 +168,44 @@ export class Sheet {
    * drawn in a view without the size over all: then the eye sees it.
    */
   private end(name: string, axis: 0 | 1 | 2): 'low' | 'high' | 'between' | 'unseen' {
-    const words = ENDS[axis].map((word) => this.text(name).includes(word));
+    const { shown, behind } = this.faces;
+    const ends = axis === 2 ? [`from the ${behind}`, `from the ${shown}`] : ENDS[axis];
+    const words = ends.map((word) => this.text(name).includes(word));
     if (words[0]) return 'low';
     if (words[1]) return 'high';
     const own = this.said.get(name)?.ends;
     const overall = this.said.get(`overall ${AXES[axis]}`)?.ends;
     if (!own || !overall || own.level !== overall.level) return 'unseen';
-    // Along the paper the board's length runs right, its width up.
-    const [low, high] = axis === 0 ? [overall.from, overall.to] : [overall.to, overall.from];
+    // Along the paper the board's length runs right, its width up, its thickness towards the view of its face.
+    const [low, high] =
+      axis === 0 || (axis === 2 && this.fromAbove())
+        ? [overall.from, overall.to]
+        : axis === 1
+          ? this.rims(own, overall)
+          : [overall.to, overall.from];
     const near = (a: number, b: number) => Math.abs(a - b) < 0.05;
     if (near(own.from, low) || near(own.to, low)) return 'low';
     return near(own.from, high) || near(own.to, high) ? 'high' : 'between';
+  }
+
+  /** True where the view of an edge is that of the upper one: in third-angle projection it then stands above the face. */
+  private fromAbove(): boolean {
+    const [edge, face] = ['overall thickness', 'overall width'].map((name) => this.said.get(name)?.ends);
+    if (!edge || !face) return false;
+    return edge.from < face.from === (this.projection === 'third angle');
+  }
+
+  /** The lower and the upper edge, of the view in which a size across the width stands: in a second view the upper edge is below. */
+  private rims(own: { from: number; to: number }, overall: { from: number; to: number }): [number, number] {
+    const within = ([top, bottom]: readonly [number, number]): boolean =>
+      own.from > top - 0.05 && own.to < bottom + 0.05;
+    if (within([overall.from, overall.to]) || !this.second) return [overall.to, overall.from];
+    const height = overall.to - overall.from;
+    const found = this.levels
+      .map((top) => [top, top + height] as const)
+      .find((view) => within(view) && this.levels.some((level) => Math.abs(level - view[1]) < 0.02));
+    expect(found, `${this.id}: no edges of the second view`).toBeDefined();
+    return found as [number, number];
   }
 
   /** A place along an axis. @param seen where it is about, for sizes whose end only the eye sees */

@@ -34,7 +34,7 @@ export function rebuilt(
     case 'box':
       return one.layout && !one.square
         ? housing(one, i, sizesOf(own), sawnHull(list, own, sheet), sheet)
-        : box(one, i, own, sheet);
+        : box(one, list, i, own, sheet);
     case 'hole':
       return hole(one, i, own, sheet);
     case 'slot':
@@ -145,7 +145,13 @@ function taper(
 
 // ---------------------------------------------------------------- boxes
 
-function box(one: Of<'box'>, i: number, own: BlankSize, sheet: Sheet): Of<'box'> {
+function box(
+  one: Of<'box'>,
+  list: readonly ShapeOperation[],
+  i: number,
+  own: BlankSize,
+  sheet: Sheet,
+): Of<'box'> {
   const whole = sizesOf(own);
   const spans = ([0, 1, 2] as const).map((axis): [number, number] => {
     const seen: [number, number] = [one.min[axis], one.max[axis]];
@@ -153,9 +159,14 @@ function box(one: Of<'box'>, i: number, own: BlankSize, sheet: Sheet): Of<'box'>
       const words = sheet.text(`${i} deep`);
       const deep = sheet.number(`${i} deep`, new RegExp(`(${LENGTH}) deep`));
       const back = one.min[2] < 0.05;
-      expect(words.includes('from the back'), words).toBe(back);
-      const alike = [...sheet.said].filter(
-        ([name, { text }]) => name.endsWith(' deep') && text === words,
+      sheet.behind(`${i} deep`, back);
+      // Those of the other face are counted in its own view.
+      const alike = list.filter(
+        (other, k) =>
+          other.kind === 'box' &&
+          other.min[2] < 0.05 === back &&
+          sheet.has(`${k} deep`) &&
+          sheet.text(`${k} deep`) === words,
       ).length;
       if (alike > 1) expect(words).toMatch(new RegExp(`(?:^|: )${alike} `));
       return back ? [0, deep] : [sheet.size[2] - deep, sheet.size[2]];
@@ -184,14 +195,6 @@ const AXES_OF: Readonly<Record<Side, readonly [Axis, Axis]>> = {
   'high edge': [0, 2],
   start: [1, 2],
   end: [1, 2],
-};
-const SIDE_WORDS: Readonly<Record<Side, string>> = {
-  face: 'show face',
-  reverse: 'back',
-  'low edge': 'lower edge',
-  'high edge': 'upper edge',
-  start: 'left end',
-  end: 'right end',
 };
 const sidesOn = (axis: Axis): readonly [Side, Side] =>
   (
@@ -230,14 +233,20 @@ function placeIn(i: number, axis: Axis, seen: number, own: BlankSize, sheet: She
 }
 
 function hole(one: Of<'hole'>, i: number, own: BlankSize, sheet: Sheet): Of<'hole'> {
-  const words = sheet.text(`${i} hole`);
+  // How all pockets of a board are set may stand in words of its own.
+  const words = [`${i} hole`, `${i} pocket`]
+    .flatMap((name) => (sheet.has(name) ? [sheet.text(name)] : []))
+    .join('; ');
   const first = (pattern: string): number =>
     lengthFrom((new RegExp(pattern).exec(words) as RegExpExecArray)[1] as string);
   const diameter = first(`Ø (${LENGTH})`);
   const depth = one.depth === undefined ? undefined : first(`Ø (?:${LENGTH}), (${LENGTH}) deep`);
   if (depth === undefined) expect(words).toContain('through');
-  if (one.side === 'reverse') expect(words).toContain('from the back');
-  else if (one.side !== 'face') expect(words).toContain(`in the ${SIDE_WORDS[one.side]}`);
+  // A plain hole right through is the same from both faces.
+  const plain = one.depth === undefined && !one.counterbore && !one.countersink && one.angle === 0;
+  if (one.side === 'reverse' && !plain) sheet.behind(`${i} hole`, true);
+  else if (one.side !== 'face' && one.side !== 'reverse')
+    expect(words).toContain(`in the ${sheet.side(one.side)}`);
   const [u, v] = AXES_OF[one.side];
   const entry = [...one.entry] as [number, number, number];
   for (const axis of [u, v]) entry[axis] = placeIn(i, axis, one.entry[axis], own, sheet);
@@ -248,7 +257,7 @@ function hole(one: Of<'hole'>, i: number, own: BlankSize, sheet: Sheet): Of<'hol
     ...one,
     diameter,
     entry,
-    axis: holeAxis(one, words, square),
+    axis: holeAxis(one, words, square, sheet),
     ...(depth === undefined ? {} : { depth }),
     ...(counterbore
       ? {
@@ -271,7 +280,7 @@ function hole(one: Of<'hole'>, i: number, own: BlankSize, sheet: Sheet): Of<'hol
 }
 
 /** The way of the drill from the angles and the sides they lean towards. */
-function holeAxis(one: Of<'hole'>, words: string, square: Axis): Vec3 {
+function holeAxis(one: Of<'hole'>, words: string, square: Axis, sheet: Sheet): Vec3 {
   const out: [number, number, number] = [0, 0, 0];
   out[square] = one.axis[square] > 0 ? -1 : 1;
   if (one.name === 'pocket') {
@@ -284,10 +293,8 @@ function holeAxis(one: Of<'hole'>, words: string, square: Axis): Vec3 {
     );
   }
   for (const [, angle, side] of words.matchAll(/([\d.]+)° towards the ([a-z ]+?)(?= and|,|$)/g)) {
-    const axis = ([0, 1, 2] as const).find((k) =>
-      sidesOn(k).some((s) => SIDE_WORDS[s] === side || (s === 'face' && side === 'inner face')),
-    ) as Axis;
-    const high = SIDE_WORDS[sidesOn(axis)[1]] === side || side === 'inner face';
+    const axis = ([0, 1, 2] as const).find((k) => sidesOn(k).some((s) => sheet.side(s) === side)) as Axis;
+    const high = sheet.side(sidesOn(axis)[1]) === side;
     out[axis] = (high ? 1 : -1) * Math.tan(radians(Number(angle)));
   }
   return unit(out.map((v) => -v) as unknown as Vec3);
@@ -299,8 +306,9 @@ function slot(one: Of<'slot'>, i: number, own: BlankSize, sheet: Sheet): Of<'slo
   const depth =
     one.depth === undefined ? undefined : sheet.number(`${i} slot`, new RegExp(`wide, (${LENGTH}) deep`));
   if (depth === undefined) expect(words).toContain('through');
-  if (one.side === 'reverse') expect(words).toContain('from the back');
-  else if (one.side !== 'face') expect(words).toContain(`in the ${SIDE_WORDS[one.side]}`);
+  if (one.side === 'reverse' && one.depth !== undefined) sheet.behind(`${i} slot`, true);
+  else if (one.side !== 'face' && one.side !== 'reverse')
+    expect(words).toContain(`in the ${sheet.side(one.side)}`);
   const [u, v] = AXES_OF[one.side];
   const square = ([0, 1, 2] as const).find((axis) => axis !== u && axis !== v) as Axis;
   const [from, to] = [[...one.from], [...one.to]] as [number[], number[]];
