@@ -40,11 +40,27 @@ const ANSWERS: Readonly<Record<string, (asked: Asked, context: Context) => Answe
   buy: buyAnswer,
 };
 
+/** What may stand between the brackets of each. */
+const EXAMPLES: Readonly<Record<string, string>> = {
+  size: 'leg.length',
+  angle: '12 deg',
+  part: 'leg',
+  letter: 'leg',
+  count: 'leg',
+  buy: 'utility-hook',
+};
+
 export const directiveNames = Object.keys(ANSWERS).sort();
 
 /** What a directive prints, or what is wrong with it; `undefined` for a name that is none of ours. */
 export function answer(asked: Asked, context: Context): Answer | undefined {
   const make = Object.hasOwn(ANSWERS, asked.name) ? ANSWERS[asked.name] : undefined;
+  if (make && asked.label.trim() === '')
+    return fault('directive.label', asked.origin, {
+      expected: `:${asked.name}[…] with what it prints between its brackets, both of them on one line`,
+      found: `:${asked.name} without it`,
+      hint: `:${asked.name}[${EXAMPLES[asked.name] ?? ''}]`,
+    });
   return make?.(asked, context);
 }
 

@@ -106,6 +106,12 @@ function apart(plan: Plan, joint: Joint, first: Part, second: Part): Diagnostic 
   });
 }
 
+/** True where screws or nails would go in along the board that carries their heads: nearly always its parts stand the wrong way round. */
+function endwise(plan: Plan, { by, join }: Joint, thickness: number): boolean {
+  const size = plan.parts.find(({ key }) => key === join)?.copies[0]?.size;
+  return (by === 'screws' || by === 'nails') && size !== undefined && thickness > size.width + 1;
+}
+
 function noFastener(
   plan: Plan,
   joint: Joint,
@@ -117,7 +123,9 @@ function noFastener(
   return fault('joint.fastener', joint.origin, {
     expected: `${joint.by} in the shop's hardware that fit ${print(thickness)} of wood`,
     found: ranges.length === 0 ? `no ${joint.by} there` : `${joint.by} for ${ranges.join(', ')}`,
-    hint: 'name one with "with: <key>", or add one to a file in content/hardware',
+    hint: endwise(plan, joint, thickness)
+      ? `they would run lengthwise through "${joint.join}", which carries the heads: write join: ${joint.to}, to: ${joint.join}, or by: pocket screws`
+      : 'name one with "with: <key>", or add one to a file in content/hardware',
     parts: [joint.join, joint.to],
     edition: plan.edition.key,
   });

@@ -79,10 +79,10 @@ export const yesNo = z
   .meta({ editor: { enum: ['yes', 'no', true, false] } });
 
 /** A fixed length: no formula, no pair. */
-export const fixedLength = (expected: string) =>
-  z.string(says(`a length (${expected})`, '3/4 in')).superRefine((text, context) => {
+export const fixedLength = (expected: string, example = '3/4 in') =>
+  z.string(says(`a length (${expected})`, example)).superRefine((text, context) => {
     if ('length' in readLength(text)) return;
-    const hint = lengthHint(text) ?? '3/4 in';
+    const hint = lengthHint(text) ?? example;
     context.addIssue({ code: 'custom', message: `a length (${expected})${SPLIT}${hint}` });
   });
 

@@ -19,13 +19,49 @@ export function editDistance(a: string, b: string): number {
   return last[b.length] as number;
 }
 
-/** The nearest of the known words, or undefined where none is near: at most a third of its letters may differ, and one always may. */
+/** What builders say for a word of the plan language; taken where that word is among the known ones and no spelling is near. */
+const SAID: Readonly<Record<string, string>> = {
+  rear: 'back',
+  behind: 'back',
+  base: 'bottom',
+  underside: 'bottom',
+  lower: 'bottom',
+  upper: 'top',
+  above: 'top',
+  horizontal: 'across',
+  width: 'across',
+  sideways: 'across',
+  depth: 'deep',
+  'front to back': 'deep',
+  vertical: 'up',
+  upright: 'up',
+  height: 'up',
+  mirror: 'mirrored',
+  dado: 'housing',
+  groove: 'housing',
+  'pocket holes': 'pocket screws',
+  pocket: 'pocket screws',
+  brads: 'nails',
+  pins: 'nails',
+  material: 'stock',
+  wood: 'species',
+  direction: 'runs',
+  position: 'at',
+  quantity: 'count',
+  qty: 'count',
+};
+
+/**
+ * The nearest of the known words, at most a third of its letters different, and one always may be; else the one that a builder's word
+ * means; undefined where there is none.
+ */
 export function nearest(word: string, known: Iterable<string>): string | undefined {
   if (word.length > 60) return undefined;
   const asked = word.toLowerCase().replaceAll('_', ' ');
   let best: string | undefined;
   let least = Number.POSITIVE_INFINITY;
-  for (const candidate of known) {
+  const words = [...known];
+  for (const candidate of words) {
     const distance = editDistance(asked, candidate.toLowerCase());
     const allowed = Math.max(1, Math.floor(Math.max(asked.length, candidate.length) / 3));
     if (distance <= allowed && distance < least) {
@@ -33,5 +69,7 @@ export function nearest(word: string, known: Iterable<string>): string | undefin
       least = distance;
     }
   }
-  return best;
+  if (best !== undefined) return best;
+  const said = Object.hasOwn(SAID, asked) ? SAID[asked] : undefined;
+  return said !== undefined && words.includes(said) ? said : undefined;
 }

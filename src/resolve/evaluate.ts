@@ -199,6 +199,9 @@ class Evaluation {
   }
 }
 
+/** A size of the plan by its name alone. */
+const OWN_NAME = /^[a-z][a-z0-9-]*$/u;
+
 /**
  * Checks that a value fits the place it is used in.
  * @returns the number (mm for lengths); undefined after a report
@@ -229,7 +232,11 @@ export function fitting(
       return wrong(
         'formula.kind',
         `a length for ${what}`,
-        bare ? `write a unit: ${written.text.trim()} ${unit}` : undefined,
+        bare
+          ? `write a unit: ${written.text.trim()} ${unit}`
+          : kind === 'number' && OWN_NAME.test(written.text.trim())
+            ? `write a unit where ${written.text.trim()} gets its value, in the sizes block`
+            : undefined,
       );
     }
     const [longest, words] = LONGEST_LENGTH[style.system];

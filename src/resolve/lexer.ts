@@ -95,7 +95,9 @@ function tokenAt(text: string, at: number, before: Token | undefined): Token | F
       hint: `write ${ours === '-' || ours === '+' ? `" ${ours} " with white space on both sides` : `"${ours}"`}`,
     };
   if (before?.kind === 'value' && /["″”'′’]/u.test(sign)) {
-    const hint = lengthHint(text.slice(before.at, at + 1));
+    // with all of `1/8"` or `3 1/2"`, not its last number alone
+    const from = /[0-9][0-9 ./-]*$/u.exec(text.slice(0, at))?.index ?? before.at;
+    const hint = lengthHint(text.slice(from, at + 1)) ?? lengthHint(text.slice(before.at, at + 1));
     return {
       id: 'length.unit',
       at,

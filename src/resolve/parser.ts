@@ -67,6 +67,7 @@ class Reader {
     if (this.peek().kind === 'end') return stop('formula.empty', 0, 'a formula', 'nothing');
     const formula = this.expression(1, 0);
     const rest = this.peek();
+    this.noDecimalComma(rest);
     return rest.kind === 'end'
       ? formula
       : stop(
@@ -76,6 +77,21 @@ class Reader {
           this.word(rest),
           'a "(" is missing, or this is one too many',
         );
+  }
+
+  /** `3,5 mm`: half the world writes decimals so, but here a comma parts the values of a function. */
+  private noDecimalComma({ at, kind }: Token): void {
+    if (kind !== 'sign' || this.text[at] !== ',') return;
+    const whole = /[0-9]+$/u.exec(this.text.slice(0, at))?.[0];
+    const parts = /^,([0-9]+)/u.exec(this.text.slice(at))?.[1];
+    if (whole !== undefined && parts !== undefined)
+      stop(
+        'formula.comma',
+        at - whole.length,
+        'a point in a decimal number',
+        quoted(`${whole},${parts}`),
+        `write ${whole}.${parts}`,
+      );
   }
 
   private expression(level: number, depth: number): Formula {
@@ -184,6 +200,7 @@ class Reader {
   }
 
   private close(open: Token): number {
+    if (!this.isSign(')')) this.noDecimalComma(this.peek());
     if (!this.isSign(')'))
       stop(
         'formula.bracket',

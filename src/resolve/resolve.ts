@@ -34,8 +34,7 @@ export function resolvePlan(
   };
   const list = shop.stockLists.find((one) => one.key === edition.stockList);
   if (!list) {
-    const found = `"${edition.stockList}" for the ${edition.name} edition`;
-    report(fault('stock.list', source.frontOrigin, { expected: 'a stock list of the shop', found }));
+    // said once, where the shop file names the list (shop.stock-unknown), and not again in each plan
     return { value: undefined, diagnostics };
   }
   const { context, species, roundings, sizes } = start(source, edition, list, shop, report);

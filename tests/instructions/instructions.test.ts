@@ -180,6 +180,17 @@ describe('values in running text', () => {
     ]);
   });
 
+  test('brackets that are open, empty or missing are said, with what to type', async () => {
+    const { diagnostics } = await instructions(
+      'One line.\n\nHoused :size[leg.length deep, :part[] and :count.',
+    );
+    expect(diagnostics.map(({ id, origin, hint }) => [id, origin.line, hint])).toEqual([
+      ['directive.label', 3, ':size[leg.length]'],
+      ['directive.label', 3, ':part[leg]'],
+      ['directive.label', 3, ':count[leg]'],
+    ]);
+  });
+
   test('a drawing asked for is read, with its faults', async () => {
     const { opening, requests, diagnostics } = await instructions(
       '::drawing[The frame]{from="front left above" show="leg, apron" sizes="none"}\n\n::drawing[Odd]{from="frnt" show="lag"}',

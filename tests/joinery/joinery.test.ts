@@ -109,6 +109,7 @@ describe('joints', () => {
       {
         id: 'joint.fastener',
         message: expect.stringMatching(/fit 17 1\/4″ of wood, found screws for 11\/16″ to 1″/),
+        hint: 'they would run lengthwise through "leg", which carries the heads: write join: top-board, to: leg, or by: pocket screws',
       },
     ]);
   });

@@ -1,5 +1,6 @@
 /** The shop file. */
 import { z } from 'zod';
+import { inches, readLength } from '../../units.ts';
 import { area, currency, fixedLength, listed, oneOf, pattern, says, webAddress, words } from '../forms.ts';
 import { LABEL_SHEETS, labelSheet, NO_LABELS, nearestSheet } from '../label-sheets.ts';
 
@@ -21,6 +22,12 @@ const labels = z
     description: 'the sheet of labels for the parts, by the size of a label',
   });
 
+/** True for what a saw can take, or for a text that is no length, which is said before. No saw of a shop takes half an inch (common practice, no source). */
+function isKerf(text: string): boolean {
+  const read = readLength(text);
+  return !('length' in read) || (read.length > 0 && read.length <= inches(0.5));
+}
+
 const edition = z.strictObject(
   {
     name: words('the name to print', 'Imperial').optional(),
@@ -31,7 +38,9 @@ const edition = z.strictObject(
     stock: words('the name of a stock list', 'north-american-softwood').optional(),
     paper: oneOf(['letter', 'a4'], 'the paper').optional(),
     projection: oneOf(['third angle', 'first angle'], 'how the views are placed').optional(),
-    kerf: fixedLength('what the saw takes').optional(),
+    kerf: fixedLength('what the saw takes', '1/8 in')
+      .refine(isKerf, says('what the saw takes: more than 0, and at most 1/2 in', '1/8 in'))
+      .optional(),
     'longest board': fixedLength('the longest board that the vehicle holds').optional(),
     'cut levels': oneOf(CUT_LEVELS, 'the most levels of cuts in a sheet, each across the one before')
       .meta({ editor: { type: 'integer', minimum: 2, maximum: 6 } })
