@@ -7,9 +7,10 @@ import type { Breaks } from './broken.ts';
 import { Obstacles, placeDimensions, type Side, type WantedDimension } from './dimensions.ts';
 import type { Feature, FeatureNote, FeatureSize, Saying } from './feature.ts';
 import { placeLeaders, type WantedLeader } from './leaders.ts';
-import type { Mark } from './marks.ts';
+import { line, type Mark, segmentsOf } from './marks.ts';
 import { faceMarks, grainMarks, rimMarks, sizeInWords } from './part-words.ts';
 import type { Box } from './plane.ts';
+import { TOGETHER } from './straight.ts';
 import type { Point } from './types.ts';
 
 /** What a view is made from. */
@@ -65,9 +66,11 @@ interface Attempt {
 
 function attempt(board: ToAnnotate, view: BoardView, breaks: Breaks, notesFirst: boolean): Attempt {
   const obstacles = new Obstacles();
-  obstacles.lines.push(...view.edges);
   const own = board.features.filter((feature) => feature.kind !== 'words' && feature.on === view.side);
-  const marks: Mark[] = [];
+  const marks: Mark[] = own.flatMap((feature) =>
+    feature.kind === 'note' ? crossesOf(view, feature, breaks.ratio) : [],
+  );
+  obstacles.lines.push(...view.edges, ...marks.flatMap(segmentsOf));
   const homeless: Homeless[] = [];
   const notes = (): void => {
     const wanted = own.flatMap((feature) =>
@@ -190,6 +193,28 @@ function wantedSize({ size }: Copy, view: BoardView, feature: FeatureSize): Want
     ...(feature.stays ? { stays: feature.stays } : {}),
     ...(starts ? { starts: (p <= q ? starts : starts.reverse()) as [number, number] } : {}),
   };
+}
+
+/** Half the length of a cross at a hole that is too small to be drawn, mm. */
+const CROSS = 1.2;
+
+/** Holes whose rims are too small to be seen at the scale are crosses: sizes and leaders never end in the blank. */
+function crossesOf(view: BoardView, { at, round, of }: FeatureNote, ratio: number): Mark[] {
+  if (round === undefined || round * ratio * 2 > TOGETHER || !of.every((name) => name.endsWith(' hole')))
+    return [];
+  return at.map(view.at).map(([x, y]) =>
+    line(
+      'centre',
+      [
+        [x - CROSS, y],
+        [x + CROSS, y],
+      ],
+      [
+        [x, y - CROSS],
+        [x, y + CROSS],
+      ],
+    ),
+  );
 }
 
 /** Places on a rim that a leader may point to, or the places themselves. */

@@ -201,9 +201,13 @@ export class Sheet {
       own.from > top - 0.05 && own.to < bottom + 0.05;
     if (within([overall.from, overall.to]) || !this.second) return [overall.to, overall.from];
     const height = overall.to - overall.from;
+    // Of an edge and a line next to it only one is drawn where they would run together: the pair of lines that fits best is it.
+    const off = (rim: number): number => Math.min(...this.levels.map((level) => Math.abs(level - rim)));
     const found = this.levels
+      .flatMap((level) => [level, level - height])
       .map((top) => [top, top + height] as const)
-      .find((view) => within(view) && this.levels.some((level) => Math.abs(level - view[1]) < 0.02));
+      .filter((view) => within(view) && Math.max(...view.map(off)) < 0.72)
+      .sort((a, b) => Math.max(...a.map(off)) - Math.max(...b.map(off)))[0];
     expect(found, `${this.id}: no edges of the second view`).toBeDefined();
     return found as [number, number];
   }
