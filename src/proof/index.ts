@@ -4,6 +4,7 @@ import { bought } from './bought.ts';
 import { cautions } from './cautions.ts';
 import { coincide } from './coincide.ts';
 import { fittings } from './fittings.ts';
+import { lids } from './lids.ts';
 import { loose } from './loose.ts';
 import { outside } from './outside.ts';
 import { overlap } from './overlap.ts';
@@ -23,6 +24,7 @@ const RULES: readonly Rule[] = [
   web,
   screws,
   fittings,
+  lids,
   bought,
   stepOrder,
   cautions,
