@@ -53,7 +53,7 @@ export const screws: Rule = ({ plan, joinery }) => {
 };
 
 const named = (plan: Plan, { fastener }: JointPlace): string =>
-  `"${fastener?.key}", ${print(plan, fastener?.length ?? 0)} long`;
+  `${fastener?.key}, ${print(plan, fastener?.length ?? 0)} long`;
 
 const comesThrough = (plan: Plan, place: JointPlace, out: number): Diagnostic => ({
   id: 'joint.through',

@@ -3,7 +3,10 @@ import { cutList } from '../../src/cutting/cut-list.ts';
 import { loadSolver } from '../../src/cutting/highs.ts';
 import { layOutPlan } from '../../src/cutting/layouts.ts';
 import { type Diagnostic, mergeEditions, sortDiagnostics } from '../../src/diagnostics.ts';
+import { findJoinery } from '../../src/joinery/index.ts';
 import { buildPlan } from '../../src/model/plan.ts';
+import { proofPlan } from '../../src/proof/index.ts';
+import { hardwareIn } from '../../src/read/hardware.ts';
 import { readShop } from '../../src/read/shop.ts';
 import { inVariants, ofVariant } from '../../src/read/variants.ts';
 
@@ -35,6 +38,25 @@ function withPlywood(files: ReadonlyMap<string, string>): ReadonlyMap<string, st
   return more;
 }
 
+/** Fittings for the cases about the proof: a hinge and a knob with the wood that they need, and a stay. */
+const FITTINGS = `hinge:
+  name: Hinge
+  kind: hinge
+  wood: 5/8 in | 16 mm
+  package: 2
+  price: { USD: 6.40 }
+knob:
+  name: Knob
+  wood: 1 in | 25 mm
+  package: 1
+  price: { USD: 4 }
+stay:
+  name: Stay
+  kind: stay
+  package: 1
+  price: { USD: 12 }
+`;
+
 export const PHASES: Readonly<Record<string, Phase>> = {
   /** Reading alone. */
   read: async (files) => (await readShop(files)).diagnostics,
@@ -62,5 +84,25 @@ export const PHASES: Readonly<Record<string, Phase>> = {
       }),
     );
     return sortDiagnostics([...diagnostics, ...mergeEditions(said, shop.shop.editions.length)]);
+  },
+  /** Reading, then the proof of every plan in every edition, without layouts and solids; the shop has plywood and fittings too. */
+  proof: async (files) => {
+    const { value: shop, diagnostics } = await readShop(
+      new Map([...withPlywood(files), ['content/hardware/fittings.yaml', FITTINGS]]),
+    );
+    if (shop === undefined) return diagnostics;
+    const said = shop.plans.flatMap((source) =>
+      shop.shop.editions.flatMap((edition) => {
+        const hardware = hardwareIn(shop.hardware, edition.numbers.system);
+        const { value: plan, diagnostics: own } = buildPlan(source, edition, { ...shop, hardware });
+        if (plan === undefined) return own;
+        const joinery = findJoinery(plan, hardware);
+        const layouts = { boards: [], kerf: edition.kerf, proofs: [], stops: [] };
+        const input = { plan, joinery, cutList: cutList(plan), layouts, overlaps: [] };
+        return [...own, ...joinery.diagnostics, ...proofPlan(input)];
+      }),
+    );
+    const findings = mergeEditions(said, shop.shop.editions.length);
+    return sortDiagnostics([...diagnostics, ...findings.filter(({ severity }) => severity !== 'caution')]);
   },
 };

@@ -39,10 +39,10 @@ describe('screws through a batten into a board, 18 and 18 thick', () => {
   it('come out in front where they are longer than both', () => {
     // 40 - 36 = 4
     expect(found(LAPPED('screws'), 'screws', 40)).toEqual([
-      '22:3 joint.through: expected screws that end in "board", found "the-one", 40 mm long, with its point 4 mm out of the wood',
+      '22:3 joint.through: expected screws that end in "board", found the-one, 40 mm long, with its point 4 mm out of the wood',
     ]);
     expect(found(LAPPED('nails'), 'nails', 45)).toEqual([
-      '22:3 joint.through: expected nails that end in "board", found "the-one", 45 mm long, with its point 9 mm out of the wood',
+      '22:3 joint.through: expected nails that end in "board", found the-one, 45 mm long, with its point 9 mm out of the wood',
     ]);
   });
 
@@ -57,7 +57,7 @@ describe('screws through a batten into a board, 18 and 18 thick', () => {
   it('hold too little where they hardly reach it', () => {
     // 25 - 18 = 7, less than 10; 18 - 18 = 0
     expect(found(LAPPED('screws'), 'screws', 25)).toEqual([
-      '22:3 joint.bite: expected screws that go 10 mm or more into "board", found "the-one", 25 mm long, which goes in 7 mm',
+      '22:3 joint.bite: expected screws that go 10 mm or more into "board", found the-one, 25 mm long, which goes in 7 mm',
     ]);
     expect(found(LAPPED('screws'), 'screws', 18)[0]).toContain('which does not reach it');
   });
@@ -78,7 +78,7 @@ rail: { stock: 18x95, runs: across, wide face: front, between: side, at: { top: 
     expect(found(RAIL, 'pocket screws', 38)).toEqual([]);
     // Half of 50: 25 cos 15 = 24.1, of which 6.1 stand out.
     expect(found(RAIL, 'pocket screws', 50)).toEqual([
-      '22:3 joint.through: expected pocket screws that end in "side", found "the-one", 50 mm long, with its point 6 mm out of the wood',
+      '22:3 joint.through: expected pocket screws that end in "side", found the-one, 50 mm long, with its point 6 mm out of the wood',
     ]);
   });
 });
