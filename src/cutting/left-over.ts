@@ -43,30 +43,69 @@ export function keptPieces(layouts: CuttingLayouts): KeptPiece[] {
   );
 }
 
+/** Use of one stock, boards or sheets of one species. */
+export interface StockUse extends MaterialUse {
+  readonly stock: string;
+  readonly species: string;
+  readonly sheet: boolean;
+}
+
+/** Use of each stock that is bought, in the order in which the layouts first show it. */
+export function stockUses(layouts: CuttingLayouts): StockUse[] {
+  const found = new Map<
+    string,
+    { stock: string; species: string; sheet: boolean; bought: number; parts: number }
+  >();
+  const of = (stock: string, species: string, sheet: boolean) => {
+    const key = JSON.stringify([stock, species]);
+    const use = found.get(key) ?? { stock, species, sheet, bought: 0, parts: 0 };
+    found.set(key, use);
+    return use;
+  };
+  for (const board of layouts.boards) {
+    const use = of(board.stock.key, board.species, false);
+    use.bought += board.count * board.boardLength * board.stock.width;
+    for (const section of board.sections)
+      for (const strip of section.strips) use.parts += board.count * strip.length * strip.width;
+  }
+  for (const board of layouts.extra ?? [])
+    of(board.stock.key, board.species, false).bought += board.count * board.boardLength * board.stock.width;
+  for (const sheet of layouts.sheets ?? []) {
+    const use = of(sheet.stock.key, sheet.species, true);
+    use.bought += sheet.count * sheet.sheetLength * sheet.sheetWidth;
+    for (const piece of leaves(sheet.root))
+      if (piece.kind === 'part') use.parts += sheet.count * piece.length * piece.width;
+  }
+  const pieces = keptPieces(layouts);
+  return [...found.values()].map((use) => {
+    const kept = pieces
+      .filter((piece) => piece.stock === use.stock && piece.species === use.species)
+      .reduce((sum, piece) => sum + piece.count * piece.length * piece.width, 0);
+    return { ...use, ...shared(use.bought, use.parts, kept) };
+  });
+}
+
 /** Use of all material of a plan; nothing where there is none. */
 export function materialUse(layouts: CuttingLayouts): MaterialUse | undefined {
-  let bought = 0;
-  let parts = 0;
-  for (const board of layouts.boards) {
-    bought += board.count * board.boardLength * board.stock.width;
-    for (const section of board.sections)
-      for (const strip of section.strips) parts += board.count * strip.length * strip.width;
-  }
-  for (const board of layouts.extra ?? []) bought += board.count * board.boardLength * board.stock.width;
-  for (const sheet of layouts.sheets ?? []) {
-    bought += sheet.count * sheet.sheetLength * sheet.sheetWidth;
-    for (const piece of leaves(sheet.root))
-      if (piece.kind === 'part') parts += sheet.count * piece.length * piece.width;
-  }
+  const uses = stockUses(layouts);
+  const sum = (of: (use: StockUse) => number): number =>
+    uses.reduce((total, use) => total + of(use), 0) * 1e6;
+  const bought = sum((use) => use.bought);
   if (bought === 0) return undefined;
-  const kept = keptPieces(layouts).reduce((sum, piece) => sum + piece.count * piece.length * piece.width, 0);
-  return {
-    bought: bought / 1e6,
-    parts: parts / 1e6,
-    kept: kept / 1e6,
-    waste: Math.max(0, 1 - (parts + kept) / bought),
-  };
+  return shared(
+    bought,
+    sum((use) => use.parts),
+    sum((use) => use.kept),
+  );
 }
+
+/** Areas in mm² as the use of material in m². */
+const shared = (bought: number, parts: number, kept: number): MaterialUse => ({
+  bought: bought / 1e6,
+  parts: parts / 1e6,
+  kept: kept / 1e6,
+  waste: bought === 0 ? 0 : Math.max(0, 1 - (parts + kept) / bought),
+});
 
 const leaves = (piece: SheetPiece): SheetPiece[] =>
   piece.kind === 'split' ? piece.pieces.flatMap(leaves) : [piece];

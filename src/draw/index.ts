@@ -36,6 +36,7 @@ function drawingsFor(desk: Desk, place: Place): Drawing[] {
     ...layouts,
     ...composeSheets(desk, place, layouts.length),
     ...scenes.map((scene) => composeStep(desk, scene, place)),
+    ...(place === 'sheet' ? scenes.map((scene) => composeStep(desk, scene, place, 'half')) : []),
     ...partSheets(desk).map((sheet) => composePart(desk, sheet, place)),
     ...desk.input.instructions.requests.map((request) => composeRequest(desk, request, place)),
     ...(place === 'sheet' ? forPages(desk, scenes) : []),

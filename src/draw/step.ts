@@ -4,14 +4,14 @@ import type { Bounds, Step } from '../model/types.ts';
 import type { Viewpoint } from '../read/types.ts';
 import { type Line, text } from '../text.ts';
 import { type AxisSize, type Ground, placeAxisSizes } from './axis-dimensions.ts';
-import { placeBalloons, type WantedBalloon } from './balloons.ts';
+import { BALLOON_RADIUS, placeBalloons, type WantedBalloon } from './balloons.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { Obstacles } from './dimensions.ts';
 import { type Apart, takeApart } from './exploded.ts';
 import { placeLeaders } from './leaders.ts';
 import { boxOfMark, boxOfMarks, type Mark, segmentsOf, textQuad } from './marks.ts';
 import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from './pictorial.ts';
-import { areaOfLoops, boxesMeet, boxOf, inside, quadOfBox } from './plane.ts';
+import { areaOfLoops, boxesMeet, boxOf, distanceToSegment, inside, quadOfBox } from './plane.ts';
 import type { Axis } from './principal.ts';
 import { onPaper, type PaperView, stepMarks } from './shade.ts';
 import { detailMarks } from './step-detail.ts';
@@ -21,6 +21,13 @@ import { wayMarks } from './ways.ts';
 
 /** Room of a step's drawing, mm. */
 const ROOM: Room = { width: 122, height: 140 };
+/** Room of its drawing on a sheet that two steps share, mm. */
+const HALF: Room = { width: 104, height: 64 };
+/** Paper for balloons and sizes to begin with, mm: less where every millimetre counts. */
+const MARGIN: Room = { width: 18, height: 16 };
+const HALF_MARGIN: Room = { width: 10, height: 6 };
+/** A drawing that would be smaller than this share of what it is on a sheet of its own isn't made for half of one. */
+const LEAST_HALF = 0.62;
 /** Room of a sample on the page that sells the plan: half of a sheet's picture. */
 const SAMPLE: Room = { width: 108, height: 110 };
 /** Steps shown as samples are taken from these places in the work. */
@@ -100,17 +107,26 @@ export function composeStep(
   desk: Desk,
   scene: StepScene,
   place: Place,
-  use: 'plan' | 'sample' = 'plan',
+  use: 'plan' | 'half' | 'sample' = 'plan',
 ): Composed | undefined {
   const copies = shown(desk, scene);
   if (scene.added.length === 0 || copies.length === 0) return undefined;
   const room: Room =
-    use === 'sample' ? SAMPLE : place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 125 } : ROOM;
+    use === 'sample'
+      ? SAMPLE
+      : use === 'half'
+        ? HALF
+        : place === 'narrow'
+          ? { width: NARROW_WIDTH - 1, height: 125 }
+          : ROOM;
   const from = viewpointOf(desk, scene);
   const apart = apartFor(desk, scene, copies, from);
   const picture = apart?.picture ?? desk.picture(copies, from);
   let marks: Mark[] = [];
-  let ratio = ratioFor(picture, { width: room.width - 18, height: room.height - 16 });
+  const margin = use === 'half' ? HALF_MARGIN : MARGIN;
+  let ratio = ratioWithin(picture, room, margin);
+  const usual = ratioWithin(picture, ROOM, MARGIN);
+  if (use === 'half' && ratio < LEAST_HALF * usual) return undefined;
   // Balloons and sizes need paper around the piece: it is drawn smaller until all of it fits.
   for (let round = 0; round < 8; round++) {
     marks = annotated(desk, scene, onPaper(picture, ratio), { use, room, place, apart });
@@ -119,10 +135,11 @@ export function composeStep(
     if (over <= 1) break;
     ratio *= Math.max(0.7, 0.985 / over);
   }
+  if (use === 'half' && (ratio < LEAST_HALF * usual || crowded(marks))) return undefined;
   const { step } = scene;
   const title = `${desk.plan.front.title}, step ${step.index}: ${step.title}`;
   return {
-    id: `${use === 'sample' ? 'sample' : 'step'}-${step.index}`,
+    id: `${{ plan: 'step', half: 'half-step', sample: 'sample' }[use]}-${step.index}`,
     kind: use === 'sample' ? 'plate' : 'step',
     title,
     caption: [text(`Step ${step.index}: ${step.title}.`)],
@@ -132,8 +149,25 @@ export function composeStep(
   };
 }
 
+/** The ratio at which a picture leaves paper for balloons and sizes around it. */
+const ratioWithin = (picture: Parameters<typeof ratioFor>[0], room: Room, margin: Room): number =>
+  ratioFor(picture, { width: room.width - margin.width, height: room.height - margin.height });
+
+/** True where a balloon found no clear paper and lies over a thin line: then there is too much in the drawing for its size. */
+function crowded(marks: readonly Mark[]): boolean {
+  const balloons = marks.flatMap((mark) =>
+    mark.kind === 'circle' && mark.radius === BALLOON_RADIUS ? [mark] : [],
+  );
+  const thin = marks.flatMap((mark) =>
+    mark.kind === 'lines' && mark.role === 'thin' ? segmentsOf(mark) : [],
+  );
+  return balloons.some(({ centre, radius }) =>
+    thin.some((line) => distanceToSegment(centre, line) < radius - 0.01),
+  );
+}
+
 interface Annotation {
-  readonly use: 'plan' | 'sample';
+  readonly use: 'plan' | 'half' | 'sample';
   readonly room: Room;
   readonly place: Place;
   readonly apart: Apart | undefined;

@@ -1,5 +1,5 @@
 /** What the shopping list says beside what to buy: what is on hand, how much becomes parts, and which pieces are worth keeping. */
-import { keptPieces, materialUse } from '../cutting/left-over.ts';
+import { KEPT, keptPieces, type StockUse, stockUses } from '../cutting/left-over.ts';
 import type { StockItem } from '../read/types.ts';
 import type { Length } from '../units.ts';
 import { mm } from '../units.ts';
@@ -7,18 +7,28 @@ import type { FinishedPlan } from './types.ts';
 
 /** A piece left over that is worth keeping. */
 export interface LeftPiece {
-  /** `2×4`, `3/4 birch plywood`. */
-  readonly name: string;
   readonly length: Length;
   readonly width: Length;
   readonly count: number;
 }
 
+/** What becomes of one stock. */
+export interface LeftRow {
+  /** `2×4`, `3/4 birch plywood`. */
+  readonly name: string;
+  /** Whole per cents of what is bought, `62 %`; together a hundred. */
+  readonly parts: string;
+  readonly waste: string;
+  readonly kept: string;
+  /** The largest first; none where nothing is worth keeping. */
+  readonly pieces: readonly LeftPiece[];
+}
+
 /** What becomes of the wood. */
 export interface LeftOver {
-  /** `Of the wood, 81 % becomes parts and 12 % is left over in pieces worth keeping; 7 % is waste.`; empty where there is none. */
-  readonly shares: string;
-  readonly pieces: readonly LeftPiece[];
+  /** What the columns say, and from which size on a piece is called worth keeping; empty where nothing is bought. */
+  readonly opening: string;
+  readonly rows: readonly LeftRow[];
   /** `1 of 60 in 2×4`: boards and pieces of sheets that are there already, as far as the layouts use them. */
   readonly onHand: readonly string[];
 }
@@ -48,18 +58,20 @@ export const extraText = (extra: number | undefined): string =>
 /** What is used, kept and wasted in a plan. */
 export function leftOver(finished: Computed): LeftOver {
   const { layouts, plan } = finished;
-  const use = materialUse(layouts);
+  const uses = stockUses(layouts);
+  const kept = keptPieces(layouts);
   const called = (key: string, species: string): string => {
     const stock = plan.stockList.items.find((item) => item.key === key);
     return stock === undefined ? key : stockName(finished, stock, species);
   };
   return {
-    shares: use === undefined ? '' : sharesText(use.parts / use.bought, use.kept / use.bought),
-    pieces: keptPieces(layouts).map(({ stock, species, length, width, count }) => ({
-      name: called(stock, species),
-      length: mm(length),
-      width: mm(width),
-      count,
+    opening: uses.length === 0 ? '' : openingText(uses, plan.edition.numbers.system),
+    rows: uses.map((use) => ({
+      name: called(use.stock, use.species),
+      ...sharesOf(use),
+      pieces: kept
+        .filter(({ stock, species }) => stock === use.stock && species === use.species)
+        .map(({ length, width, count }) => ({ length: mm(length), width: mm(width), count })),
     })),
     onHand: onHandOf(layouts).map(
       ({ stock, species, label, count }) => `${count} of ${called(stock.key, species)}, ${label}`,
@@ -85,9 +97,19 @@ function onHandOf(layouts: Computed['layouts']) {
 }
 
 /** Whole per cents that come to a hundred together: waste is what the other two leave. */
-function sharesText(parts: number, kept: number): string {
-  const [used, over] = [Math.round(parts * 100), Math.round(kept * 100)];
-  const waste = Math.max(0, 100 - used - over);
-  const saved = over > 0 ? ` and ${over}\u00a0% is left over in pieces worth keeping` : '';
-  return `Of the wood, ${used}\u00a0% becomes parts${saved}; ${waste}\u00a0% is waste: kerfs, trims and pieces too small to keep.`;
+function sharesOf({ bought, parts, kept }: StockUse): { parts: string; waste: string; kept: string } {
+  const [used, over] = [Math.round((parts / bought) * 100), Math.round((kept / bought) * 100)];
+  const share = (value: number): string => `${value}\u00a0%`;
+  return { parts: share(used), waste: share(Math.max(0, 100 - used - over)), kept: share(over) };
+}
+
+/** How the shares are meant. The limits are those of `KEPT`, in round sizes. */
+function openingText(uses: readonly StockUse[], system: 'inch' | 'mm'): string {
+  const from = (limit: number): string =>
+    system === 'inch' ? `about ${Math.round(limit / 25.4)} in` : `${limit} mm`;
+  const kinds = [
+    ...(uses.some(({ sheet }) => !sheet) ? [`boards from ${from(KEPT.board)} long`] : []),
+    ...(uses.some(({ sheet }) => sheet) ? [`pieces of sheets from ${from(KEPT.sheet)} wide`] : []),
+  ];
+  return `What becomes of the wood you buy. Waste is kerfs, trims and pieces too small to use again; worth keeping are ${kinds.join(' and ')}.`;
 }

@@ -4,7 +4,7 @@ import { capital } from '../instructions/words.ts';
 import type { Edition } from '../read/types.ts';
 import { lineText } from '../text.ts';
 import { type Child, type Content, el, money } from './html.ts';
-import { extraText, type LeftPiece, leftOver, stockName } from './left-over.ts';
+import { extraText, type LeftOver, leftOver, stockName } from './left-over.ts';
 import { byEdition, lengthNode, letterNode, lineNodes } from './page-words.ts';
 import { amount } from './pdf-words.ts';
 import { choiceText, levelsText } from './proof-words.ts';
@@ -247,8 +247,7 @@ function shopping(finished: FinishedPlan): Content {
       {},
       `${list.partial ? `${total} or more in all, since some prices are not known` : `${total} in all`}. Prices as noted for this region: ${list.region}.`,
     ),
-    left.shares === '' ? null : el('p.left-over', {}, left.shares),
-    left.pieces.length === 0 ? null : leftTable(left.pieces, finished.plan.edition),
+    left.rows.length === 0 ? null : leftTable(left, finished.plan.edition),
   );
 }
 
@@ -317,25 +316,41 @@ function buyTable(
   );
 }
 
-/** Offcuts by size. */
-const leftTable = (pieces: readonly LeftPiece[], edition: Edition): Content =>
+/** What becomes of each stock, with the pieces that are left over. */
+const leftTable = ({ rows, opening }: LeftOver, edition: Edition): Content[] => [
   el(
-    'table.buy-list',
+    'table.left-over',
     {},
-    el('caption', {}, 'Offcuts worth keeping'),
-    heads(['Of'], ['Long', '.n'], ['Wide', '.n'], ['No.', '.n']),
+    el('caption', {}, 'Left over'),
+    heads(['Of'], ['Into parts', '.n'], ['Waste', '.n'], ['Left over, worth keeping']),
     el(
       'tbody',
       {},
-      pieces.map(({ name, length, width, count }) =>
+      rows.map(({ name, parts, waste, kept, pieces }) =>
         el(
           'tr',
           {},
           el('td', {}, name),
-          el('td.n.key', {}, lengthNode(length, edition.numbers)),
-          el('td.n', {}, lengthNode(width, edition.numbers)),
-          el('td.n', {}, `${count}`),
+          el('td.n', {}, parts),
+          el('td.n', {}, waste),
+          el(
+            'td',
+            {},
+            pieces.length === 0 ? null : `${kept}: `,
+            pieces.flatMap(({ length, width, count }, at): Child[] => [
+              `${at === 0 ? '' : '; '}${count > 1 ? `${count} of ` : ''}`,
+              el(
+                'span.piece',
+                {},
+                lengthNode(length, edition.numbers, { bare: true }),
+                ' × ',
+                lengthNode(width, edition.numbers),
+              ),
+            ]),
+          ),
         ),
       ),
     ),
-  );
+  ),
+  el('p.small.under', {}, opening),
+];

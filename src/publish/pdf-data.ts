@@ -141,6 +141,8 @@ export function sheetData(
         ({ id, kind }) =>
           kind !== 'layout' && kind !== 'step' && kind !== 'part' && !COVERS.includes(id) && !placed.has(id),
       )
+      // How it goes together comes first: the views with their sizes stand next to the work.
+      .sort((a, b) => Number(b.kind === 'exploded') - Number(a.kind === 'exploded'))
       .map(({ id }) => id),
     partDrawings: drawings.drawings
       .filter(({ kind, id }) => kind === 'part' && !placed.has(id))

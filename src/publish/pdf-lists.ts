@@ -89,13 +89,14 @@ export interface SheetShopping {
   readonly lumber: string;
   /** Pieces that are there already and not bought. */
   readonly onHand: readonly string[];
-  /** How much becomes parts, is kept and is waste, in a sentence. */
-  readonly shares: string;
+  /** What becomes of the wood: how the table is meant, and a row a stock. */
+  readonly leftOpening: string;
   readonly left: readonly {
     readonly name: string;
-    readonly long: SheetInline;
-    readonly wide: SheetInline;
-    readonly count: string;
+    readonly parts: string;
+    readonly waste: string;
+    readonly kept: string;
+    readonly pieces: SheetLine;
   }[];
 }
 
@@ -204,12 +205,20 @@ export function shoppingData(finished: FinishedPlan): SheetShopping {
     total: total > 0 ? amount(total, currency) : '',
     lumber: finished.layouts.sheets === undefined ? 'Boards' : 'Boards and sheets',
     onHand: left.onHand.map(plain),
-    shares: left.shares,
-    left: left.pieces.map(({ name, length, width, count }) => ({
+    leftOpening: plain(left.opening),
+    left: left.rows.map(({ name, parts, waste, kept, pieces }) => ({
       name: plain(name),
-      long: sheetLength(length, style),
-      wide: sheetLength(width, style),
-      count: `${count}`,
+      parts,
+      waste,
+      kept: pieces.length === 0 ? '' : kept,
+      pieces: pieces.flatMap(
+        ({ length, width, count }, at): SheetLine => [
+          `${at === 0 ? '' : '; '}${count > 1 ? `${count} of ` : ''}`,
+          sheetLength(length, style),
+          ' × ',
+          sheetLength(width, style),
+        ],
+      ),
     })),
     opening: plain(
       `${woodOf(finished)}Prices are those of ${region} and only a guide; sizes are what the boards measure, not their names.`,

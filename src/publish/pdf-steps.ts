@@ -9,6 +9,8 @@ export interface SheetStep {
   readonly title: string;
   /** Id of its drawing; empty where it has none. */
   readonly drawing: string;
+  /** Id of the smaller one for a sheet that two steps share; empty where there is none. */
+  readonly half: string;
   readonly parts: readonly { readonly letter: string; readonly name: string; readonly quantity: string }[];
   readonly sets: readonly string[];
   readonly fasteners: readonly { readonly quantity: string; readonly name: SheetLine }[];
@@ -24,7 +26,8 @@ export interface SheetStep {
 export function stepData(step: StepInstructions, finished: FinishedPlan): SheetStep {
   const style = finished.plan.edition.numbers;
   const blocks = sheetBlocks(step.blocks);
-  const id = `step-${step.index}`;
+  const drawn = (id: string): string =>
+    finished.drawings.drawings.some((drawing) => drawing.id === id) ? id : '';
   const fasteners = step.fasteners.map(({ item, count }) => ({
     quantity: `${count}`,
     name: named(
@@ -40,7 +43,8 @@ export function stepData(step: StepInstructions, finished: FinishedPlan): SheetS
   return {
     number: `${step.index}`,
     title: plain(step.title),
-    drawing: finished.drawings.drawings.some((drawing) => drawing.id === id) ? id : '',
+    drawing: drawn(`step-${step.index}`),
+    half: drawn(`half-step-${step.index}`),
     parts: step.parts.map((part) => ({
       letter: plain(part.letter),
       name: plain(part.name),

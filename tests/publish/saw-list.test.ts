@@ -25,7 +25,7 @@ import type { StockItem } from '../../src/read/types.ts';
 import { lineText } from '../../src/text.ts';
 import { INCH, inches, mm } from '../../src/units.ts';
 import { computedDemo } from '../support/computed.ts';
-import { finishedBench, shop } from '../support/finished.ts';
+import { finishedBench, metric, shop } from '../support/finished.ts';
 import { handbookTheme, poppler, typstForTests } from '../support/pdf.ts';
 import { imperial, stock1x6 } from '../support/sample.ts';
 
@@ -263,22 +263,37 @@ const pattern: SheetPattern = {
   },
 };
 
-describe('the cuts of a sheet', () => {
-  const plywood: StockItem = { ...stock1x6, key: 'ply', label: '3/4 plywood', sheets: [] };
-  const sheet: SheetLayout = {
-    stock: plywood,
-    species: 'birch',
-    sheetLength: inches(96),
-    sheetWidth: inches(48),
-    sizeLabel: '4 × 8 ft',
-    count: 2,
-    price: 60,
-    edgeTrim: mm(0),
-    root: pattern.root,
-    cuts: sheetCuts(job, pattern).map((cut) => ({ ...cut, setting: inches(cut.setting) })),
-    copyOf: {},
-  };
+const plywood: StockItem = { ...stock1x6, key: 'ply', label: '3/4 plywood', sheets: [] };
+const sheet: SheetLayout = {
+  stock: plywood,
+  species: 'birch',
+  sheetLength: inches(96),
+  sheetWidth: inches(48),
+  sizeLabel: '4 × 8 ft',
+  count: 2,
+  price: 60,
+  edgeTrim: mm(0),
+  root: pattern.root,
+  cuts: sheetCuts(job, pattern).map((cut) => ({ ...cut, setting: inches(cut.setting) })),
+  copyOf: {},
+};
 
+describe('the settings on the sheets', () => {
+  it('are one table with a row for each pass, so that none of a single row stands alone', async () => {
+    const finished = { ...finishedBench(imperial), layouts };
+    const { value } = planPdf({ finished, shop, theme: handbookTheme(), typst: await typstForTests() });
+    const tags = poppler('pdfinfo', value as Uint8Array, ['-struct-text']);
+    const table = tags.slice(tags.indexOf('H2 "Saw settings"') + 5);
+    const own = table.slice(0, table.search(/\bH[12] /));
+    // The head; stop block, fence and stop block again, each said in a row; and the four settings worked out above.
+    expect(own.match(/^\s*TR\b/gm)).toHaveLength(1 + 3 + 4);
+    expect(own).toContain('"Fence settings"');
+    expect(own).toContain('"Stop block settings, ripped pieces"');
+    expect(tags).not.toMatch(/H2 "(?:Fence|Stop block) settings/);
+  }, 30_000);
+});
+
+describe('the cuts of a sheet', () => {
   it('are rows with what they are made on and what comes off', () => {
     const [sequence] = sequences({ ...layouts, sheets: [sheet] });
     expect(sequence?.title).toBe('3/4 plywood, 4 × 8 ft × 2');
@@ -312,7 +327,7 @@ describe('the cuts of a sheet', () => {
     const { value } = planPdf({ finished, shop, theme: handbookTheme(), typst: await typstForTests() });
     const tags = poppler('pdfinfo', value as Uint8Array, ['-struct-text']);
     const table = tags.slice(tags.indexOf('"Cut sequence: 3/4 plywood, 4 × 8 ft × 2"'));
-    const own = table.slice(0, table.indexOf('H2 '));
+    const own = table.slice(0, table.search(/\bH[12] /));
     // A head of seven cells, then a row for each line of the table worked out above.
     expect(own.match(/^\s*TH\b/gm)).toHaveLength(7);
     expect(own.match(/^\s*TR\b/gm)).toHaveLength(4);
@@ -346,16 +361,25 @@ describe('the cuts of a sheet', () => {
 });
 
 describe('what is left over', () => {
-  it('is said in shares of the wood that come to a hundred, with the pieces worth keeping', () => {
+  it('is said of each stock in shares that come to a hundred, with the pieces worth keeping', () => {
     // By hand, in²: bought 2 · 96 · 5.5 = 1056; parts 2 · (40 · 2.5 + 30 · 2.5 + 30 · 5.5) = 680, 64.4 %; kept 2 · 25.75 · 5.5 = 283.25,
     // 26.8 %; so 9 % waste.
-    const { shares, pieces, onHand } = leftOver({ ...finishedBench(imperial), layouts });
-    expect(shares).toContain(
-      '64\u00a0% becomes parts and 27\u00a0% is left over in pieces worth keeping; 9\u00a0% is waste',
-    );
-    expect(pieces).toHaveLength(1);
-    expect(pieces[0]).toMatchObject({ name: '1×6', count: 2 });
-    expect((pieces[0]?.length ?? 0) / INCH).toBeCloseTo(25.75, 9);
+    const { opening, rows, onHand } = leftOver({ ...finishedBench(imperial), layouts });
+    expect(rows).toHaveLength(1);
+    expect(rows[0]).toMatchObject({
+      name: '1×6',
+      parts: '64\u00a0%',
+      kept: '27\u00a0%',
+      waste: '9\u00a0%',
+      pieces: [{ count: 2 }],
+    });
+    expect((rows[0]?.pieces[0]?.length ?? 0) / INCH).toBeCloseTo(25.75, 9);
+    // The limits of what is kept are 300 mm of a board and 150 mm of a sheet: 11.8 in and 5.9 in.
+    expect(opening).toContain('boards from about 12 in long');
+    expect(opening).not.toContain('sheets');
+    expect(
+      leftOver({ ...finishedBench(metric), layouts: { ...layouts, sheets: [sheet] } }).opening,
+    ).toContain('boards from 300 mm long and pieces of sheets from 150 mm wide');
     expect(onHand).toEqual([]);
   });
 
