@@ -3,6 +3,7 @@ import type { Diagnostic } from '../diagnostics.ts';
 import type { Direction } from '../read/types.ts';
 import type { Convex } from '../resolve/convex.ts';
 import { FACES_OF } from '../resolve/directions.ts';
+import type { Pose } from '../resolve/pose-types.ts';
 import type { Course, ResolvedPart, Span } from '../resolve/types.ts';
 import { mm, type NumberStyle } from '../units.ts';
 import { standOf, standOfPose } from './frames.ts';
@@ -17,6 +18,8 @@ export interface Board {
   readonly spans: Readonly<Record<Direction, Span>>;
   readonly number?: number;
   readonly course?: Course;
+  /** Where it leans or slopes. */
+  readonly pose?: Pose;
 }
 
 export interface ShapedBoard {
@@ -37,11 +40,12 @@ export function boardsShaped(
   numbers: NumberStyle,
   report: (diagnostic: Diagnostic) => void,
 ): readonly ShapedBoard[] {
-  const { source, pose, runs, wideFace } = part;
+  const { source, runs, wideFace } = part;
   const told = new Set<string>();
   const met = new Set<number>();
   const missed = new Map<number, Diagnostic>();
   const shaped = boards.map((board): ShapedBoard => {
+    const { pose } = board;
     const stand = pose ? standOfPose(pose) : standOf(board.spans, runs, wideFace);
     const size = sizeOf(part, board);
     const said: Diagnostic[] = [];
@@ -79,7 +83,8 @@ export function boardsShaped(
 }
 
 function sizeOf(part: ResolvedPart, board: Board): BlankSize {
-  const { pose, spans, runs, stock } = part;
+  const { spans, runs, stock } = part;
+  const { pose } = board;
   if (pose) {
     const { length, width, thickness } = pose.size;
     return { length: mm(length), width: mm(width), thickness: mm(thickness) };

@@ -89,6 +89,26 @@ export const standOfPose = (pose: Pose): Stand => {
 };
 
 /**
+ * One course of a field that slopes: a strip of its pose.
+ * @param from where the strip begins along the field's own width, mm
+ */
+export function stripOf(pose: Pose, from: number, width: number): Pose {
+  const half = pose.corners.length / 2;
+  return {
+    ...pose,
+    origin: add(pose.origin, scale(pose.width, from)),
+    size: { ...pose.size, width },
+    // Corners stand in fours, those of one end: two of the low edge, then two of the high one; an end is cut alike at both edges.
+    corners: pose.corners.map((_, index) => {
+      const end = index < half ? 0 : half;
+      const high = index - end >= half / 2;
+      const low = pose.corners[end + ((index - end) % (half / 2))] as Vec3;
+      return add(low, scale(pose.width, high ? from + width : from));
+    }),
+  };
+}
+
+/**
  * The right-handed frame of a stand. A left-handed one counts its width from the other edge and is marked mirrored.
  * @param width of the board, where its bounds don't say it
  */

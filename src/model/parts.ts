@@ -1,11 +1,13 @@
 /** Parts with all their copies and courses, placed and shaped. */
 import type { Diagnostic } from '../diagnostics.ts';
+import { axisOf } from '../resolve/pose-axes.ts';
 import type { CopyRule, Course, ResolvedPart, ResolvedPlan, Span } from '../resolve/types.ts';
+import { dot } from '../resolve/vectors.ts';
 import type { Length } from '../units.ts';
 import { mm } from '../units.ts';
 import { type Board, boardsShaped, type ShapedBoard } from './boards.ts';
 import { bodyFaces } from './body.ts';
-import { frameOf, mirrored, moved, type Stand, standOf, standOfPose } from './frames.ts';
+import { frameOf, mirrored, moved, type Stand, standOf, standOfPose, stripOf } from './frames.ts';
 import type { Copy, Part } from './types.ts';
 
 /** The parts of a plan in the file's order. What is wrong with their shapes is reported. */
@@ -22,11 +24,13 @@ function printedName(key: string): string {
 }
 
 function partOf(part: ResolvedPart, plan: ResolvedPlan, report: (diagnostic: Diagnostic) => void): Part {
-  const { source, courses, pose, panel } = part;
+  const { source, courses, panel } = part;
   const { outline } = plan;
   const first = boardsShaped(part, boardsOf(part), plan.edition.numbers, report).map((board) => ({
     board,
-    stand: pose ? standOfPose(pose) : standOf(board.board.spans, part.runs, part.wideFace),
+    stand: board.board.pose
+      ? standOfPose(board.board.pose)
+      : standOf(board.board.spans, part.runs, part.wideFace),
   }));
   const stands = part.copies.reduce((groups, rule) => copied(groups, rule, outline), [
     first,
@@ -73,11 +77,18 @@ interface Placed {
 }
 
 function boardsOf(part: ResolvedPart): readonly Board[] {
-  const { courses, spans } = part;
-  if (!courses) return [{ spans }];
+  const { courses, spans, pose } = part;
+  if (!courses) return [{ spans, ...(pose ? { pose } : {}) }];
   const { along, reversed } = courses;
   const whole = spans[along];
   return courses.list.map((course, index) => {
+    if (pose) {
+      // counted along the slope, from the start of the courses; the board's own width may go the other way
+      const backwards = dot(pose.width, axisOf(along)) < 0;
+      const far = pose.size.width - course.offset - course.cover;
+      const strip = stripOf(pose, reversed !== backwards ? far : course.offset, course.cover);
+      return { spans, number: index + 1, course, pose: strip };
+    }
     const low = reversed ? whole.high - course.offset - course.cover : whole.low + course.offset;
     const span: Span = { low, high: low + course.cover };
     return { spans: { ...spans, [along]: span }, number: index + 1, course };

@@ -16,7 +16,10 @@ export const loose: Rule = ({ plan }) => {
         ).length === 0,
     );
     if (!alone) return [];
-    const others = copies.filter((other) => other.copy.id !== alone.id);
+    // a board of another part, if there is one: what holds it is none of its own row
+    const rest = copies.filter((other) => other.copy.id !== alone.id);
+    const strange = rest.filter((other) => other.part.key !== part.key);
+    const others = strange.length > 0 ? strange : rest;
     const near = others.reduce((best, other) =>
       gapBetween(alone.bounds, other.copy.bounds) < gapBetween(alone.bounds, best.copy.bounds) ? other : best,
     );

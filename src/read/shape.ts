@@ -326,7 +326,6 @@ export function clashes(part: MapNode): Diagnostic[] {
     ['lean', 'brace', 'the two points of a brace say how it leans'],
     ['slope', 'brace', 'the two points of a brace say how it slopes'],
     ['lean', 'lay', 'courses stand upright'],
-    ['slope', 'lay', 'courses lie level'],
     ['brace', 'lay', 'a brace is one board'],
     ['brace', 'between', 'the two points of a brace say where it ends'],
     ['brace', 'length', 'the two points of a brace say how long it is'],

@@ -7,6 +7,7 @@ import { coursesOf, type Fill, fillSpan, type LayInput, MOST_COURSES, sliverLimi
 import { FACES_OF } from './directions.ts';
 import type { PartFacts } from './facts.ts';
 import { sizeOf, spanOf } from './placement.ts';
+import { bodyOf, isPosed } from './pose.ts';
 import { figure } from './quantities.ts';
 import type { Courses, Span } from './types.ts';
 
@@ -26,7 +27,8 @@ export function layOf(context: Context, facts: PartFacts, origin: Origin): Cours
   const { lay, key } = source;
   if (!lay || broken) return undefined;
   return context.graph.value(`${key}.courses`, origin, (): Courses | undefined => {
-    const span = spanOf(context, facts, lay.along, origin);
+    const level = spanOf(context, facts, lay.along, origin);
+    const span = level && sloped(context, facts, level, origin);
     const cover = sizeOf(context, facts, lay.along, origin);
     const gap = lay.gap ? numberOf(context, `${key}.gap`, lay.gap, 'length', origin) : 0;
     if (!span || cover === undefined || gap === undefined || !stock) return undefined;
@@ -53,6 +55,13 @@ export function layOf(context: Context, facts: PartFacts, origin: Origin): Cours
     remark(context, laid, fill);
     return { along: lay.along, reversed: lay.reversed, ...coursesOf(input, fill) };
   });
+}
+
+/** The span along the boards' own width: of courses that slope it is counted from their lower corner. */
+function sloped(context: Context, facts: PartFacts, level: Span, origin: Origin): Span | undefined {
+  if (!isPosed(context, facts) || level.high - level.low <= 0.01) return level;
+  const size = bodyOf(context, facts, origin)?.size;
+  return size && { low: 0, high: size.width };
 }
 
 function tooMany(context: Context, { facts, lay, cover, span }: Laid): Diagnostic {

@@ -84,7 +84,8 @@ export function sizeOf(
   const { source, stock } = facts;
   const { key } = source;
   if (direction === facts.thickAlong) return stock?.thickness;
-  if (isPosed(context, facts)) {
+  const course = source.lay !== undefined && direction === facts.widthAlong;
+  if (!course && isPosed(context, facts)) {
     const size = bodyOf(context, facts, origin)?.size;
     return direction === source.runs.value ? size?.length : size?.width;
   }

@@ -33,18 +33,20 @@ export function isPosed(context: Context, facts: PartFacts): boolean {
 
 /** Where an end or an edge of a leaning part is cut: along which of the piece's axes. */
 function cutFaces(context: Context, facts: PartFacts, straight: boolean): readonly Face[] | undefined {
-  const { lean, runs, key } = facts.source;
+  const { lean, runs, key, lay } = facts.source;
   if (!lean) return [];
   const ends = FACES_OF[runs.value];
   if (!lean.cut) return straight ? [] : ends;
+  // the edges of courses stay square, so that all but the ripped ones are alike
+  const edges = straight && !lay;
   for (const { value, origin } of lean.cut) {
     const along = directionOf(value);
-    const fits = along === runs.value || (straight && along === facts.widthAlong);
+    const fits = along === runs.value || (edges && along === facts.widthAlong);
     if (fits) continue;
-    const may = straight ? [...ends, ...FACES_OF[facts.widthAlong]] : ends;
+    const may = edges ? [...ends, ...FACES_OF[facts.widthAlong]] : ends;
     context.report(
       fault('lean.cut', origin, {
-        expected: `an end${straight ? ' or an edge' : ''} of "${key}": ${may.join(', ')}`,
+        expected: `an end${edges ? ' or an edge' : ''} of "${key}": ${may.join(', ')}`,
         found: value,
         parts: [key],
       }),
@@ -131,9 +133,23 @@ function leaningBody(context: Context, facts: PartFacts, { axes, straight, cut }
     flipped ? [edgeCut[1], edgeCut[0]] : [edgeCut[0], edgeCut[1]],
   );
   const both = FACES_OF[widthAlong].map((face) => source.at[face]);
+  // courses are one board as wide as their field until they are told apart
+  const { lay } = source;
+  const level = dot(axes.width, widthAxis) > 1 - 1e-12;
+  if (lay && !straight && !level) {
+    context.report(
+      fault('lean.courses', source.lean?.origin ?? lay.origin, {
+        expected: `courses of "${key}" that slope one way: along their length or across it`,
+        found: 'both',
+        hint: 'leave one of the two faces out',
+        parts: [key],
+      }),
+    );
+    return undefined;
+  }
   let across: number | undefined;
-  if (rip) across = numberOf(context, `${key}.width`, rip, 'length');
-  else if (both.every((one) => one) && straight) {
+  if (rip && !lay) across = numberOf(context, `${key}.width`, rip, 'length');
+  else if (lay || (both.every((one) => one) && straight)) {
     const [low, high] = FACES_OF[widthAlong].map((face) => faceOf(context, facts, face, source.origin));
     across =
       low === undefined || high === undefined
