@@ -1,8 +1,9 @@
 /** What the shopping list says beside what to buy: what is on hand, how much becomes parts, and which pieces are worth keeping. */
 import { KEPT, keptPieces, type StockUse, stockUses } from '../cutting/left-over.ts';
+import type { ShoppingRow } from '../cutting/types.ts';
 import type { StockItem } from '../read/types.ts';
 import type { Length } from '../units.ts';
-import { mm } from '../units.ts';
+import { mm, printed, sizeText } from '../units.ts';
 import type { FinishedPlan } from './types.ts';
 
 /** A piece left over that is worth keeping. */
@@ -54,6 +55,30 @@ export function stockName(
 /** Said of boards that are bought beside those of the layouts; nothing where there are none. */
 export const extraText = (extra: number | undefined): string =>
   extra === undefined || extra === 0 ? '' : `${extra} of them for knots and checks`;
+
+/**
+ * Said of boards that the yard cuts, so that the shopping list is all that is needed there: `have them cut at 64 1/2″`, where they aren't
+ * cut alike `have 2 cut at 64 1/2″ and 1 at 59 5/16″`, a second cut from the first, `48″ further`; nothing of other boards.
+ */
+export function yardText({ layouts, plan }: Computed, row: ShoppingRow): string {
+  const { numbers } = plan.edition;
+  const counts = new Map<string, number>();
+  for (const board of layouts.boards) {
+    const cuts = board.cuts.filter((cut) => cut.yard);
+    const own = board.stock.key === row.stock?.key && board.species === row.species;
+    if (!own || board.own || board.lengthLabel !== row.unit || cuts.length === 0) continue;
+    const said = cuts
+      .map(({ setting }, index) => `${sizeText(printed(setting, numbers))}${index > 0 ? ' further' : ''}`)
+      .join(', ');
+    counts.set(said, (counts.get(said) ?? 0) + board.count);
+  }
+  const groups = [...counts];
+  const [only] = groups;
+  if (only === undefined) return '';
+  if (groups.length === 1 && only[1] === row.quantity)
+    return `have ${row.quantity === 1 ? 'it' : 'them'} cut at ${only[0]}`;
+  return `have ${groups.map(([said, count], index) => `${count}${index === 0 ? ' cut' : ''} at ${said}`).join(' and ')}`;
+}
 
 /** What is used, kept and wasted in a plan. */
 export function leftOver(finished: Computed): LeftOver {

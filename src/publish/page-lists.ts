@@ -4,11 +4,19 @@ import { capital } from '../instructions/words.ts';
 import type { Edition } from '../read/types.ts';
 import { lineText } from '../text.ts';
 import { type Child, type Content, el, money } from './html.ts';
-import { extraText, type LeftOver, leftOver, stockName } from './left-over.ts';
+import { extraText, type LeftOver, leftOver, stockName, yardText } from './left-over.ts';
 import { byEdition, lengthNode, letterNode, lineNodes } from './page-words.ts';
 import { amount } from './pdf-words.ts';
 import { choiceText, levelsText } from './proof-words.ts';
-import { givesLine, type SawTable, type Sequence, sawTables, sawTitle, sequences } from './saw-list.ts';
+import {
+  givesLine,
+  type SawTable,
+  type Sequence,
+  sawTables,
+  sawTitle,
+  sequences,
+  yardWords,
+} from './saw-list.ts';
 import type { FinishedPlan, PlanBundle } from './types.ts';
 
 type Editions = PlanBundle['editions'];
@@ -142,7 +150,7 @@ function sawTable(table: SawTable, edition: Edition): Content {
   return el(
     'table.stops',
     {},
-    el('caption', {}, `${sawTitle(table)}, largest first`),
+    el('caption', {}, `${sawTitle(table)}, largest first${table.yard ? `.${yardWords(table)}` : ''}`),
     heads([table.kind === 'rip' ? 'Fence at' : 'Stop at'], ['Cuts', '.n'], ['Pieces']),
     el(
       'tbody',
@@ -281,7 +289,9 @@ function buyTable(
       rows.map((row) => {
         const notes: Child[][] = [
           ...(row.size.length === 0 ? [] : [lineNodes(row.size)]),
-          ...[extraText(row.extra)].filter((words) => words !== '').map((words) => [words]),
+          ...[extraText(row.extra), yardText(finished, row)]
+            .filter((words) => words !== '')
+            .map((words) => [words]),
         ];
         return el(
           'tr',

@@ -4,7 +4,7 @@ import { capital } from '../instructions/words.ts';
 import { lineText } from '../text.ts';
 import { printed } from '../units.ts';
 import { boardCutLists } from './board-cuts.ts';
-import { extraText, leftOver, stockName } from './left-over.ts';
+import { extraText, leftOver, stockName, yardText } from './left-over.ts';
 import { plain, type SheetInline, type SheetLine, sheetLength, sheetLine, sheetSize } from './pdf-prose.ts';
 import { amount } from './pdf-words.ts';
 import { choiceText, levelsText } from './proof-words.ts';
@@ -186,7 +186,7 @@ export function shoppingData(finished: FinishedPlan): SheetShopping {
   const priced = (value: number | undefined): string => (value === undefined ? '' : amount(value, currency));
   const row = (item: ShoppingRow): SheetShoppingRow => ({
     name: plain(item.stock === undefined ? item.name : stockName(finished, item.stock, item.species ?? '')),
-    note: extraText(item.extra),
+    note: plain([extraText(item.extra), yardText(finished, item)].filter((words) => words !== '').join('; ')),
     size: sheetLine(item.size),
     unit: plain(item.unit),
     needed: `${item.needed}`,

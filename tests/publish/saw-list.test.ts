@@ -8,7 +8,7 @@ import type { SheetJob, SheetPattern } from '../../src/cutting/sheets/types.ts';
 import type { BoardLayout, CuttingLayouts, SheetLayout } from '../../src/cutting/types.ts';
 import { figures } from '../../src/figures.ts';
 import type { Plan } from '../../src/model/types.ts';
-import { leftOver, stockName } from '../../src/publish/left-over.ts';
+import { leftOver, stockName, yardText } from '../../src/publish/left-over.ts';
 import { layoutsSection } from '../../src/publish/page-lists.ts';
 import { planPdf } from '../../src/publish/pdf.ts';
 import {
@@ -357,6 +357,41 @@ describe('the cuts of a sheet', () => {
     expect(stockName(mixed, plywood, 'birch')).toBe('3/4 birch plywood');
     expect(stockName(mixed, stock1x6, 'pine')).toBe('1×6 pine');
     expect(stockName(bench, stock1x6, 'pine')).toBe('1×6');
+  });
+});
+
+describe('the shopping list', () => {
+  it('says where the yard cuts which boards, since it is what a builder takes there', () => {
+    // 96 in: the yard cuts behind 50 in of three boards, behind 30 of one, and of two twice, behind 40 and 20 more (+ 1/8 of kerf)
+    const cut = (count: number, long: readonly number[], yard: readonly number[]): BoardLayout => {
+      const whole = board(
+        count,
+        long.map((length) => [length, [['A', 0, 5.5, length]]] as const),
+      );
+      return { ...whole, cuts: boardCuts(whole, { kerf, yard }) };
+    };
+    const finished = finishedBench(imperial);
+    const said = (boards: readonly BoardLayout[], quantity: number): string =>
+      yardText(
+        { ...finished, layouts: { ...layouts, boards } },
+        {
+          kind: 'board',
+          name: '1×6',
+          size: [],
+          unit: '8 ft',
+          quantity,
+          needed: quantity,
+          stock: stock1x6,
+          species: 'pine',
+        },
+      );
+    expect(said([cut(3, [50, 40], [1])], 3)).toBe('have them cut at 50″');
+    expect(said([cut(1, [50, 40], [1])], 1)).toBe('have it cut at 50″');
+    // one of four is a spare one
+    expect(said([cut(3, [50, 40], [1])], 4)).toBe('have 3 cut at 50″');
+    expect(said([cut(3, [50, 40], [1]), cut(1, [30, 40], [1])], 4)).toBe('have 3 cut at 50″ and 1 at 30″');
+    expect(said([cut(2, [40, 20, 30], [1, 2])], 2)).toBe('have them cut at 40″, 20″ further');
+    expect(said([board(2, [[50, [['A', 0, 5.5, 50]]]])], 2)).toBe('');
   });
 });
 
