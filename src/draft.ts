@@ -67,6 +67,14 @@ safety:
   - "Keep hands well away from the blade, and clamp what you bore or cut."
 
 theme: handbook                   # a folder in themes/, or the built-in one
+
+editions:                         # both are there without a word; here stands what is otherwise
+  imperial:
+    stock: north-american-softwood    # a file in content/stock/
+    kerf: 1/8 in                      # what your saw takes with each cut
+  metric:
+    stock: metric-softwood
+    kerf: 3 mm
 `;
 
 /** A small crate with a title of the author's: every block of the language once, each in its simplest form. */
