@@ -151,6 +151,19 @@ describe('the face with more of the work is drawn', () => {
     expect(one({ parts: wall }).said).toContain(INNER.replace('Inner face', 'Back'));
   });
 
+  it('edges are named as the board lies, faces by their own names', () => {
+    const worked = `{ chamfer: front top, width: 3 mm }\n{ round: back bottom, radius: 4 mm }\n${THROUGH('front', 300)}\n{ chamfer: front holes, width: 1 mm }`;
+    // Seen from behind its top stays the upper edge; in front it is the show face that has the chamfer.
+    const { said } = one({ parts: rail(`${BLIND('back', 200)}\n${worked}`) });
+    expect(said).toContain('Edge of upper edge and show face chamfered, 3 × 45°');
+    expect(said).toContain('Edge of lower edge and inner face rounded, R 4');
+    expect(said).toContain('Rims of the holes in the show face chamfered, 1 × 45°');
+    // A leaning hole: towards the right of the piece, which seen from behind is the left end.
+    const leans =
+      '{ hole: back, at: { across: left + 300 mm }, diameter: 8 mm, depth: 9 mm, lean: { right: 15 deg } }';
+    expect(one({ parts: rail(leans) }).said).toContain('Ø 8, 9 deep, 15° towards the left end');
+  });
+
   it('of a pair that looks both ways only what is true of both is said', () => {
     const { said } = one({ parts: rail(BLIND('back', 300), '  copies: mirrored front-back\n') });
     // In the middle of the width and off that of the length: the other one is this board turned round, and looks to the front.
