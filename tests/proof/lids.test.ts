@@ -11,9 +11,10 @@ interface Chest {
   /** Outside, mm. */
   readonly width?: number;
   readonly height?: number;
-  /** Lines of the front's and the ends' `shape`. */
+  /** Lines of the `shape` of front, ends and back. */
   readonly front?: string;
   readonly end?: string;
+  readonly back?: string;
   /** Between lid and walls. */
   readonly gap?: number;
   readonly hardware: string;
@@ -26,6 +27,7 @@ function chest({
   height = 418,
   front = '',
   end = '',
+  back = '',
   gap = 0,
   hardware,
   more = '',
@@ -60,7 +62,13 @@ front-wall:
   between: end
   at: { bottom: floor, top: end.top, front: front }
 ${shaped(front)}
-back-wall: { stock: ply-3/4, runs: across, wide face: front, between: end, at: { bottom: floor, top: end.top, back: back } }
+back-wall:
+  stock: ply-3/4
+  runs: across
+  wide face: front
+  between: end
+  at: { bottom: floor, top: end.top, back: back }
+${shaped(back)}
 base: { stock: ply-3/4, runs: across, wide face: top, between: end, at: { bottom: floor + 20 mm, front: front-wall.back, back: back-wall.front } }
 lid: { stock: ply-3/4, runs: across, wide face: top, at: { top: top, left: left, right: right, front: front, back: back } }
 ${more}
@@ -169,6 +177,10 @@ describe('a lid over a room that a child can get into', () => {
     const cover =
       'panel: { stock: ply-1/4, runs: across, wide face: front, length: 864 mm, at: { left: 18 mm, bottom: 200 mm, top: 380 mm, front: front-wall.back } }';
     expect(await found({ hardware: STAY, front: two, more: cover })).toHaveLength(1);
+    // Against the wall of the room a hole in the back is shut; one in each end stays open.
+    expect(await found({ hardware: STAY, back: two })).toHaveLength(1);
+    const ends = '    - { hole: left, at: { deep: 200 mm, up: 300 mm }, diameter: 30 mm }\n';
+    expect(await found({ hardware: STAY, end: ends })).toEqual([]);
     // At the floor, below the bottom, they lead into no room that is closed.
     expect(await found({ hardware: STAY, front: hole(300, 10, 15) + hole(600, 10, 15) })).toHaveLength(1);
   });
