@@ -31,9 +31,12 @@ const onHand: Rule = ({ plan, layouts }) => {
     ...(layouts.sheets ?? []).map((one) => ({ ...one, size: one.sizeLabel })),
   ].filter((one) => one.own);
   if (own.length === 0) return [];
-  const found = own.map(
-    ({ count, stock, size }) => `${count} of ${stock.label}, ${size.replace(/, on hand.*$/, '')}`,
-  );
+  const counts = new Map<string, number>();
+  for (const { count, stock, size } of own) {
+    const called = `${stock.label}, ${size.replace(/, on hand.*$/, '')}`;
+    counts.set(called, (counts.get(called) ?? 0) + count);
+  }
+  const found = [...counts].map(([called, count]) => `${count} of ${called}`);
   return [
     {
       id: 'on-hand.used',

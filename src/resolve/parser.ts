@@ -136,8 +136,10 @@ class Reader {
     const before = this.list[this.index - 1] as Token;
     const bare = before.kind === 'value' && before.quantity.kind === 'number';
     if (bare && token.kind === 'name') {
-      const number = this.text.slice(before.at, before.end);
-      const hint = lengthHint(this.text.slice(before.at, token.end)) ?? `${number} in, or ${number} mm`;
+      // with all of `1/4` or `3 1/2`, not its last number alone
+      const from = /[0-9][0-9 ./-]*$/u.exec(this.text.slice(0, before.end))?.index ?? before.at;
+      const number = this.text.slice(from, before.end);
+      const hint = lengthHint(this.text.slice(from, token.end)) ?? `${number} in, or ${number} mm`;
       return stop('length.unit', token.at, 'a unit: in, ft, mm, cm, m or deg', this.word(token), hint);
     }
     if (bare && token.kind === 'value') {
