@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 /** The program as it is started from a shell: hands `main` the arguments and the two streams, and ends with its code. */
+import './warm-up.ts';
 import { run } from './main.ts';
 
 // A reader that has seen enough (`kerfleaf figures nest-box | head`) closes the pipe: that is no fault.

@@ -204,7 +204,7 @@ export async function computePlan(
   const shopping = shoppingList(plan, list, layouts, joinery);
   const instructions = writeInstructions({ plan, cutList: list, joinery, shop: shop.shop });
   const overlaps = await remembered(tools.cache, 'overlaps', keyText(plan.parts), () =>
-    ask(tools.pool, { kind: 'overlaps', plan: bare(plan) }),
+    ask(tools.pool, { kind: 'overlaps', plan: bare(plan) }, homeOf(plan)),
   );
   const diagnostics = ofVariant(source, [
     ...built.diagnostics,
@@ -276,7 +276,11 @@ function bare({ evaluate: _, ...plan }: Plan): SentPlan {
 }
 
 /** Has a task done by the pool. */
-const ask = <T extends Task>(pool: Pool<Task>, task: T) => pool.run(task) as Promise<Done<T>>;
+const ask = <T extends Task>(pool: Pool<Task>, task: T, home?: string) =>
+  pool.run(task, home) as Promise<Done<T>>;
+
+/** The tasks of a plan in an edition share its boards, once they are shaped. */
+const homeOf = ({ slug, edition }: Plan): string => `${slug} ${edition.key}`;
 
 /** Draws a computed plan in all its editions, side by side. */
 export async function finishPlan(plan: ComputedBundle, tools: Tools): Promise<PlanBundle> {
@@ -310,7 +314,9 @@ function drawingsOf(computed: ComputedPlan, { cache, pool }: Tools): Promise<Dra
     instructions: { ...instructions, ...unsaid, steps },
     page: isFree(plan.front) ? ('whole' as const) : ('samples' as const),
   };
-  return remembered(cache, 'drawings', keyText(input), () => ask(pool, { kind: 'draw', input }));
+  return remembered(cache, 'drawings', keyText(input), () =>
+    ask(pool, { kind: 'draw', input }, homeOf(plan)),
+  );
 }
 
 /** Pictures of earlier runs, found by the hash of what they show. */
@@ -323,7 +329,7 @@ export const keptPictures = (cache: Cache): KeptPictures => ({
 async function modelsOf(bundle: PlanBundle, { pool }: Pick<Tools, 'pool'>): Promise<ModelFile[]> {
   const made = await Promise.all(
     bundle.editions.map(({ finished: { plan, cutList, joinery } }) =>
-      ask(pool, { kind: 'models', plan: bare(plan), cutList, joinery }),
+      ask(pool, { kind: 'models', plan: bare(plan), cutList, joinery }, homeOf(plan)),
     ),
   );
   return made.flat();

@@ -40,6 +40,7 @@ const OUTSIDE = [
   'schemas.ts',
   'tasks.ts',
   'thread.ts',
+  'warm-up.ts',
 ];
 /** The one file that names each heavy library. */
 const WRAPPERS: readonly (readonly [RegExp, string])[] = [

@@ -141,7 +141,7 @@ export async function rasterDrawing(svg: string, settings: RasterSettings): Prom
 const encode = (pixels: Sharp, format: 'webp' | 'png'): Promise<Uint8Array> =>
   format === 'png'
     ? pixels.png({ palette: true, colours: 64, compressionLevel: 9 }).toBuffer()
-    : pixels.webp({ nearLossless: true, quality: 40, effort: 5 }).toBuffer();
+    : pixels.webp({ nearLossless: true, quality: 40, effort: 4 }).toBuffer();
 
 /** The card that other sites show for a link: 1200 × 630, the drawing on a plain ground, standing on a line. */
 export async function card(

@@ -4,8 +4,11 @@ import { Worker } from 'node:worker_threads';
 
 /** Does tasks, several at a time. */
 export interface Pool<Task> {
-  /** Rejects where the task failed by a bug of ours. */
-  readonly run: (task: Task) => Promise<unknown>;
+  /**
+   * Rejects where the task failed by a bug of ours. Tasks of one `home` go to one thread where it is free, so that it uses again what it
+   * made for the last: a plan's boards are shaped for its proof, its drawings and its models.
+   */
+  readonly run: (task: Task, home?: string) => Promise<unknown>;
   /** Ends the threads; tasks that are not done are dropped. */
   readonly close: () => Promise<void>;
 }
@@ -15,6 +18,7 @@ const MOST_THREADS = 6;
 
 interface Order<Task> {
   readonly task: Task;
+  readonly home: string | undefined;
   readonly resolve: (done: unknown) => void;
   readonly reject: (error: unknown) => void;
 }
@@ -38,15 +42,26 @@ export function threadPool<Task>(file: URL): Pool<Task> {
   const waiting: Order<Task>[] = [];
   const idle: Worker[] = [];
   const all = new Set<Worker>();
+  /** The thread that last worked for a home. */
+  const homes = new Map<string, Worker>();
 
+  const isAt = (worker: Worker, { home }: Order<Task>): boolean =>
+    home !== undefined && homes.get(home) === worker;
+  /** What a thread does next: what it has made something for, else what no other has, else the first that waits. */
+  const nextFor = (worker: Worker): Order<Task> | undefined => {
+    const own = waiting.findIndex((order) => isAt(worker, order));
+    const free = waiting.findIndex(({ home }) => home === undefined || !homes.has(home));
+    return waiting.splice(own >= 0 ? own : Math.max(free, 0), 1)[0];
+  };
   const give = (worker: Worker, order: Order<Task>): void => {
+    if (order.home !== undefined) homes.set(order.home, worker);
     worker.ref();
     worker.removeAllListeners('exit');
     const settle = (): void => {
       for (const event of ['message', 'error', 'exit']) worker.removeAllListeners(event);
     };
     const died = (why: unknown): void => {
-      all.delete(worker);
+      forget(worker);
       settle();
       order.reject(why instanceof Error ? why : new Error(`a thread ended with code ${String(why)}`));
       const next = waiting.shift();
@@ -56,12 +71,12 @@ export function threadPool<Task>(file: URL): Pool<Task> {
       settle();
       if (answer.failed === undefined) order.resolve(answer.done);
       else order.reject(new Error(answer.failed));
-      const next = waiting.shift();
+      const next = nextFor(worker);
       if (next !== undefined) return give(worker, next);
       // A thread that has nothing to do doesn't keep the program from ending.
       worker.unref();
       worker.once('exit', () => {
-        all.delete(worker);
+        forget(worker);
         idle.splice(idle.indexOf(worker), 1);
       });
       idle.push(worker);
@@ -70,6 +85,10 @@ export function threadPool<Task>(file: URL): Pool<Task> {
     worker.once('exit', died);
     worker.postMessage(order.task);
   };
+  const forget = (worker: Worker): void => {
+    all.delete(worker);
+    for (const [home, at] of homes) if (at === worker) homes.delete(home);
+  };
   const start = (): Worker => {
     const worker = new Worker(file);
     all.add(worker);
@@ -77,10 +96,11 @@ export function threadPool<Task>(file: URL): Pool<Task> {
   };
 
   return {
-    run: (task) =>
+    run: (task, home) =>
       new Promise((resolve, reject) => {
-        const order = { task, resolve, reject };
-        const worker = idle.pop();
+        const order = { task, home, resolve, reject };
+        const near = idle.findIndex((one) => isAt(one, order));
+        const [worker] = idle.splice(near >= 0 ? near : -1, 1);
         if (worker !== undefined) give(worker, order);
         else if (all.size < most) give(start(), order);
         else waiting.push(order);
@@ -90,6 +110,7 @@ export function threadPool<Task>(file: URL): Pool<Task> {
       for (const worker of all) worker.removeAllListeners('exit');
       await Promise.all([...all].map((worker) => worker.terminate()));
       all.clear();
+      homes.clear();
     },
   };
 }

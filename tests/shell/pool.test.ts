@@ -1,4 +1,5 @@
 import { writeFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
@@ -24,7 +25,9 @@ describe('threads', () => {
   it('do more tasks than there are threads, and answer each with its own result', async () => {
     const threads = pool();
     const numbers = Array.from({ length: 40 }, (_, index) => index * 2);
-    expect(await Promise.all(numbers.map(threads.run))).toEqual(numbers.map((number) => number * 2));
+    expect(await Promise.all(numbers.map((number) => threads.run(number)))).toEqual(
+      numbers.map((number) => number * 2),
+    );
     await threads.close();
   });
 
@@ -43,6 +46,39 @@ describe('threads', () => {
   });
 });
 
+/** A thread that says which it is, after as many milliseconds as it is sent. */
+const NAMED = `
+import { parentPort, threadId } from 'node:worker_threads';
+parentPort.on('message', (ms) => setTimeout(() => parentPort.postMessage({ done: threadId }), ms));
+`;
+
+describe('homes', () => {
+  const named = () => {
+    const file = join(temporaryFolder(), 'thread.mjs');
+    writeFileSync(file, NAMED);
+    return threadPool<number>(pathToFileURL(file));
+  };
+
+  it('are kept where threads are free, and where orders wait', async () => {
+    const threads = named();
+    const first = await Promise.all([threads.run(20, 'bench'), threads.run(20, 'stool')]);
+    const again = await Promise.all([threads.run(0, 'stool'), threads.run(0, 'bench')]);
+    expect(again).toEqual([first[1], first[0]]);
+    // Six orders for two homes, more than most machines have threads: those that wait find their way too.
+    const turns = ['bench', 'stool', 'bench', 'stool', 'bench', 'stool'];
+    const many = await Promise.all(turns.map((home) => threads.run(10, home)));
+    if (first[0] !== first[1] && availableParallelism() === 2)
+      // Whoever is done first helps with the last ones, two at most.
+      expect(
+        many.filter((thread, turn) => thread === first[turns[turn] === 'bench' ? 0 : 1]).length,
+      ).toBeGreaterThanOrEqual(4);
+    // A home never holds work up: one with many orders is helped by whoever is free.
+    const one = await Promise.all(Array.from({ length: 8 }, () => threads.run(10, 'bench')));
+    if (availableParallelism() > 1) expect(new Set(one).size).toBeGreaterThan(1);
+    await threads.close();
+  });
+});
+
 describe('one thread', () => {
   it('does one task after the other, past one that fails', async () => {
     const order: number[] = [];
@@ -52,7 +88,7 @@ describe('one thread', () => {
       if (number === 2) throw new Error('two');
       return number;
     });
-    const results = await Promise.allSettled([1, 2, 3].map(here.run));
+    const results = await Promise.allSettled([1, 2, 3].map((number) => here.run(number)));
     expect(order).toEqual([1, 2, 3]);
     expect(results.map(({ status }) => status)).toEqual(['fulfilled', 'rejected', 'fulfilled']);
   });
