@@ -8,7 +8,6 @@ import type { PartFacts } from './facts.ts';
 import type { Formula } from './formula.ts';
 import type { Graph } from './graph.ts';
 import { parseFormula } from './parser.ts';
-import { shapeFormulas } from './shapes.ts';
 
 export interface Context {
   readonly source: PlanSource;
@@ -59,27 +58,4 @@ export function numberOf(
     if (problem) context.report(problem);
     return problem ? undefined : fit;
   });
-}
-
-/** Every formula of a plan, in the file's order of blocks. */
-export function writtenFormulas(source: PlanSource): readonly Written[] {
-  const { width, depth, height } = source.outline;
-  return [
-    width,
-    depth,
-    height,
-    ...source.sizes.map((size) => size.formula),
-    ...source.parts.flatMap((part) => [
-      ...Object.values(part.at),
-      ...[part.length, part.rip, part.lay?.from, part.lay?.to, part.lay?.gap],
-      ...shapeFormulas(part),
-      ...part.copies.flatMap((rule) => (rule.kind === 'repeated' ? [rule.count, rule.spacing, rule.to] : [])),
-    ]),
-    ...source.joints.flatMap((joint) => [
-      joint.count,
-      joint.depth,
-      ...Object.values(joint.stopped?.values ?? {}),
-    ]),
-    ...source.hardware.map((item) => item.count),
-  ].filter((written) => written !== undefined);
 }

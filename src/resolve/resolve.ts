@@ -4,7 +4,7 @@ import { fault, hasErrors } from '../diagnostics.ts';
 import type { Edition, PlanSource, ShopSource, StockItem, StockList, Written } from '../read/types.ts';
 import { placeIn } from '../read/written.ts';
 import { mm } from '../units.ts';
-import { type Context, formulaOf, numberOf, writtenFormulas } from './context.ts';
+import { type Context, formulaOf, numberOf } from './context.ts';
 import { quantityOf } from './evaluate.ts';
 import { factsOf, type PartFacts } from './facts.ts';
 import type { Formula } from './formula.ts';
@@ -17,6 +17,7 @@ import { outlineSize } from './placement.ts';
 import { boardOf, speciesOf } from './stock.ts';
 import type { Evaluated, Quantity, ResolvedPlan, Rounding } from './types.ts';
 import { unusedSizes } from './used.ts';
+import { writtenFormulas } from './written-formulas.ts';
 
 /**
  * Resolves a plan for one edition. All faults of the plan are found in one run; what rests on a faulty size isn't reported

@@ -1,7 +1,7 @@
 /** Gives the formulas of a part's shaping operations and of its glue-up their values. */
 import { fault } from '../diagnostics.ts';
-import type { PathStepSource, PlaceSource, ShapeSource } from '../read/shape-types.ts';
-import type { PartSource, Written } from '../read/types.ts';
+import type { PlaceSource, ShapeSource } from '../read/shape-types.ts';
+import type { Written } from '../read/types.ts';
 import { INCH } from '../units.ts';
 import { type Context, numberOf } from './context.ts';
 import type { Wanted } from './evaluate.ts';
@@ -12,28 +12,6 @@ import { figure } from './quantities.ts';
 
 /** Most boards in one panel. */
 const MOST_BOARDS = 40;
-
-/** All formulas of a part that say how it is shaped, leans, is braced or glued up. */
-export function shapeFormulas(part: PartSource): readonly Written[] {
-  const inPlace = (place: PlaceSource | undefined): Written[] =>
-    Object.values(place?.values ?? {}).filter((one) => one !== undefined);
-  const inStep = (step: PathStepSource): Written[] => [
-    ...inPlace(step.to),
-    ...inPlace(step.through),
-    ...(step.radius ? [step.radius] : []),
-  ];
-  return [
-    ...Object.values(part.lean?.angles ?? {}).filter((one) => one !== undefined),
-    ...inPlace(part.brace?.from),
-    ...inPlace(part.brace?.to),
-    ...(part.glueUp?.allowance ? [part.glueUp.allowance] : []),
-    ...(part.shape ?? []).flatMap((shape) => [
-      ...Object.values(shape.values),
-      ...Object.values(shape.places).flatMap(inPlace),
-      ...(shape.path ?? []).flatMap(inStep),
-    ]),
-  ];
-}
 
 const wantedOf = (key: string): Exclude<Wanted, 'any'> =>
   key === 'repeated'
