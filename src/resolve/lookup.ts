@@ -3,7 +3,7 @@ import type { Origin } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
 import type { Direction, Face, SizeSource } from '../read/types.ts';
 import { type Context, formulaOf } from './context.ts';
-import { directionOf, FACES, isLow } from './directions.ts';
+import { directionOf, FACES, isLow, mirrorDirection, oppositeOf } from './directions.ts';
 import { quantityOf } from './evaluate.ts';
 import type { PartFacts } from './facts.ts';
 import { layOf } from './lay.ts';
@@ -24,6 +24,8 @@ const OUTLINE_SIZES: readonly (readonly [string, Direction])[] = [
 const PART_NAMES: readonly string[] = ['thickness', 'width', 'length', 'count', ...FACES];
 /** Saw settings of the cut ends of a part that leans, slopes or is a brace. */
 const SAW_NAMES: readonly string[] = ['mitre', 'miter', 'tilt'];
+/** Before a face: that of the mirrored copy. */
+const MIRRORED = 'mirrored.';
 const LAID_NAMES: readonly string[] = ['courses', 'first', 'last', 'gap'];
 /** What people write for a name of ours. */
 const OTHER_WORDS: Readonly<Record<string, string>> = {
@@ -117,6 +119,7 @@ function partValue(context: Context, facts: PartFacts, what: string, origin: Ori
   const { key, lay, runs } = facts.source;
   if ((FACES as readonly string[]).includes(what))
     return length(faceOf(context, facts, what as Face, origin));
+  if (what.startsWith(MIRRORED)) return mirroredFace(context, facts, what.slice(MIRRORED.length), origin);
   if (what === 'thickness') return length(sizeOf(context, facts, facts.thickAlong, origin));
   if (what === 'width') return length(sizeOf(context, facts, facts.widthAlong, origin));
   if (what === 'length') {
@@ -150,6 +153,51 @@ function partValue(context: Context, facts: PartFacts, what: string, origin: Ori
             : nameHint(what, known)),
       parts: [key],
     }),
+  );
+  return undefined;
+}
+
+/** `side.mirrored.left`: a face of the copy that lies on the other side of the outline's middle, along the face's own direction. */
+function mirroredFace(
+  context: Context,
+  facts: PartFacts,
+  name: string,
+  origin: Origin,
+): Quantity | undefined {
+  const { key, copies } = facts.source;
+  const mirrors = copies.flatMap((rule) => (rule.kind === 'mirrored' ? [mirrorDirection(rule.across)] : []));
+  const known = FACES.filter((face) => mirrors.includes(directionOf(face)));
+  const face = known.find((one) => one === name);
+  if (face) {
+    const direction = directionOf(face);
+    const size = outlineSize(context, direction, origin);
+    const other = faceOf(context, facts, oppositeOf(face), origin);
+    return size === undefined || other === undefined ? undefined : length(size - other);
+  }
+  const plain = mirrors.length === 0;
+  const before = plain ? `${key}.` : `${key}.${MIRRORED}`;
+  const isFace = (FACES as readonly string[]).includes(name);
+  const alike = nearest(name, known);
+  const hint = plain
+    ? isFace
+      ? { hint: `write ${key}.${name}, or give "${key}" mirrored copies` }
+      : {}
+    : alike.length > 0
+      ? { hint: `did you mean ${either(alike)}?` }
+      : {};
+  context.report(
+    fault(
+      'name.unknown',
+      { ...origin, column: origin.column + [...before].length },
+      {
+        expected: plain
+          ? `a face of the first "${key}", which has no mirrored copies`
+          : `${either(known)} after "${before}", along which "${key}" is mirrored`,
+        found: `"${plain ? MIRRORED : ''}${name}"`,
+        ...hint,
+        parts: [key],
+      },
+    ),
   );
   return undefined;
 }
