@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { cutList } from '../../src/cutting/cut-list.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
 import type { Plan } from '../../src/model/types.ts';
-import { proofPlan } from '../../src/proof/index.ts';
 import { mm } from '../../src/units.ts';
+import { findingsOf } from '../proof/findings.ts';
 import { type Blocks, box, built, hardware, line, metric, part, said } from '../resolve/shop.ts';
 import { boxes, notes, overlapsOf, volume } from './housed.ts';
 
@@ -188,11 +188,7 @@ far-shelf: { stock: 18x145, runs: across, wide face: top, at: { left: divider.ri
 - { join: far-shelf, to: side, by: housing, depth: 6 mm }`,
   });
   const webs = (of: Blocks) => {
-    const plan = built(of, metric);
-    const cuts = cutList(plan);
-    const layouts = { boards: [], kerf: mm(3), proofs: [], stops: [] };
-    const input = { plan, joinery: findJoinery(plan, []), cutList: cuts, layouts, overlaps: [] };
-    return proofPlan(input)
+    return findingsOf(built(of, metric))
       .filter(({ id }) => id === 'housing.web')
       .map(line);
   };

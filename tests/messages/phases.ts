@@ -3,12 +3,13 @@ import { cutList } from '../../src/cutting/cut-list.ts';
 import { loadSolver } from '../../src/cutting/highs.ts';
 import { layOutPlan } from '../../src/cutting/layouts.ts';
 import { type Diagnostic, mergeEditions, sortDiagnostics } from '../../src/diagnostics.ts';
+import { writeInstructions } from '../../src/instructions/index.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
 import { buildPlan } from '../../src/model/plan.ts';
-import { proofPlan } from '../../src/proof/index.ts';
 import { hardwareIn } from '../../src/read/hardware.ts';
 import { readShop } from '../../src/read/shop.ts';
 import { inVariants, ofVariant } from '../../src/read/variants.ts';
+import { findingsOf } from '../proof/findings.ts';
 
 export type Phase = (files: ReadonlyMap<string, string>) => Promise<readonly Diagnostic[]>;
 
@@ -96,13 +97,26 @@ export const PHASES: Readonly<Record<string, Phase>> = {
         const hardware = hardwareIn(shop.hardware, edition.numbers.system);
         const { value: plan, diagnostics: own } = buildPlan(source, edition, { ...shop, hardware });
         if (plan === undefined) return own;
-        const joinery = findJoinery(plan, hardware);
-        const layouts = { boards: [], kerf: edition.kerf, proofs: [], stops: [] };
-        const input = { plan, joinery, cutList: cutList(plan), layouts, overlaps: [] };
-        return [...own, ...joinery.diagnostics, ...proofPlan(input)];
+        return [...own, ...findJoinery(plan, hardware).diagnostics, ...findingsOf(plan, hardware)];
       }),
     );
     const findings = mergeEditions(said, shop.shop.editions.length);
     return sortDiagnostics([...diagnostics, ...findings.filter(({ severity }) => severity !== 'caution')]);
+  },
+  /** Reading, then the words of every plan in every edition. */
+  words: async (files) => {
+    const { value: shop, diagnostics } = await readShop(files);
+    if (shop === undefined) return diagnostics;
+    const said = shop.plans.flatMap((source) =>
+      shop.shop.editions.flatMap((edition) => {
+        const hardware = hardwareIn(shop.hardware, edition.numbers.system);
+        const { value: plan, diagnostics: own } = buildPlan(source, edition, { ...shop, hardware });
+        if (plan === undefined) return own;
+        const joinery = findJoinery(plan, hardware);
+        const words = writeInstructions({ plan, cutList: cutList(plan), joinery, shop: shop.shop });
+        return [...own, ...words.diagnostics.map((one) => ({ ...one, edition: edition.key }))];
+      }),
+    );
+    return sortDiagnostics([...diagnostics, ...mergeEditions(said, shop.shop.editions.length)]);
   },
 };

@@ -1,9 +1,8 @@
 /** Fittings against the wood behind them, worked by hand; mm, boards of the metric test list. */
 import { describe, expect, it } from 'vitest';
-import { findJoinery } from '../../src/joinery/index.ts';
-import { proofPlan } from '../../src/proof/index.ts';
 import { inches, mm } from '../../src/units.ts';
 import { built, inch, line, metric } from '../resolve/shop.ts';
+import { findingsOf } from './findings.ts';
 
 /** A flap of 18 with a fitting on it that needs so much wood; what the proof says of it. */
 function found(needs: number, on: string, more = '', edition = metric) {
@@ -12,15 +11,7 @@ ${more}`;
   const plan = built({ parts, hardware: `- { item: hook, count: 1, on: ${on} }` }, edition);
   const wood = { inch: inches(needs / 25), mm: mm(needs) };
   const hardware = plan.hardware.map((use) => ({ ...use, item: { ...use.item, wood } }));
-  const cutList = { rows: [], letters: {}, volume: { value: 0, unit: 'm³' as const } };
-  const layouts = { boards: [], kerf: mm(3), proofs: [], stops: [] };
-  return proofPlan({
-    plan: { ...plan, hardware },
-    joinery: findJoinery(plan, []),
-    cutList,
-    layouts,
-    overlaps: [],
-  })
+  return findingsOf({ ...plan, hardware })
     .filter(({ id }) => id === 'hardware.wood')
     .map(line);
 }

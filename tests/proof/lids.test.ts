@@ -1,11 +1,11 @@
 /** Chests with a lid, from plans as they are written; rooms and areas are worked by hand in the comments; mm. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Plan } from '../../src/model/types.ts';
-import { lids } from '../../src/proof/lids.ts';
 import { closedRooms } from '../../src/proof/rooms.ts';
 import { ventsOf } from '../../src/proof/vents.ts';
 import type { ShopSource } from '../../src/read/types.ts';
 import { demoFiles, planOf, shopOf } from '../support/demo.ts';
+import { findingsOf } from './findings.ts';
 
 interface Chest {
   /** Outside, mm. */
@@ -102,15 +102,12 @@ async function planFor(made: Chest, edition = 'metric'): Promise<Plan> {
   return planOf(shop, 'chest', edition);
 }
 /** What the rule says of a chest. */
-async function found(made: Chest, edition?: string): Promise<string[]> {
-  const plan = await planFor(made, edition);
-  const none = { rows: [], letters: {}, volume: { value: 0, unit: 'm³' as const } };
-  const layouts = { boards: [], kerf: plan.edition.kerf, proofs: [], stops: [] };
-  const joinery = { places: [], fasteners: [], bySteps: new Map(), diagnostics: [] };
-  return lids({ plan, joinery, cutList: none, layouts, overlaps: [] }).map(
-    ({ id, message }) => `${id}: ${message}`,
-  );
-}
+const ofLids = (plan: Plan): string[] =>
+  findingsOf(plan)
+    .filter(({ id }) => id.startsWith('lid.'))
+    .map(({ id, message }) => `${id}: ${message}`);
+const found = async (made: Chest, edition?: string): Promise<string[]> =>
+  ofLids(await planFor(made, edition));
 
 describe('a closed room', () => {
   it('is what lies between walls, bottom and lid', async () => {
@@ -219,10 +216,7 @@ describe('no warning', () => {
       for (const edition of ['imperial', 'metric']) {
         const plan = planOf(shop, 'window-seat', edition, variant);
         expect(closedRooms(plan).length).toBeGreaterThan(0);
-        const none = { rows: [], letters: {}, volume: { value: 0, unit: 'm³' as const } };
-        const layouts = { boards: [], kerf: plan.edition.kerf, proofs: [], stops: [] };
-        const joinery = { places: [], fasteners: [], bySteps: new Map(), diagnostics: [] };
-        expect(lids({ plan, joinery, cutList: none, layouts, overlaps: [] })).toEqual([]);
+        expect(ofLids(plan)).toEqual([]);
       }
   });
 });

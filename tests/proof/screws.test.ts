@@ -1,9 +1,8 @@
 /** Screws against the wood that they end in: how far each goes is worked by hand in the comments; mm, boards of the metric test list. */
 import { describe, expect, it } from 'vitest';
-import { findJoinery } from '../../src/joinery/index.ts';
-import { proofPlan } from '../../src/proof/index.ts';
 import { mm } from '../../src/units.ts';
 import { type Blocks, built, hardware, line, metric } from '../resolve/shop.ts';
+import { findingsOf } from './findings.ts';
 
 /** What the proof says of the joints, with one item of hardware so long. */
 function found(blocks: Blocks, joint: 'screws' | 'nails' | 'pocket screws', length: number) {
@@ -13,9 +12,7 @@ function found(blocks: Blocks, joint: 'screws' | 'nails' | 'pocket screws', leng
     size: '4 mm',
     fits: { joint, from: mm(1), to: mm(100) },
   });
-  const cutList = { rows: [], letters: {}, volume: { value: 0, unit: 'm³' as const } };
-  const layouts = { boards: [], kerf: mm(3), proofs: [], stops: [] };
-  return proofPlan({ plan, joinery: findJoinery(plan, [item]), cutList, layouts, overlaps: [] })
+  return findingsOf(plan, [item])
     .filter(({ id }) => id.startsWith('joint.'))
     .map(line);
 }
