@@ -169,6 +169,7 @@ function partFigures(part: Part, letters: Readonly<Record<string, string>>, leng
     wideFace: part.wideFace,
     ...given('assembly', part.assembly),
     ...given('fit', part.fit),
+    ...given('banded', part.banded),
     ...given(
       'housed',
       part.housed?.map((end) => ({ ...end, depth: length(mm(end.depth)) })),

@@ -1,6 +1,8 @@
-/** Glue and finish by area: what parts have of surface, and joints of contact. */
+/** Glue and finish by area, edge banding by length: what parts have of surface, and joints of contact. */
 import type { Joinery } from '../joinery/types.ts';
-import type { HardwareUse, Part, Plan } from '../model/types.ts';
+import type { Copy, Face, HardwareUse, Part, Plan } from '../model/types.ts';
+import { directionOf } from '../resolve/directions.ts';
+import { INCH } from '../units.ts';
 
 /** Surface of all faces of a part's copies as blanks, mm²; holes and shaped edges are not taken off. */
 const surfaceOf = (part: Part): number =>
@@ -20,12 +22,31 @@ const hiddenBy = (joinery: Joinery): number => {
   return [...pairs.values()].reduce((sum, area) => sum + 2 * area, 0);
 };
 
+/** Left over at both ends of a band together, to be trimmed flush when it sticks (common practice, no source), mm. */
+const BAND_TRIM = INCH;
+
+/** What is banded of all copies of all parts, each edge a little longer than it is, mm. */
+export const bandedLength = (plan: Plan): number =>
+  plan.parts.reduce((sum, { banded = [], runs, copies }) => {
+    const edge = (copy: Copy, face: Face): number =>
+      BAND_TRIM + (directionOf(face) === runs ? copy.cut.width : copy.cut.length);
+    return (
+      sum +
+      copies.reduce(
+        (own, copy) => own + [...new Set(banded)].reduce((all, face) => all + edge(copy, face), 0),
+        0,
+      )
+    );
+  }, 0);
+
 /**
- * Packages of a glue or finish whose item says what it covers: `count` is how many coats. Glue goes on the joints that are glued. A finish
+ * Packages of a glue, a finish or a banding whose item says what it covers: `count` is how many coats. Glue goes on the joints that are glued. A finish
  * goes on the part that `on` names, or on the whole piece, where what is hidden in
  * joints takes none.
  */
 export function packagesByArea(plan: Plan, joinery: Joinery, use: HardwareUse): number {
+  const { bands } = use.item;
+  if (bands) return packages(use.count * bandedLength(plan), bands[plan.edition.side]);
   const covers = use.item.covers;
   if (covers === undefined || covers <= 0) return use.count;
   if (use.item.fits?.joint === 'glue') {

@@ -1,7 +1,7 @@
 /** The cut list: copies that are cut alike make a row with a letter, a name, a size and notes. */
 import { cutText } from '../model/handed.ts';
 import { axisOfSide } from '../model/sides.ts';
-import type { Copy, Part, Plan } from '../model/types.ts';
+import type { Copy, Face, Part, Plan } from '../model/types.ts';
 import type { StockItem } from '../read/types.ts';
 import { type Line, text } from '../text.ts';
 import { INCH, type Length, printed } from '../units.ts';
@@ -159,8 +159,17 @@ function notesOf(part: Part, copy: Copy, mirrored: boolean, plan: Plan): Line[] 
   if (mirrored) notes.push([text('mirror image of the one above')]);
   notes.push(...shapeNotes(part, copy, style, plan.edition.language === 'en-US'));
   notes.push(...housedNotes(part, plan));
+  if (part.banded?.length) notes.push([text(`band the ${bandedWords(part.banded)}`)]);
   if (part.note !== undefined && part.note !== '') notes.push([text(part.note)]);
   return notes;
+}
+
+/** `front edge`, `front and left edges`, `edges all round`. */
+function bandedWords(faces: readonly Face[]): string {
+  const all = [...new Set(faces)];
+  if (all.length === 4) return 'edges all round';
+  const [last = '', ...before] = [...all].reverse();
+  return before.length === 0 ? `${last} edge` : `${before.reverse().join(', ')} and ${last} edges`;
 }
 
 const feet = (length: Length): number => length / INCH / 12;

@@ -51,6 +51,7 @@ function partOf(part: ResolvedPart, plan: ResolvedPlan, report: (diagnostic: Dia
     ...(source.turn ? { turn: source.turn } : {}),
     ...(source.fromOffcut ? { fromOffcut: source.fromOffcut } : {}),
     ...(source.template === undefined ? {} : { template: source.template }),
+    ...(source.banded ? { banded: source.banded.map(({ value }) => value) } : {}),
     visible: source.visible ?? [],
     ...(source.note === undefined ? {} : { note: source.note }),
     ...(panel

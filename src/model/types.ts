@@ -123,6 +123,8 @@ export interface Part {
   readonly fromOffcut?: Origin;
   /** What the author says of its full-size template; where absent its shape decides. */
   readonly template?: 'yes' | 'no' | 'whole';
+  /** Edges that are covered with banding, as on the first copy. */
+  readonly banded?: readonly Face[];
   readonly visible: readonly Face[];
   readonly note?: string;
   readonly panel?: GluedPanel;

@@ -24,6 +24,22 @@ const unglued: Rule = ({ plan }) => {
   ];
 };
 
+/** Banding is bought by its length, once the hardware says which. */
+const unbanded: Rule = ({ plan }) => {
+  const part = plan.parts.find(({ banded }) => banded && banded.length > 0);
+  if (!part || plan.hardware.some(({ item }) => item.bands)) return [];
+  return [
+    {
+      id: 'part.banding-missing',
+      severity: 'warning',
+      origin: part.origin,
+      message: `expected edge banding in the hardware block, since edges of "${part.key}" are banded, found none`,
+      hint: '- { item: edge-banding, count: 1 }',
+      parts: [part.key],
+    },
+  ];
+};
+
 /** A plan is sold to strangers: they don't have what lies in the maker's rack. */
 const onHand: Rule = ({ plan, layouts }) => {
   const own = [
@@ -48,4 +64,4 @@ const onHand: Rule = ({ plan, layouts }) => {
   ];
 };
 
-export const bought: Rule = (input) => [...unglued(input), ...onHand(input)];
+export const bought: Rule = (input) => [...unglued(input), ...unbanded(input), ...onHand(input)];

@@ -127,8 +127,10 @@ export const hardwareIn = (items: readonly HardwareItem[], system: 'inch' | 'mm'
   }));
 
 /** `10 m2` or `110 sq ft` as m². */
-function coversOf(text: string | undefined): Pick<HardwareItem, 'covers'> {
+function coversOf(text: string | undefined): Pick<HardwareItem, 'covers' | 'bands'> {
   const covers = readArea(text ?? '');
+  const [left, right = left] = lengthPair(text);
+  if (covers === undefined && left !== undefined && right !== undefined) return { bands: { left, right } };
   return covers === undefined ? {} : { covers };
 }
 

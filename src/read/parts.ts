@@ -155,6 +155,7 @@ function partOf(
     return value === undefined ? [] : [[face, value]];
   });
   const between = textsOf(node, 'between');
+  const banded = textsOf(node, 'banded');
   const visible = textsOf(node, 'visible').map((face) => face.text as Face);
   // `stock` and `runs` are there: the schema was checked.
   return {
@@ -180,6 +181,12 @@ function partOf(
     ...some('turn', ['yes', 'true'].includes(textOf(node, 'turn') ?? '') ? true : undefined),
     ...some('template', textOf(node, 'template') as PartSource['template']),
     ...some('fromOffcut', isOffcut(node) ? writtenOf(node, 'from')?.origin : undefined),
+    ...some(
+      'banded',
+      banded.length === 0
+        ? undefined
+        : banded.map(({ text, origin: at }) => ({ value: text as Face, origin: at })),
+    ),
     ...some('visible', visible.length === 0 ? undefined : visible),
     ...some('note', textOf(node, 'note')),
   };

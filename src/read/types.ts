@@ -160,6 +160,8 @@ export interface PartSource {
   readonly template?: 'yes' | 'no' | 'whole';
   /** `from: offcut`: cut from what the other parts of its stock leave; the place of that word. */
   readonly fromOffcut?: Origin;
+  /** Edges of a part from a sheet that are covered with banding. */
+  readonly banded?: readonly { readonly value: Face; readonly origin: Origin }[];
   /** Faces that show; free words of the author's for the cut list. */
   readonly visible?: readonly Face[];
   readonly note?: string;
@@ -305,6 +307,8 @@ export interface HardwareItem {
   readonly link?: string;
   /** Of glue and finish: m² that a package covers, of a finish in one coat. */
   readonly covers?: number;
+  /** Of edge banding: mm of edge that a package covers, by the side of a pair. */
+  readonly bands?: { readonly left: Length; readonly right: Length };
   readonly outdoors: boolean;
   readonly origin: Origin;
 }

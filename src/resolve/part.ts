@@ -29,6 +29,7 @@ export function resolvePart(
   const { key, origin } = source;
   checkBetween(context, facts);
   checkSheet(context, facts);
+  checkBanded(context, facts);
   checkStatements(facts, {
     edition: context.edition,
     report: context.report,
@@ -124,6 +125,31 @@ function checkSheet(context: Context, facts: PartFacts): void {
       source.at[low] ? `${low} alone` : source.at[high] ? `${high} alone` : 'neither',
       `at: { ${low}: …, ${high}: … }`,
     );
+}
+
+/** Banding covers the edges and ends of a sheet: boards have none to hide, and a wide face takes none. */
+function checkBanded(context: Context, { source, stock, thickAlong, broken }: PartFacts): void {
+  if (!source.banded || !stock || broken) return;
+  const say = (at: typeof source.origin, expected: string, found: string, hint: string): void =>
+    context.report(fault('part.banded', at, { expected, found, hint, parts: [source.key] }));
+  const edges = DIRECTIONS.filter((one) => one !== thickAlong).flatMap((one) => FACES_OF[one]);
+  const [first] = source.banded;
+  if (!stock.sheets && first)
+    say(
+      first.origin,
+      'a part from a sheet, whose edges banding covers',
+      `${stock.key}, a board`,
+      'leave "banded" out',
+    );
+  else
+    for (const { value, origin } of source.banded)
+      if (!edges.includes(value))
+        say(
+          origin,
+          `an edge or an end of "${source.key}": ${edges.join(', ')}`,
+          `${value}, a wide face`,
+          `banded: ${edges[0]}`,
+        );
 }
 
 function copyRule(context: Context, facts: PartFacts, index: number): CopyRule | undefined {

@@ -8,7 +8,7 @@ import { keptPieces, materialUse } from '../../src/cutting/left-over.ts';
 import type { Joinery } from '../../src/joinery/types.ts';
 import type { HardwareUse } from '../../src/model/types.ts';
 import { readHardware } from '../../src/read/hardware.ts';
-import { samplePlan } from '../support/sample.ts';
+import { boxPart, samplePlan, stock1x4 } from '../support/sample.ts';
 
 let solver: Solver;
 beforeAll(async () => {
@@ -71,6 +71,30 @@ describe('finish by area', () => {
   it('an item that says nothing of area is counted as it is', () => {
     const { covers: _, ...item } = use('1 m2', 1).item;
     expect(packagesByArea(samplePlan, none, { ...use('1 m2', 4), item })).toBe(4);
+  });
+  /*
+   * Two shelves of 30 × 9 in that run across, banded at the front and the left: 2 × (30 + 1 + 9 + 1) = 82 in, 6.83 ft, 2.0828 m. A face named
+   * twice is one edge. Of a pair an edition takes its side.
+   */
+  it('banding is bought by the length of the edges, an inch longer each', () => {
+    const shelves = boxPart('shelf', stock1x4, 'across', 'top', [
+      [
+        [0, 0, 0],
+        [30, 9, 0.75],
+      ],
+      [
+        [0, 0, 5],
+        [30, 9, 5.75],
+      ],
+    ]);
+    const plan = { ...samplePlan, parts: [{ ...shelves, banded: ['front', 'left', 'front'] as const }] };
+    expect(packagesByArea(plan, none, use('7 ft', 1))).toBe(1);
+    expect(packagesByArea(plan, none, use('6.8 ft', 1))).toBe(2);
+    expect(packagesByArea(plan, none, use('7 ft | 1 m', 2))).toBe(2);
+    const metric = { ...plan, edition: { ...plan.edition, side: 'right' as const } };
+    expect(packagesByArea(metric, none, use('1 ft | 2.09 m', 1))).toBe(1);
+    expect(packagesByArea(metric, none, use('1 ft | 2.08 m', 1))).toBe(2);
+    expect(packagesByArea(samplePlan, none, use('7 ft', 1))).toBe(0);
   });
   it('an area that can not be read is a fault', () => {
     expect(file('10 litres').diagnostics[0]?.id).toBe('hardware-file.value');

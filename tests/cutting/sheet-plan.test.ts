@@ -141,7 +141,26 @@ describe('a part from a sheet', () => {
     const { plans } = await built(`${SIDE}\n  turn: yes`);
     expect(plans.map((plan) => cutList(plan).rows[0]?.turn)).toEqual([true, true]);
   });
+  it('says which edges are banded', async () => {
+    const notes = async (banded: string): Promise<string[] | undefined> =>
+      (await built(`${SIDE}\n  banded: ${banded}`)).plans.map(
+        (plan) => cutList(plan).rows[0]?.notes.map(lineText).join('; ') ?? '',
+      );
+    expect(await notes('front')).toEqual(['band the front edge', 'band the front edge']);
+    expect(await notes('[front, top, bottom]')).toContain('band the front, top and bottom edges');
+    expect(await notes('[front, back, top, bottom]')).toContain('band the edges all round');
+  });
   it.each([
+    [
+      'banding on a wide face',
+      `${SIDE}\n  banded: [front, left]`,
+      /24:19: error: expected an edge or an end of "side": .*, found left, a wide face \[part\.banded\]/,
+    ],
+    [
+      'banding on a board',
+      `${SIDE.replace('ply-3/4', '1x12 | 20x120').replace('species: birch', 'species: pine')}\n  banded: front`,
+      /a part from a sheet, whose edges banding covers, found 1x12, a board/,
+    ],
     [
       'no width',
       SIDE.replace(', back: back', ''),

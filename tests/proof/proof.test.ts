@@ -36,6 +36,15 @@ describe('the proof', () => {
     expect(said({ ...glued, hardware: [use] })).toEqual([]);
   });
 
+  test('banded edges without a banding are said at their part', () => {
+    const [first, ...others] = samplePlan.parts as [Part, ...Part[]];
+    const banded: Plan = { ...samplePlan, parts: [{ ...first, banded: ['front'] }, ...others] };
+    const said = (plan: Plan) => findings(plan).map(({ id, severity, origin }) => [id, severity, origin]);
+    expect(said(banded)).toEqual([['part.banding-missing', 'warning', first.origin]]);
+    const item = { ...testHardware[0]!, key: 'band', bands: { left: inches(300), right: mm(7500) } };
+    expect(said({ ...banded, hardware: [{ item, count: 1, origin: first.origin }] })).toEqual([]);
+  });
+
   test('layouts with boards that only the maker has are said, since buyers don’t have them', () => {
     const board = {
       stock: stock1x4,

@@ -125,6 +125,15 @@ export const part = z.strictObject(
     fit: oneOf(['measured'], 'how it is fitted').optional(),
     turn: yesNo.optional(),
     template: oneOf(['yes', 'no', 'whole'], 'whether it has a full-size template').optional(),
+    banded: z
+      .union(
+        [
+          face('an edge that is covered with banding'),
+          z.array(face('an edge that is covered with banding'), says('a list of edges', '[front, left]')),
+        ],
+        says('the edges that are covered with banding', '[front, left]'),
+      )
+      .optional(),
     visible: z
       .union(
         [

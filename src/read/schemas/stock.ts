@@ -1,14 +1,16 @@
 /** Stock lists and hardware files. */
 import { z } from 'zod';
+import { readLength } from '../../units.ts';
 import {
-  area,
   currency,
   decimal,
   defects,
   fixedLength,
   fixedLengthPair,
   oneOf,
+  readArea,
   says,
+  sidesOf,
   webAddress,
   whole,
   words,
@@ -32,6 +34,16 @@ const NAMES = says('a list of nominal names', '[1x4, 1x5]');
 
 const WIDTH = fixedLength('the real width, of a tongue-and-groove board with its tongue');
 const SOLD_SAYS = says('the lengths sold, each with its price by species', '8 ft: { pine: 5.50 }');
+
+const COVERED = 'the area that a package covers, in m2 or sq ft, or the length of edge banding in it';
+/** An area; of banding a length, or a pair of them. */
+const coverage = z
+  .string(says(COVERED, '10 m2'))
+  .refine(
+    (text) => readArea(text) !== undefined || sidesOf(text).every((side) => 'length' in readLength(side)),
+    says(COVERED, '10 m2'),
+  )
+  .describe(COVERED);
 
 const stockItemKeys = z.strictObject(
   {
@@ -114,7 +126,7 @@ export const hardwareItem = z.strictObject(
       .array(words('a region', 'United States'), says('a list of regions', '[United States, Canada]'))
       .optional(),
     link: webAddress.optional(),
-    covers: area('the area that a package covers', '10 m2').optional(),
+    covers: coverage.optional(),
     outdoors: yesNo.optional(),
   },
   says('the keys of a piece of hardware', 'name: Strap hinge'),
