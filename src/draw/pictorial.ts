@@ -2,8 +2,10 @@
 
 import type { Viewpoint } from '../read/types.ts';
 import { text } from '../text.ts';
+import { printedAngle } from '../units.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { finishedMarks, onPaper } from './shade.ts';
+import { copiesShown, deskFor } from './turned.ts';
 import type { Room, ViewPicture } from './types.ts';
 
 /** Where a pictorial is seen from where the plan doesn't say: the front to the left of the picture, the right side to the right. */
@@ -23,7 +25,7 @@ export const ratioFor = (picture: ViewPicture, room: Room): number =>
   );
 
 /** The finished piece on its own. */
-export function composePictorial(desk: Desk, size: 'cover' | 'summary' | 'plate', place: Place): Composed {
+export function composePictorial(closed: Desk, size: 'cover' | 'summary' | 'plate', place: Place): Composed {
   const room =
     size === 'summary'
       ? SUMMARY
@@ -32,15 +34,22 @@ export function composePictorial(desk: Desk, size: 'cover' | 'summary' | 'plate'
         : place === 'narrow'
           ? { width: NARROW_WIDTH - 1, height: 120 }
           : COVER;
-  const picture = desk.picture(desk.all, USUAL_VIEWPOINT);
+  // The plan may name one of its drawings, of the piece with its lid open for instance; its sizes are left off.
+  const wanted = closed.input.instructions.picture;
+  const desk = wanted === undefined ? closed : deskFor(closed, wanted);
+  const from = wanted === undefined || typeof wanted.from === 'string' ? USUAL_VIEWPOINT : wanted.from;
+  const asked = wanted === undefined ? [] : copiesShown(desk, wanted);
+  const copies = asked.length > 0 ? asked : [...desk.all];
+  const picture = desk.picture(copies, from);
   const view = onPaper(picture, ratioFor(picture, room));
   const { title } = desk.plan.front;
+  const open = wanted?.open === undefined ? '' : `, open by ${printedAngle(Math.abs(wanted.open.angle))}`;
   return {
     id: size === 'cover' ? 'pictorial' : size === 'plate' ? 'plate' : 'pictorial-small',
     kind: size === 'plate' ? 'plate' : 'pictorial',
     title: `${title}, finished`,
     caption: [text(`${title}, finished.`)],
-    alt: `${title}, seen from the front, the right and above: ${desk.overall(desk.all)}. ${partsInWords(desk)}`,
+    alt: `${title}${open}, seen ${viewpointWords(from)}: ${closed.overall(closed.all)}${open === '' ? '' : ' when closed'}. ${partsInWords(desk)}`,
     marks: finishedMarks(view, desk.parts),
     scale: 'not to scale',
   };

@@ -21,25 +21,12 @@ import { project, viewFrame } from './project.ts';
 import { viewScales } from './scale.ts';
 import { finishedMarks, onPaper, type PaperView, woodMarks } from './shade.ts';
 import { edgesOf, sizeInView, straightMarks, straightView } from './straight.ts';
-import { deskFor } from './turned.ts';
+import { copiesShown, deskFor } from './turned.ts';
 import type { Point, Room, ViewFrame, ViewPicture } from './types.ts';
 import { viewPicture } from './view.ts';
 
 /** Room of a requested drawing, mm. */
 const ROOM: Room = { width: 125, height: 120 };
-
-/** Copies shown: parts and assemblies by key, all where none are named. */
-function copiesShown(desk: Desk, request: DrawingRequest): string[] {
-  if (request.show.length === 0) return [...desk.all];
-  const keys = desk.plan.parts
-    .filter(
-      (part) =>
-        request.show.includes(part.key) ||
-        (part.assembly !== undefined && request.show.includes(part.assembly)),
-    )
-    .map((part) => part.key);
-  return desk.copiesOf(keys);
-}
 
 /** The drawing of a request; undefined where it shows nothing. */
 export function composeRequest(closed: Desk, request: DrawingRequest, place: Place): Composed | undefined {

@@ -60,11 +60,34 @@ export function turnedPart(part: PlacedPart, open: NonNullable<DrawingRequest['o
   };
 }
 
+/** Copies shown: parts and assemblies by key, all where none are named. */
+export function copiesShown(desk: Desk, request: DrawingRequest): string[] {
+  if (request.show.length === 0) return [...desk.all];
+  const keys = desk.plan.parts
+    .filter(
+      (part) =>
+        request.show.includes(part.key) ||
+        (part.assembly !== undefined && request.show.includes(part.assembly)),
+    )
+    .map((part) => part.key);
+  return desk.copiesOf(keys);
+}
+
+/** Desks with something open, so that cover, plate and the drawing itself share their pictures. */
+const opened = new WeakMap<Desk, Map<string, Desk>>();
+
 /** A desk with the piece as the request has it: closed, or with some parts turned. */
 export function deskFor(desk: Desk, { open }: DrawingRequest): Desk {
   if (open === undefined) return desk;
-  return new Desk({
-    ...desk.input,
-    parts: desk.input.parts.map((part) => (open.parts.includes(part.part) ? turnedPart(part, open) : part)),
-  });
+  const known = opened.get(desk) ?? new Map<string, Desk>();
+  opened.set(desk, known);
+  const key = JSON.stringify(open);
+  const made =
+    known.get(key) ??
+    new Desk({
+      ...desk.input,
+      parts: desk.input.parts.map((part) => (open.parts.includes(part.part) ? turnedPart(part, open) : part)),
+    });
+  known.set(key, made);
+  return made;
 }

@@ -4,6 +4,7 @@ import { arrivals, countFasteners, type Joinery } from '../joinery/index.ts';
 import type { HardwareUse, Plan, Step } from '../model/types.ts';
 import type { Shop } from '../read/types.ts';
 import { cautionsOf } from './cautions.ts';
+import { pictureOf } from './picture.ts';
 import { ProseReader } from './prose.ts';
 import { jointTools, sawTools, unique } from './tools.ts';
 import type { Instructions, StepInstructions } from './types.ts';
@@ -23,6 +24,7 @@ export function writeInstructions(input: {
   const sections = plan.sections.map(({ title, prose }) => ({ title, blocks: reader.blocks(prose) }));
   const taken = hardwareBySteps(plan, reader.named);
   const steps = written.map((step) => ({ ...step, hardware: taken.get(step.index) ?? [] }));
+  const picture = pictureOf(plan, reader.requests);
   return {
     opening,
     stepsOpening,
@@ -36,7 +38,8 @@ export function writeInstructions(input: {
     ]),
     cautions: [...shop.safety, ...cautionsOf(plan, cutList).map((caution) => caution.message)],
     requests: reader.requests,
-    diagnostics: reader.diagnostics,
+    ...(picture.value === undefined ? {} : { picture: picture.value }),
+    diagnostics: [...reader.diagnostics, ...picture.diagnostics],
   };
 }
 

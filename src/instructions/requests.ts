@@ -1,6 +1,6 @@
 /**
  * Drawings an author asks for: `::drawing[Caption]{from="front left above" show="leg, apron" sizes="overall"}`, with `hide`,
- * `section="at leg.back"`, `detail="leg, apron"`, `apart`, and `open` with `about` and `by`.
+ * `section="at leg.back"`, `detail="leg, apron"`, `apart`, `open` with `about` and `by`, and a `name` for the front matter.
  */
 import { type Diagnostic, fault, type Origin, type Outcome } from '../diagnostics.ts';
 import type { Plan } from '../model/types.ts';
@@ -11,7 +11,7 @@ import type { DrawingRequest } from './types.ts';
 
 const STRAIGHT = ['front', 'back', 'left', 'right', 'top', 'bottom'] as const;
 const SIZES = ['overall', 'all', 'none'] as const;
-const KNOWN = ['from', 'show', 'hide', 'sizes', 'section', 'detail', 'apart', 'open', 'about', 'by'];
+const KNOWN = ['from', 'show', 'hide', 'sizes', 'section', 'detail', 'apart', 'open', 'about', 'by', 'name'];
 
 interface Asked {
   readonly id: string;
@@ -28,7 +28,7 @@ export function readRequest(asked: Asked, plan: Plan): Outcome<DrawingRequest> {
     const near = nearest(key, KNOWN);
     diagnostics.push(
       fault('drawing.attribute', asked.origin, {
-        expected: 'from, show, hide, sizes, section, detail, apart or open in the braces of ::drawing',
+        expected: 'from, show, hide, sizes, section, detail, apart, open or name in the braces of ::drawing',
         found: key,
         hint:
           near === undefined
@@ -92,13 +92,18 @@ export function readRequest(asked: Asked, plan: Plan): Outcome<DrawingRequest> {
       }),
     );
   }
+  const name = readName(asked, diagnostics);
   const value = {
     id: asked.id,
+    ...(name === undefined ? {} : { name }),
     caption: asked.caption,
     from,
     show,
-    // Along axes that are shortened unlike, no size could be read.
-    sizes: typeof from !== 'string' && from.turned !== undefined ? 'none' : (known ?? 'overall'),
+    // Along axes that are shortened unlike nobody compares sizes by eye: those over all are enough.
+    sizes:
+      typeof from !== 'string' && from.turned !== undefined && known === 'all'
+        ? 'overall'
+        : (known ?? 'overall'),
     origin: asked.origin,
     ...(section === undefined ? {} : { section }),
     ...(detail.length === 0 ? {} : { detail }),
@@ -106,6 +111,21 @@ export function readRequest(asked: Asked, plan: Plan): Outcome<DrawingRequest> {
     ...(apart && typeof from !== 'string' ? { apart: true as const } : {}),
   };
   return { value, diagnostics };
+}
+
+/** `name="open-lid"`: letters, digits and hyphens. */
+function readName({ attributes, origin }: Asked, diagnostics: Diagnostic[]): string | undefined {
+  const { name } = attributes;
+  if (name === undefined || name === null) return undefined;
+  if (/^[a-z][a-z0-9-]*$/iu.test(name)) return name;
+  diagnostics.push(
+    fault('drawing.name', origin, {
+      expected: 'a name of letters, digits and hyphens, a letter first',
+      found: `name="${name}"`,
+      hint: 'name="open-lid"',
+    }),
+  );
+  return undefined;
 }
 
 /** An angle and where it goes: `20 deg left`. */

@@ -62,8 +62,11 @@ function shapeTools(plan: Plan): string[] {
         : [],
     ),
   );
-  for (const size of [...bits].sort((a, b) => a - b))
-    tools.push(`Drill bit, ${sizeText(printed(size, plan.edition.numbers, 'drill'))}`);
+  const sizes = [...bits]
+    .sort((a, b) => a - b)
+    .map((size) => sizeText(printed(size, plan.edition.numbers, 'drill')));
+  if (sizes.length === 1) tools.push(`Drill bit, ${sizes[0]}`);
+  else if (sizes.length > 1) tools.push(`Drill bits, ${sizes.slice(0, -1).join(', ')} and ${sizes.at(-1)}`);
   return tools;
 }
 
@@ -73,7 +76,7 @@ export function jointTools(plan: Plan, places: readonly JointPlace[]): string[] 
   const tools: string[] = [];
   const inch = plan.edition.numbers.system === 'inch';
   if (kinds.has('pocket screws')) {
-    tools.push('Drill and driver', `Pocket-hole jig with its stepped bit, ${inch ? '3/8 in' : '9.5 mm'}`);
+    tools.push('Drill and driver', `Pocket-hole jig with its stepped bit, ${inch ? '3/8″' : '9.5 mm'}`);
   }
   if (kinds.has('screws')) tools.push('Drill and driver', 'Pilot and countersink bits');
   if (kinds.has('nails')) tools.push('Hammer and nail set');
@@ -81,9 +84,16 @@ export function jointTools(plan: Plan, places: readonly JointPlace[]): string[] 
   return unique(tools);
 }
 
-/** Each tool once, in the order first named; letter case doesn't tell tools apart. */
+/**
+ * Each tool once, in the order first named; letter case doesn't tell tools apart, and a square named beside a tape measure isn't named
+ * again by itself.
+ */
 export function unique(tools: readonly string[]): string[] {
   const seen = new Map<string, string>();
   for (const tool of tools) if (!seen.has(tool.toLowerCase())) seen.set(tool.toLowerCase(), tool);
-  return [...seen.values()];
+  const within = (one: string): boolean =>
+    [...seen.keys()].some(
+      (other) => other !== one && !/\bor\b/.test(other) && other.split(/, | and /).includes(one),
+    );
+  return [...seen].flatMap(([key, tool]) => (within(key) ? [] : [tool]));
 }

@@ -34,6 +34,8 @@ export type Block =
 export interface DrawingRequest {
   /** `request-1` … */
   readonly id: string;
+  /** What the author calls it, so that the front matter can name it. */
+  readonly name?: string;
   readonly caption: string;
   /** A straight view (`front`, `top` …) or a pictorial (`front left above`). */
   readonly from: 'front' | 'back' | 'left' | 'right' | 'top' | 'bottom' | Viewpoint;
@@ -81,5 +83,7 @@ export interface Instructions {
   /** Cautions for the safety section, in the shop's words and the program's. */
   readonly cautions: readonly string[];
   readonly requests: readonly DrawingRequest[];
+  /** The drawing that stands for the piece on cover, catalogue and page, where the front matter names one. */
+  readonly picture?: DrawingRequest;
   readonly diagnostics: readonly Diagnostic[];
 }

@@ -1,7 +1,7 @@
 /** The catalogue: all plans, their plates on common bench lines. */
 import { type Content, el, script } from './html.ts';
 import { pageHtml, type SiteSettings, siteUrl } from './page-frame.ts';
-import { outlineNodes, planPath, plateAlt, prices, unitName } from './page-parts.ts';
+import { outlineNodes, planPath, prices, unitName } from './page-parts.ts';
 import { type Picture, pictureNode } from './page-pictures.ts';
 import { publicSummary, secretSizes } from './page-public.ts';
 import type { PlanBundle } from './types.ts';
@@ -10,7 +10,7 @@ import { editionsOnce, variantNames } from './variants.ts';
 /** A plan in the catalogue with its plate. */
 export interface CatalogueEntry {
   readonly bundle: PlanBundle;
-  readonly plate?: Picture;
+  readonly plate?: { readonly picture: Picture; readonly alt: string };
 }
 
 /** What a reader may filter by, in the order of the form. */
@@ -115,7 +115,7 @@ function filters(entries: readonly CatalogueEntry[]): Content {
   );
 }
 
-function plate(site: SiteSettings, { bundle, plate: picture }: CatalogueEntry, at: number): Content {
+function plate(site: SiteSettings, { bundle, plate: shown }: CatalogueEntry, at: number): Content {
   const { front } = bundle;
   const summary = publicSummary(bundle, secretSizes(bundle));
   const price = bundle.free ? 'Free' : (prices(bundle, site.shop.currency)[0] ?? '');
@@ -125,11 +125,11 @@ function plate(site: SiteSettings, { bundle, plate: picture }: CatalogueEntry, a
     el(
       'div.plate',
       {},
-      picture === undefined
+      shown === undefined
         ? null
-        : pictureNode(picture, {
+        : pictureNode(shown.picture, {
             folder: planPath(bundle.slug),
-            alt: plateAlt(bundle),
+            alt: shown.alt,
             sizes: '(min-width: 641px) 440px, 86vw',
             eager: at < 2,
           }),

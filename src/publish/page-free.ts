@@ -9,8 +9,10 @@ import {
   type MadePage,
   opening,
   outlineNodes,
+  PHOTOS,
   type PlanMatter,
   paperName,
+  photosSection,
   planPath,
   plateAlt,
   platePicture,
@@ -52,16 +54,8 @@ function drawingFigure(
   const drawing = finished.drawings.drawings.find((one) => one.id === id);
   if (drawing === undefined) return undefined;
   const narrow = finished.drawings.narrow.find((one) => one.id === id);
-  const caption = settings.caption ?? [
-    ...lineNodes(drawing.caption),
-    drawing.scale === '' ||
-    drawing.kind === 'pictorial' ||
-    drawing.kind === 'exploded' ||
-    drawing.kind === 'step'
-      ? ''
-      : `${drawing.caption.length > 0 ? ' ' : ''}Scale ${drawing.scale}.`,
-  ];
-  return figure(drawing, narrow, { ...settings, caption: caption.filter((part) => part !== '') });
+  // No scale: a screen shows the drawing in a size of its own, and the narrow one has another.
+  return figure(drawing, narrow, { ...settings, caption: settings.caption ?? lineNodes(drawing.caption) });
 }
 
 /** The page of a free plan. */
@@ -87,6 +81,7 @@ export async function freePage(matter: PlanMatter): Promise<MadePage> {
   const own = titles.map((title) => ({ id: `s-${slugOf(title) || 'more'}`, title }));
   const places = [
     ...(piece.length > 0 ? [PIECE] : []),
+    ...(matter.photos.length > 0 ? [PHOTOS] : []),
     SHOPPING,
     CUT_LIST,
     LAYOUTS,
@@ -116,6 +111,7 @@ export async function freePage(matter: PlanMatter): Promise<MadePage> {
     main: [
       await freeOpening(matter),
       piece.length > 0 ? section(PIECE, piece) : null,
+      photosSection(matter),
       section(SHOPPING, shoppingSection(editions)),
       section(CUT_LIST, cutListSection(editions)),
       section(
@@ -165,12 +161,13 @@ async function freeOpening(matter: PlanMatter): Promise<Content> {
     plates.push([rawSvg(pageSvg({ ...drawing, svg }, { prefix: `plate${index + 1}`, fluid: true, box }))]);
   }
   const plate =
-    matter.photos.length > 0 || plates.length === 0
+    matter.photo !== undefined || plates.length === 0
       ? platePicture(matter)
       : el('div.stack', {}, byEdition(plates, 'div'));
   return opening(matter, {
     plate,
-    caption: 'The finished piece, drawn from the plan itself.',
+    caption:
+      matter.photo !== undefined ? 'The finished piece.' : 'The finished piece, drawn from the plan itself.',
     summary: front.summary,
     facts: [
       [

@@ -4,17 +4,20 @@
  */
 import type { Drawing } from '../draw/types.ts';
 import type { Block, StepInstructions } from '../instructions/types.ts';
-import { type Child, type Content, el, money } from './html.ts';
-import { labelsName } from './labels-pdf.ts';
+import { type Child, type Content, el } from './html.ts';
+import { costs, packageMatter, toolsNeeded } from './page-before.ts';
 import { breadcrumbs, type Place, pageHtml, section } from './page-frame.ts';
 import {
+  type Fact,
   LICENCE,
   licenceSection,
   type MadePage,
   opening,
   outlineNodes,
+  PHOTOS,
   type PlanMatter,
   paperName,
+  photosSection,
   planPath,
   plateAlt,
   platePicture,
@@ -22,17 +25,15 @@ import {
   productData,
   REVISIONS,
   revisionsSection,
-  sheetCount,
   unitName,
   weightCaution,
 } from './page-parts.ts';
 import { drawnPicture, type Picture, pictureNode, SAMPLE_WIDTHS } from './page-pictures.ts';
 import { blockText, publicBlocks, publicSummary, secretSizes, statesSize } from './page-public.ts';
 import { blockNodes, byEdition } from './page-words.ts';
-import { pdfName } from './pdf.ts';
 import { textsIn, withoutGroups } from './svg-page.ts';
 import type { OutputFile, PlanBundle } from './types.ts';
-import { editionsOnce, variantBefore, variantNamed, variantNames } from './variants.ts';
+import { editionsOnce, variantNamed, variantNames } from './variants.ts';
 
 const PIECE: Place = { id: 'piece', title: 'The piece' };
 const BEFORE: Place = { id: 'before', title: 'Before you start' };
@@ -60,6 +61,7 @@ export async function paidPage(matter: PlanMatter): Promise<MadePage> {
   );
   const places = [
     ...(prose.length > 0 ? [PIECE] : []),
+    ...(matter.photos.length > 0 ? [PHOTOS] : []),
     BEFORE,
     PACKAGE,
     ...(samples.length > 0 ? [SAMPLES] : []),
@@ -86,7 +88,8 @@ export async function paidPage(matter: PlanMatter): Promise<MadePage> {
     main: [
       paidOpening(matter, summary),
       prose.length > 0 ? section(PIECE, prose) : null,
-      section(BEFORE, el('div.two', {}, lumber(matter), tools(matter))),
+      photosSection(matter),
+      section(BEFORE, costs(matter), toolsNeeded(matter)),
       section(PACKAGE, packageMatter(matter)),
       samples.length > 0
         ? section(
@@ -110,7 +113,7 @@ export async function paidPage(matter: PlanMatter): Promise<MadePage> {
 
 function paidOpening(matter: PlanMatter, summary: string): Content {
   const { bundle, site } = matter;
-  const { front, editions } = bundle;
+  const { front } = bundle;
   const [price, ...others] = prices(bundle, site.shop.currency);
   const checkout = front.checkout ?? site.shop.checkout[bundle.slug];
   const lines = (list: readonly (readonly Child[])[]): Child[] =>
@@ -118,18 +121,15 @@ function paidOpening(matter: PlanMatter, summary: string): Content {
   return opening(matter, {
     plate: platePicture(matter),
     caption:
-      matter.photos.length > 0 ? 'The finished piece.' : 'The finished piece, drawn from the plan itself.',
+      matter.photo !== undefined ? 'The finished piece.' : 'The finished piece, drawn from the plan itself.',
     summary,
     facts: [
-      [
-        'Size',
-        lines(
-          editions.map(({ finished }, index) => [
-            variantBefore(finished.plan.variant),
-            ...outlineNodes(bundle, index, index === 0),
-          ]),
-        ),
-      ],
+      ...sizesOf(bundle).map(
+        ([label, indices], at): Fact => [
+          label,
+          lines(indices.map((index, line) => outlineNodes(bundle, index, at === 0 && line === 0))),
+        ],
+      ),
       ['Skill', [front.skill]],
       ['Time', [front.time]],
       [
@@ -162,6 +162,16 @@ function paidOpening(matter: PlanMatter, summary: string): Content {
   });
 }
 
+/** The finished sizes: a row for each variant, the editions below each other. */
+function sizesOf(bundle: PlanBundle): [label: string, editions: number[]][] {
+  const rows = new Map<string, number[]>();
+  bundle.editions.forEach(({ finished }, index) => {
+    const label = variantNamed(finished.plan.variant)[0] ?? 'Size';
+    rows.set(label, [...(rows.get(label) ?? []), index]);
+  });
+  return [...rows];
+}
+
 /** What a buyer gets for the price. */
 function downloadWords(bundle: PlanBundle): string {
   const names = variantNames(bundle);
@@ -169,110 +179,6 @@ function downloadWords(bundle: PlanBundle): string {
   if (names.length === 0) return `One download${both}.`;
   const last = names.at(-1) as string;
   return `A download${both} for each size: ${names.slice(0, -1).join(', ')} and ${last}.`;
-}
-
-/** What the lumber costs where the reader buys it. */
-function lumber(matter: PlanMatter): Content {
-  const { bundle } = matter;
-  const rows = bundle.editions.map(({ finished }) => {
-    const { shopping, plan } = finished;
-    const names = [...new Set(plan.parts.map((part) => part.species))].sort().map((key) => {
-      const name = plan.stockList.species.find((species) => species.key === key)?.name ?? key;
-      return name.toLowerCase();
-    });
-    const cost = money(shopping.lumberCost, shopping.currency, { round: true });
-    return {
-      where: [...variantNamed(plan.variant), shopping.region, ...names].join(', '),
-      cost: shopping.partial ? `${cost} or more` : cost,
-      hardware:
-        shopping.hardwareCost > 0 ? money(shopping.hardwareCost, shopping.currency, { round: true }) : '',
-    };
-  });
-  const revision = bundle.front.revisions[0]?.revision;
-  const hardware = rows.map((row) => row.hardware).filter((cost) => cost !== '');
-  return el(
-    'div',
-    {},
-    el(
-      'table',
-      {},
-      el('caption', {}, 'Lumber, about'),
-      el(
-        'thead',
-        {},
-        el('tr', {}, el('th', { scope: 'col' }, 'Where you buy'), el('th.n', { scope: 'col' }, 'Cost')),
-      ),
-      el(
-        'tbody',
-        {},
-        rows.map((row) => el('tr', {}, el('td', {}, row.where), el('td.n', {}, row.cost))),
-      ),
-    ),
-    el(
-      'p.small.under',
-      {},
-      revision === undefined ? '' : `Prices noted at revision ${revision}. `,
-      hardware.length > 0 ? `Screws and other hardware add about ${hardware.join(' or ')}.` : '',
-    ),
-  );
-}
-
-function tools(matter: PlanMatter): Content {
-  const list = matter.bundle.editions[0]?.finished.instructions.tools ?? [];
-  return el(
-    'div',
-    {},
-    el('h3.cap', {}, 'Tools'),
-    el(
-      'ul.plain',
-      {},
-      list.map((tool) => el('li', {}, tool)),
-    ),
-  );
-}
-
-function packageMatter(matter: PlanMatter): Content {
-  const { bundle, pdfs } = matter;
-  const sheets = bundle.editions.map(({ edition, finished: { plan } }) => {
-    const count = sheetCount(pdfs.get(pdfName(plan)));
-    const many = count === undefined ? '' : `${count} sheets, `;
-    const named = variantNamed(plan.variant).map((words) => `, ${words.toLowerCase()}`);
-    return `Plan${named} in ${unitName(edition).toLowerCase()}, ${many}${paperName(edition.paper)}`;
-  });
-  const steps = bundle.editions[0]?.finished.instructions.steps.length ?? 0;
-  const contents = [
-    steps > 0 ? `${steps} steps, each with its drawing` : '',
-    'Cut list, cutting layouts, shopping list',
-    'Both lists again as tables for a spreadsheet',
-    bundle.editions.some(({ finished }) => pdfs.has(labelsName(finished.plan)))
-      ? 'Labels to print and stick on the parts'
-      : '',
-  ].filter((line) => line !== '');
-  return el(
-    'div.two',
-    {},
-    el(
-      'ul.plain',
-      {},
-      [...sheets, ...contents].map((line) => el('li', {}, line)),
-    ),
-    el(
-      'div',
-      {},
-      el(
-        'p',
-        {},
-        'Each sheet prints in black on a home printer and keeps its meaning in grey. In each step, what you add is tinted and what already stands is grey.',
-      ),
-      editionsOnce(bundle).length > 1
-        ? el(
-            'p',
-            {},
-            'Each edition is worked out for the lumber of its own region, so that its parts come out of boards that are sold there.',
-          )
-        : null,
-    ),
-  );
 }
 
 // ---------------------------------------------------------------- sample sheets

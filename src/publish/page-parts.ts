@@ -7,6 +7,8 @@ import type { OutputFile, PlanBundle } from './types.ts';
 
 /** A photo of the finished piece, made ready. */
 export interface PagePhoto {
+  /** Its file as the plan names it. */
+  readonly file: string;
   readonly picture: Picture;
   readonly alt: string;
 }
@@ -17,6 +19,9 @@ export interface PlanMatter {
   readonly bundle: PlanBundle;
   /** The finished piece as pixels. */
   readonly plate?: Picture;
+  /** The photo at the head of the page; the drawing stands there where absent. */
+  readonly photo?: PagePhoto;
+  /** The others. */
   readonly photos: readonly PagePhoto[];
   readonly card?: { readonly file: string; readonly width: number; readonly height: number };
   /** PDFs by name, `potting-bench-imperial-letter.pdf`. */
@@ -94,7 +99,7 @@ export function opening(
     el(
       'figure.plate',
       {},
-      el(matter.photos.length > 0 ? 'div.photo' : 'div.stand', {}, said.plate),
+      el(matter.photo !== undefined ? 'div.photo' : 'div.stand', {}, said.plate),
       el('figcaption', {}, said.caption),
     ),
     el(
@@ -119,9 +124,9 @@ export function opening(
   );
 }
 
-/** The plate's picture: the first photo, or the drawing as pixels. */
+/** The plate's picture: a photo, or the drawing as pixels. */
 export function platePicture(matter: PlanMatter): Child {
-  const [photo] = matter.photos;
+  const { photo } = matter;
   const sizes = '(min-width: 1152px) 597px, (min-width: 901px) 55vw, calc(100vw - 36px)';
   if (photo !== undefined)
     return pictureNode(photo.picture, { folder: '', alt: photo.alt, sizes, eager: true });
@@ -131,13 +136,34 @@ export function platePicture(matter: PlanMatter): Child {
 
 export const plateAlt = (bundle: PlanBundle): string => `${bundle.front.title}: the finished piece, drawn.`;
 
+export const PHOTOS: Place = { id: 'photos', title: 'Photos' };
+
+/** The photos that don't stand at the head of the page. */
+export const photosSection = ({ photos }: PlanMatter): Content | null =>
+  photos.length === 0
+    ? null
+    : section(
+        PHOTOS,
+        el(
+          'div.photos',
+          {},
+          photos.map(({ picture, alt }) =>
+            pictureNode(picture, {
+              folder: '',
+              alt,
+              sizes: '(min-width: 1152px) 380px, (min-width: 901px) 34vw, calc(100vw - 36px)',
+            }),
+          ),
+        ),
+      );
+
 export const REVISIONS: Place = { id: 'revisions', title: 'Revisions' };
 export const LICENCE: Place = { id: 'licence', title: 'Licence and safety' };
 
 /** The table of revisions. */
 export const revisionsTable = (revisions: PlanBundle['front']['revisions']): Content =>
   el(
-    'table',
+    'table.revisions',
     {},
     el(
       'thead',

@@ -81,8 +81,8 @@ export const publicBlocks = (blocks: readonly Block[], secrets: ReadonlySet<stri
 export const publicSummary = (bundle: PlanBundle, secrets: ReadonlySet<string>): string =>
   !bundle.free && secretsIn(bundle.front.summary, secrets).length > 0 ? '' : bundle.front.summary;
 
-/** Whether a text holds any size at all, of whatever part. */
-export const statesSize = (text: string): boolean => /\d\s?(″|mm\b|in\b|inch)|\d\/\d/u.test(text);
+/** Whether a text holds any size or angle at all, of whatever part. */
+export const statesSize = (text: string): boolean => /\d\s?(″|°|mm\b|in\b|inch)|\d\/\d/u.test(text);
 
 /**
  * Says where a paid plan's public words state a size of its cut list: such paragraphs are left off the page. Findings stand at

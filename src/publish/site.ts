@@ -5,11 +5,12 @@ import { type Darkroom, darkroom } from './darkroom.ts';
 import { labelsName } from './labels-pdf.ts';
 import { planPage } from './page.ts';
 import { addressOf, type SiteSettings } from './page-frame.ts';
-import { type PagePhoto, type PlanMatter, planPath } from './page-parts.ts';
+import { type PagePhoto, type PlanMatter, planPath, plateAlt } from './page-parts.ts';
 import {
   drawnPicture,
   linkCard,
   type Picture,
+  type PictureFile,
   PLATE_WIDTHS,
   photoPicture,
   plateDrawing,
@@ -91,7 +92,7 @@ async function planFiles(
   site: SiteSettings,
   bundle: PlanBundle,
   input: SiteInput,
-): Promise<{ files: OutputFile[]; plate?: Picture }> {
+): Promise<{ files: OutputFile[]; plate?: { readonly picture: Picture; readonly alt: string } }> {
   const folder = `site/plans/${bundle.slug}`;
   const files: OutputFile[] = [];
   const { tokens } = site.theme;
@@ -116,18 +117,22 @@ async function planFiles(
       input.report?.(unreadablePhoto(photo, bundle.slug, made, file.length));
       continue;
     }
-    photos.push({ picture: made.picture, alt: photo.alt });
+    photos.push({ file: photo.file, picture: made.picture, alt: photo.alt });
     files.push(...made.files);
   }
+  // What the plan names stands at the head; else its first photo, and the drawing where it has none.
+  const named = bundle.front.picture?.text;
+  const chosen = photos.find(({ file }) => file === named);
+  const drawing = named !== undefined && bundle.front.photos.every(({ file }) => file !== named);
+  const head = chosen ?? (drawing ? undefined : photos[0]);
   const matter: PlanMatter = {
     site,
     bundle,
-    photos,
+    ...(head === undefined ? {} : { photo: head }),
+    photos: photos.filter((photo) => photo !== head),
     pdfs: input.pdfs,
     ...(plate === undefined ? {} : { plate: plate.picture }),
-    ...(card === undefined
-      ? {}
-      : { card: { file: card.file.name, width: card.file.width, height: card.file.height } }),
+    ...cardOf(chosen?.picture.fallback ?? card?.file),
   };
   const page = await planPage(matter);
   files.push(...(plate?.files ?? []), ...(card?.files ?? []), ...page.files);
@@ -138,8 +143,13 @@ async function planFiles(
         const pdf = input.pdfs.get(name);
         if (pdf !== undefined) files.push({ path: `${folder}/${name}`, content: pdf });
       }
-  return { files, ...(plate === undefined ? {} : { plate: plate.picture }) };
+  const shown =
+    chosen ?? (plate === undefined ? undefined : { picture: plate.picture, alt: plateAlt(bundle) });
+  return { files, ...(shown === undefined ? {} : { plate: shown }) };
 }
+
+const cardOf = (file: PictureFile | undefined): Pick<PlanMatter, 'card'> =>
+  file === undefined ? {} : { card: { file: file.name, width: file.width, height: file.height } };
 
 /** Whether any prose that reaches a page is set in italics. */
 const usesItalic = (bundles: readonly PlanBundle[]): boolean =>

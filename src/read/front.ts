@@ -39,6 +39,7 @@ export function readFront(
       );
     return [{ file: file.text, alt: textOf(item, 'alt') ?? '', origin: file.origin }];
   });
+  const picture = writtenOf(node, 'picture');
   const licence = textOf(node, 'licence');
   const species = writtenOf(node, 'species');
   const checkout = textOf(node, 'checkout');
@@ -52,6 +53,7 @@ export function readFront(
     time: textOf(node, 'time') ?? '',
     revisions: revisions.length > 0 ? revisions : [{ revision: 'A', date: '1980-01-01', note: '' }],
     photos,
+    ...(picture === undefined ? {} : { picture }),
     ...(licence === undefined ? {} : { licence }),
     tools: textsOf(node, 'tools').map((item) => item.text),
     ...(species === undefined ? {} : { species }),

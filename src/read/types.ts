@@ -66,6 +66,8 @@ export interface FrontMatter {
   /** Oldest last as printed; the first is the one in force. */
   readonly revisions: readonly Revision[];
   readonly photos: readonly Photo[];
+  /** What stands for the piece on cover, catalogue and page: the name of a drawing asked for, or a photo's file. The whole piece where absent. */
+  readonly picture?: Written;
   /** Licence text for this plan; the shop's where absent. */
   readonly licence?: string;
   /** Tools beyond those the joints and cuts ask for. */

@@ -97,6 +97,27 @@ describe('parts drawn open', () => {
     expect(drawing.alt).toContain('122 mm deep');
   });
 
+  it('stand for the piece where the plan names such a drawing: on cover, summary and plate, without sizes', () => {
+    const { value } = read({ ...up, from: 'front left above', sizes: 'none', name: 'open' });
+    const drawn = (picture: boolean) =>
+      drawPlan({
+        ...work,
+        instructions: { ...work.instructions, requests: [value], ...(picture ? { picture: value } : {}) },
+      }).drawings;
+    const [opened, closed] = [drawn(true), drawn(false)];
+    const of = (list: typeof opened, id: string) => list.find((drawing) => drawing.id === id)!;
+    const asked = of(opened, 'request-1');
+    for (const id of ['pictorial', 'pictorial-small', 'plate']) {
+      expect(of(opened, id).alt, id).toContain('open by 90°, seen from the front, the left and above');
+      expect(of(closed, id).alt, id).toContain('seen from the front, the right and above');
+      expect(of(opened, id).svg, id).not.toContain('k-dim');
+      // As wide for its height as the drawing asked for, within the width of the outline.
+      const shape = (d: typeof asked) => (d.width - 1) / (d.height - 1);
+      expect(Math.abs(shape(of(opened, id)) / shape(asked) - 1), id).toBeLessThan(0.03);
+      expect(of(opened, id).svg).not.toBe(of(closed, id).svg);
+    }
+  });
+
   const faults: readonly [Record<string, string>, string][] = [
     [{ ...up, open: 'shutters' }, 'did you mean shutter?'],
     [{ ...up, about: 'flap.back' }, 'two faces that meet'],

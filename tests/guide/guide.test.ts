@@ -1,10 +1,13 @@
 /** Every example of the language guide is read and built in both editions. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { cutList } from '../../src/cutting/cut-list.ts';
 import { diagnosticText, hasErrors } from '../../src/diagnostics.ts';
+import { writeInstructions } from '../../src/instructions/index.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
 import { buildPlan } from '../../src/model/plan.ts';
 import { readShop } from '../../src/read/shop.ts';
+import type { PlanSource, ShopSource } from '../../src/read/types.ts';
 import { inVariants } from '../../src/read/variants.ts';
 import { readLength } from '../../src/units.ts';
 import { demoFiles } from '../support/demo.ts';
@@ -51,6 +54,12 @@ async function faults(plan: string): Promise<string[]> {
   return all.filter((item) => item.severity === 'error').map(diagnosticText);
 }
 
+/** A plan as it is read among those of the demo shop. */
+async function planWritten(text: string): Promise<{ plan: PlanSource; shop: ShopSource }> {
+  const { value } = await readShop(new Map([...shopFiles, ['content/plans/example/plan.md', text]]));
+  return { shop: value!, plan: value!.plans.find((item) => item.slug === 'example')! };
+}
+
 /** Keys at the margin of a parts block. */
 const partKeys = (block: string): string[] =>
   [...block.matchAll(/^([a-z][\w-]*):/gm)].map((match) => match[1]!);
@@ -59,8 +68,25 @@ const examples = [...guide.matchAll(/````markdown\n([\s\S]*?)````/g)].map((match
 
 describe('the guide', () => {
   test('its whole plan builds in both editions', async () => {
-    expect(examples).toHaveLength(2);
+    expect(examples).toHaveLength(3);
     expect(await faults(examples[0]!)).toEqual([]);
+  });
+
+  test('the drawing that its last plan names stands for the piece in both editions', async () => {
+    const { plan, shop } = await planWritten(examples[2]!);
+    expect(await faults(examples[2]!)).toEqual([]);
+    for (const edition of shop.shop.editions) {
+      const built = buildPlan(plan, edition, shop).value!;
+      const words = writeInstructions({
+        plan: built,
+        cutList: cutList(built),
+        joinery: findJoinery(built, shop.hardware),
+        shop: shop.shop,
+      });
+      expect(words.diagnostics).toEqual([]);
+      // About the line from left to right a turn by the right-hand rule takes the front edge down: up is a negative angle.
+      expect(words.picture).toMatchObject({ name: 'open-lid', open: { parts: ['lid'], angle: -100 } });
+    }
   });
 
   const sections = guide

@@ -8,9 +8,11 @@ import { type BuildInput, buildShop, computeShop } from '../../src/build.ts';
 import { diagnosticText } from '../../src/diagnostics.ts';
 import { realDisk } from '../../src/disk.ts';
 import { MOST_PIXELS, photoSet, whyUnreadable } from '../../src/publish/sharp.ts';
+import { siteFiles } from '../../src/publish/site.ts';
 import { noCache } from '../../src/shell/cache.ts';
 import { localPool } from '../../src/shell/pool.ts';
 import { perform } from '../../src/tasks.ts';
+import { handbook, paidBundle, sampleShop } from '../support/bundle.ts';
 import { demoShop } from '../support/run.ts';
 
 /** A picture of noise-free stripes, so that half of its bytes are half of it. */
@@ -119,4 +121,52 @@ describe('a photo', () => {
       rmSync(shop, { recursive: true });
     }
   }, 60_000);
+});
+
+describe('the picture that stands for the piece', () => {
+  const page = async (picture: string | undefined, names: readonly string[]) => {
+    const file = new Uint8Array(await jpeg());
+    const front = {
+      ...paidBundle.front,
+      photos: names.map((name) => ({ file: name, alt: `A photo, ${name}` })),
+      ...(picture === undefined
+        ? {}
+        : { picture: { text: picture, origin: { file: 'plan.md', line: 2, column: 10 } } }),
+    };
+    const made = await siteFiles({
+      shop: sampleShop,
+      bundles: [{ ...paidBundle, front }],
+      theme: handbook(),
+      pdfs: new Map(),
+      photos: new Map(names.map((name) => [`${paidBundle.slug}/${name}`, file])),
+    });
+    const text = (path: string): string => made.find((one) => one.path === path)?.content as string;
+    const plan = text('site/plans/paid-bench/index.html');
+    const [head = '', rest = ''] = plan.split('<div class="words">');
+    return { head, rest, catalogue: text('site/index.html') };
+  };
+
+  it('is the first photo, on the page', async () => {
+    const { head, rest, catalogue } = await page(undefined, ['one.jpg', 'two.jpg']);
+    expect(head).toContain('A photo, one.jpg');
+    expect(head).toContain('The finished piece.<');
+    expect(rest).toContain('A photo, two.jpg');
+    expect(rest).not.toContain('A photo, one.jpg');
+    expect(catalogue).toContain('the finished piece, drawn');
+  });
+
+  it('is the photo that the plan names, in the catalogue and for links too', async () => {
+    const { head, rest, catalogue } = await page('two.jpg', ['one.jpg', 'two.jpg']);
+    expect(head).toContain('A photo, two.jpg');
+    expect(rest).toContain('A photo, one.jpg');
+    expect(catalogue).toContain('A photo, two.jpg');
+    expect(head).toMatch(/property="og:image" content="[^"]*photo-2-[^"]*\.jpg"/);
+  });
+
+  it('is the drawing that the plan names, whatever photos there are', async () => {
+    const { head, rest } = await page('open-lid', ['one.jpg']);
+    expect(head).toContain('drawn from the plan itself');
+    expect(head).not.toContain('A photo');
+    expect(rest).toContain('A photo, one.jpg');
+  });
 });

@@ -99,7 +99,7 @@ describe('a plan in variants', () => {
   it('says on a paid page and in the catalogue which sizes there are', () => {
     const text = plain(page('site/plans/paid-bench/index.html'));
     expect(text).toContain('A download with both editions for each size: standard and extra long.');
-    expect(text).toContain('Plan, extra long in millimetres');
+    expect(text).toContain('Extra long: plan in millimetres');
     expect(text).toMatch(/Extra long,\n/);
     // Each edition once, though it comes in two variants.
     expect(text.match(/on US Letter/g)).toHaveLength(1);

@@ -58,6 +58,10 @@ export const frontMatter = z.strictObject(
         says('a list of photos', '- { file: bench.jpg, alt: The bench beside a shed }'),
       )
       .optional(),
+    picture: words(
+      'the name of a drawing of this plan, or the file of one of its photos, that stands for the piece',
+      'open-lid',
+    ).optional(),
     licence: words('the licence, as one text').optional(),
     tools: z
       .array(words('the name of a tool', 'Square'), says('a list of tools', '[Square, Two clamps]'))
