@@ -2,6 +2,7 @@
  * Where drawings and photos become pictures: `darkroom` makes the pixels of a published site and can keep them between runs;
  * `previewRoom` leaves drawings as they are, for pages that only their author sees.
  */
+import { createHash } from 'node:crypto';
 import {
   type Box,
   card,
@@ -61,13 +62,16 @@ export function previewRoom(kept: KeptPictures = NOTHING_KEPT): Darkroom {
 /** A result kept as JSON; bytes in it as base64. A result of nothing is kept too. */
 async function keep<T>(kept: KeptPictures, inputs: readonly unknown[], make: () => Promise<T>): Promise<T> {
   if (kept === NOTHING_KEPT) return make();
-  const key = JSON.stringify(inputs, bytesOut);
+  // A photo by the hash of its bytes: as text it would be megabytes, and slower to write than to look at.
+  const key = JSON.stringify(inputs.map((one) => (one instanceof Uint8Array ? digestOf(one) : one)));
   const stored = kept.get(key);
   if (stored !== undefined) return JSON.parse(new TextDecoder().decode(stored), bytesIn).value as T;
   const value = await make();
   kept.put(key, new TextEncoder().encode(JSON.stringify({ value }, bytesOut)));
   return value;
 }
+
+const digestOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('base64');
 
 /** Node's own buffers turn themselves to JSON before a replacer sees them; plain arrays of bytes don't. */
 function bytesOut(_: string, value: unknown): unknown {
