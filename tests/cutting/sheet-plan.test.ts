@@ -154,7 +154,7 @@ describe('a part from a sheet', () => {
     [
       'banding on a wide face',
       `${SIDE}\n  banded: [front, left]`,
-      /24:19: error: expected an edge or an end of "side": .*, found left, a wide face \[part\.banded\]/,
+      /24:19: error: expected an edge or an end of "side": .*, found left, a wide face \(imperial edition\) \[part\.banded\]/,
     ],
     [
       'banding on a board',
