@@ -3,21 +3,16 @@
  * loads what is heavy, each when it is first needed, so that `proof` starts at once.
  */
 
+import { ask, bare, homeOf, layoutsOf, type Tools } from './asked.ts';
 import { cutList } from './cutting/cut-list.ts';
-import type { Solver } from './cutting/highs.ts';
-import { boardJobs, jobKey, layOutPlan } from './cutting/layouts.ts';
-import { sheetJobs, sheetKey } from './cutting/sheet-layouts.ts';
-import type { SheetResult } from './cutting/sheets/types.ts';
 import { shoppingList } from './cutting/shopping.ts';
-import type { BoardResult, CutList, CuttingLayouts } from './cutting/types.ts';
-import { type Diagnostic, hasErrors, mergeEditions, type Outcome, sortDiagnostics } from './diagnostics.ts';
+import { type Diagnostic, hasErrors, mergeEditions, sortDiagnostics } from './diagnostics.ts';
 import { type Disk, packageFile, programFolder } from './disk.ts';
 import type { DrawingSet } from './draw/types.ts';
 import type { ComputedPlan } from './figures.ts';
 import { writeInstructions } from './instructions/index.ts';
 import { findJoinery } from './joinery/index.ts';
 import { buildPlan } from './model/plan.ts';
-import type { Plan } from './model/types.ts';
 import { proofPlan } from './proof/index.ts';
 import { type Darkroom, darkroom, type KeptPictures } from './publish/darkroom.ts';
 import { labelsName } from './publish/labels-pdf.ts';
@@ -36,12 +31,12 @@ import { hardwareIn } from './read/hardware.ts';
 import { readShop } from './read/shop.ts';
 import type { Edition, FrontMatter, Photo, PlanSource, ShopSource } from './read/types.ts';
 import { inVariants, ofVariant } from './read/variants.ts';
-import { type Cache, fromCache, keyOf, keyText, remembered, toCache } from './shell/cache.ts';
+import { type Cache, keyOf, keyText, remembered } from './shell/cache.ts';
 import { readContent, themeNamed } from './shell/folder.ts';
 import { type MadePdfs, makePdfs, type PdfJob } from './shell/pdfs.ts';
 import type { Pool } from './shell/pool.ts';
 import type { Progress } from './shell/terminal.ts';
-import type { Done, SentPlan, Task } from './tasks.ts';
+import type { DrawTask, Task } from './tasks.ts';
 
 /** What a run works on. */
 export interface BuildInput {
@@ -77,9 +72,6 @@ export interface Built {
   readonly diagnostics: readonly Diagnostic[];
   readonly files?: readonly OutputFile[];
 }
-
-/** What the phases that take long are done with. */
-type Tools = Pick<BuildInput, 'cache' | 'pool'>;
 
 /** Reads, checks and publishes: everything of a run but the writing. */
 export async function buildShop(input: BuildInput): Promise<Built> {
@@ -219,74 +211,23 @@ export async function computePlan(
   };
 }
 
-/** Board layouts: those of an earlier run where nothing that they depend on has changed, the others solved side by side. */
-async function layoutsOf(
-  plan: Plan,
-  list: CutList,
-  { cache, pool }: Tools,
-): Promise<Outcome<CuttingLayouts>> {
-  const key = keyOf('layouts', keyText([list, plan.edition, plan.stockList]));
-  const stored = fromCache<CuttingLayouts>(cache, key);
-  if (stored !== undefined) return { value: stored, diagnostics: [] };
-  const solved = new Map<string, BoardResult>();
-  await Promise.all(
-    boardJobs(plan, list).map(async (job) => {
-      const make = () => ask(pool, { kind: 'boards', job });
-      solved.set(jobKey(job), await remembered(cache, 'boards', jobKey(job), make));
-    }),
-  );
-  const sheets = new Map<string, SheetResult>();
-  await Promise.all(
-    sheetJobs(plan, list).map(async (job) => {
-      const make = () => ask(pool, { kind: 'sheets', job });
-      sheets.set(sheetKey(job), await remembered(cache, 'sheets', sheetKey(job), make));
-    }),
-  );
-  const memo = {
-    get: (key: string) => solved.get(key),
-    set: (key: string, result: BoardResult) => void solved.set(key, result),
-    sheets,
-  };
-  const laid = layOutPlan(plan, list, solvedAlready, memo);
-  // A finding has a place in the plan, which an edit elsewhere moves: it is found anew each time.
-  if (laid.diagnostics.length === 0) toCache(cache, key, laid.value);
-  return laid;
-}
+/** What a plan is drawn for: its sheets, its page. */
+export type DrawnFor = 'sheets and page' | 'sheets' | 'page';
 
-/** Stands for the solver where every job is solved: to be asked would be a bug. */
-const solvedAlready: Solver = {
-  linear: () => unsolved(),
-  integer: () => unsolved(),
-};
-
-const unsolved = (): never => {
-  throw new Error('a board job was not solved beforehand');
-};
-
-/** A plan without its prose, which is neither drawn nor measured: so an edit of a sentence leaves results as they are. */
-function bare({ evaluate: _, ...plan }: Plan): SentPlan {
-  return {
-    ...plan,
-    front: { ...plan.front, revisions: [], photos: [] },
-    opening: [],
-    sections: [],
-    stepsOpening: [],
-    steps: plan.steps.map((step) => ({ ...step, prose: [] })),
-  };
-}
-
-/** Has a task done by the pool. */
-const ask = <T extends Task>(pool: Pool<Task>, task: T, home?: string) =>
-  pool.run(task, home) as Promise<Done<T>>;
-
-/** The tasks of a plan in an edition share its boards, once they are shaped. */
-const homeOf = ({ slug, edition }: Plan): string => `${slug} ${edition.key}`;
-
-/** Draws a computed plan in all its editions, side by side. */
-export async function finishPlan(plan: ComputedBundle, tools: Tools): Promise<PlanBundle> {
+/** Draws a computed plan in all its editions, side by side. The page of a paid plan shows samples of the first alone. */
+export async function finishPlan(
+  plan: ComputedBundle,
+  tools: Tools,
+  drawnFor: DrawnFor = 'sheets and page',
+): Promise<PlanBundle> {
+  const free = isFree(plan.front);
   const editions = await Promise.all(
-    plan.editions.map(async ({ computed }) => {
-      const drawings = await drawingsOf(computed, tools);
+    plan.editions.map(async ({ computed }, index) => {
+      const samples = index === 0 && drawnFor !== 'sheets';
+      const drawings = await drawingsOf(computed, tools, {
+        page: free ? 'whole' : samples ? 'samples' : 'none',
+        ...(drawnFor === 'page' && !free ? { pageOnly: true } : {}),
+      });
       // the plan's own: it may print finer fractions than the shop asks for, as thin sheets need
       return { edition: computed.plan.edition, finished: { ...computed, drawings } };
     }),
@@ -294,7 +235,7 @@ export async function finishPlan(plan: ComputedBundle, tools: Tools): Promise<Pl
   return {
     slug: plan.slug,
     front: plan.front,
-    free: isFree(plan.front),
+    free,
     editions,
   };
 }
@@ -302,7 +243,12 @@ export async function finishPlan(plan: ComputedBundle, tools: Tools): Promise<Pl
 /** A plan without a price is free: its page is the whole plan. */
 const isFree = (front: FrontMatter): boolean => Object.keys(front.price).length === 0;
 
-function drawingsOf(computed: ComputedPlan, { cache, pool }: Tools): Promise<DrawingSet> {
+async function drawingsOf(
+  computed: ComputedPlan,
+  { cache, pool }: Tools,
+  shown: Pick<DrawTask['input'], 'page' | 'pageOnly'>,
+): Promise<DrawingSet> {
+  if (shown.pageOnly === true && shown.page === 'none') return { drawings: [], narrow: [] };
   const { plan, cutList, layouts, joinery, instructions } = computed;
   const unsaid = { opening: [], sections: [], stepsOpening: [], diagnostics: [] };
   const steps = instructions.steps.map((step) => ({ ...step, blocks: [] }));
@@ -312,7 +258,7 @@ function drawingsOf(computed: ComputedPlan, { cache, pool }: Tools): Promise<Dra
     layouts,
     joinery,
     instructions: { ...instructions, ...unsaid, steps },
-    page: isFree(plan.front) ? ('whole' as const) : ('samples' as const),
+    ...shown,
   };
   return remembered(cache, 'drawings', keyText(input), () =>
     ask(pool, { kind: 'draw', input }, homeOf(plan)),

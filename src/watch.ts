@@ -1,18 +1,28 @@
 /**
- * `preview`: the shop in a browser, built again on each change. PDFs are made when they are asked for. A fault is shown over the
- * last good page, and serving goes on.
+ * `preview`: the shop in a browser, built again on each change. Of a paid plan only what its page shows is drawn; its sheets are drawn, and
+ * PDFs made, when they are asked for. A fault is shown over the last good page, and serving goes on.
  */
-import { type BuildInput, compilerOf, computeShop, finishPlan, keptPictures, pagesOf } from './build.ts';
+import {
+  type BuildInput,
+  type ComputedBundle,
+  compilerOf,
+  computeShop,
+  finishPlan,
+  keptPictures,
+  pagesOf,
+} from './build.ts';
 import { type Diagnostic, hasErrors, holdsFor, sortDiagnostics } from './diagnostics.ts';
 import { type Disk, DiskFault } from './disk.ts';
 import { previewRoom } from './publish/darkroom.ts';
+import { unitName } from './publish/page-parts.ts';
 import { pdfName } from './publish/pdf.ts';
-import type { FinishedPlan, PlanBundle, Shop, Theme } from './publish/types.ts';
+import type { Shop, Theme } from './publish/types.ts';
+import { variantNamed } from './publish/variants.ts';
 import { memoryCache } from './shell/cache.ts';
 import { makePdfs } from './shell/pdfs.ts';
 import type { Pool } from './shell/pool.ts';
 import { countText, reportText } from './shell/report.ts';
-import { type Preview, type ShownFault, servePreview } from './shell/serve.ts';
+import { type Preview, type SheetLink, type ShownFault, servePreview } from './shell/serve.ts';
 import { progressOn, type Terminal } from './shell/terminal.ts';
 import type { Task } from './tasks.ts';
 
@@ -22,7 +32,7 @@ const SETTLE = 40;
 /** What the pages show, and what their PDFs are made from. */
 interface Shown {
   readonly files: ReadonlyMap<string, Uint8Array | string>;
-  readonly bundles: readonly PlanBundle[];
+  readonly plans: readonly ComputedBundle[];
   readonly shop: Shop;
   readonly theme: Theme;
 }
@@ -45,13 +55,14 @@ export async function preview(input: {
 
   const pdfOf = async (name: string): Promise<Uint8Array | undefined> => {
     if (shown === undefined) return undefined;
-    const { bundles, shop: seller, theme } = shown;
-    const wanted = bundles.flatMap((bundle) => {
-      const editions = bundle.editions.filter(({ finished }) => nameOf(finished) === name);
-      return editions.length === 0 ? [] : [{ ...bundle, editions }];
+    const { plans, shop: seller, theme } = shown;
+    const wanted = plans.flatMap((plan) => {
+      const editions = plan.editions.filter(({ computed }) => pdfName(computed.plan) === name);
+      return editions.length === 0 ? [] : [{ ...plan, editions }];
     });
     if (wanted.length === 0) return undefined;
-    const made = await makePdfs({ bundles: wanted, shop: seller, theme, cache, progress, ...compiler });
+    const bundles = await Promise.all(wanted.map((plan) => finishPlan(plan, build, 'sheets')));
+    const made = await makePdfs({ bundles, shop: seller, theme, cache, progress, ...compiler });
     progress.clear();
     terminal.err(reportText(made.diagnostics));
     return made.byName.get(name);
@@ -60,11 +71,11 @@ export async function preview(input: {
   const server: Preview = await servePreview(
     input.port,
     async (path) => {
-      const file = shown?.files.get(`site/${path}`);
-      const name = path.split('/').at(-1) ?? '';
-      return name.endsWith('.pdf') && file !== undefined ? pdfOf(name) : file;
+      const pdf = /^plans\/[^/]+\/([^/]+\.pdf)$/.exec(path)?.[1];
+      return (pdf && (await pdfOf(pdf))) ?? shown?.files.get(`site/${path}`);
     },
     (error) => terminal.err(`${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`),
+    (path) => sheetLinks(shown?.plans.find(({ slug }) => path === `plans/${slug}/index.html`)),
   ).catch((error: unknown) => {
     const taken = error instanceof Error && 'code' in error && error.code === 'EADDRINUSE';
     throw taken ? new DiskFault(`port ${input.port} is taken; give another with --port`) : error;
@@ -123,7 +134,12 @@ export async function preview(input: {
   return 0;
 }
 
-const nameOf = (finished: FinishedPlan): string => pdfName(finished.plan);
+/** The sheets of a plan, whoever may see them once it is published: the author reads them while writing. */
+const sheetLinks = (plan: ComputedBundle | undefined): SheetLink[] =>
+  (plan?.editions ?? []).map(({ edition, computed }) => ({
+    name: pdfName(computed.plan),
+    words: [...variantNamed(computed.plan.variant), unitName(edition)].join(', '),
+  }));
 
 const errorText = (error: unknown): string =>
   error instanceof Error ? (error.stack ?? error.message) : String(error);
@@ -140,10 +156,10 @@ async function buildPages(input: BuildInput): Promise<{ shown?: Shown; diagnosti
   const computed = await computeShop(input);
   const { source, theme, diagnostics } = computed;
   if (source === undefined || theme === undefined || hasErrors(diagnostics)) return { diagnostics };
-  const bundles = await Promise.all(computed.plans.map((plan) => finishPlan(plan, input)));
+  const bundles = await Promise.all(computed.plans.map((plan) => finishPlan(plan, input, 'page')));
   const pdfs = new Map(
     bundles.flatMap(({ editions }) =>
-      editions.map(({ finished }) => [nameOf(finished), new Uint8Array()] as const),
+      editions.map(({ finished }) => [pdfName(finished.plan), new Uint8Array()] as const),
     ),
   );
   const found = [...diagnostics];
@@ -160,7 +176,7 @@ async function buildPages(input: BuildInput): Promise<{ shown?: Shown; diagnosti
   return {
     shown: {
       files: new Map(files.map((file) => [file.path, file.content])),
-      bundles,
+      plans: computed.plans,
       shop: source.shop,
       theme,
     },

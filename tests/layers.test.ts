@@ -33,6 +33,7 @@ const OUTSIDE = [
   'bin.ts',
   'main.ts',
   'build.ts',
+  'asked.ts',
   'watch.ts',
   'figures.ts',
   'draft.ts',

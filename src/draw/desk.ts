@@ -25,10 +25,12 @@ export interface DrawInput {
   /** The solid kernel, loaded: visible faces are cut with it. */
   readonly solids: Pick<Solids, 'overlaps' | 'shape' | 'uncovered' | 'united'>;
   /**
-   * What the plan's page shows: the `whole` plan, which needs each drawing again for a phone, or `samples` without sizes. What the
-   * other kind of page would need is left out; absent, both are drawn.
+   * What the plan's page shows of it: the `whole` plan, which needs each drawing again for a phone, `samples` without sizes, or `none` of
+   * this edition. What another kind of page would need is left out; absent, all is drawn.
    */
-  readonly page?: 'whole' | 'samples';
+  readonly page?: 'whole' | 'samples' | 'none';
+  /** Without what only the sheets show. */
+  readonly pageOnly?: true;
 }
 
 /** Where a drawing goes: on the sheet, or composed again for a phone. */

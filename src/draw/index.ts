@@ -18,17 +18,27 @@ export { loadSvg } from './svg.ts';
 /** Draws a plan: same input, same bytes. `loadSvg` must have been awaited once before. */
 export function drawPlan(input: DrawInput): DrawingSet {
   const desk = new Desk(input);
+  const phone = input.page === undefined || input.page === 'whole';
   return {
     drawings: drawingsFor(desk, 'sheet'),
-    narrow: input.page === 'samples' ? [] : drawingsFor(desk, 'narrow'),
+    narrow: phone ? drawingsFor(desk, 'narrow') : [],
   };
 }
 
 function drawingsFor(desk: Desk, place: Place): Drawing[] {
   if (desk.input.parts.length === 0) return [];
   const scenes = stepScenes(desk);
+  const composed = [
+    ...(desk.input.pageOnly === true ? [] : forPlan(desk, scenes, place)),
+    ...(place === 'sheet' ? forPage(desk, scenes) : []),
+  ];
+  return composed.flatMap((drawing) => (drawing ? [desk.finish(drawing, place)] : []));
+}
+
+/** What the plan shows, on its sheets and, where it is free, on its page. */
+function forPlan(desk: Desk, scenes: readonly StepScene[], place: Place): (Composed | undefined)[] {
   const layouts = composeLayouts(desk, place);
-  const composed: (Composed | undefined)[] = [
+  return [
     composePictorial(desk, 'cover', place),
     composePictorial(desk, 'summary', place),
     composeViews(desk, place),
@@ -39,16 +49,17 @@ function drawingsFor(desk: Desk, place: Place): Drawing[] {
     ...(place === 'sheet' ? scenes.map((scene) => composeStep(desk, scene, place, 'half')) : []),
     ...partSheets(desk).map((sheet) => composePart(desk, sheet, place)),
     ...desk.input.instructions.requests.map((request) => composeRequest(desk, request, place)),
-    ...(place === 'sheet' ? forPages(desk, scenes) : []),
+    ...(place === 'sheet' ? composeTemplates(desk) : []),
   ];
-  return composed.flatMap((drawing) => (drawing ? [desk.finish(drawing, place)] : []));
 }
 
-/** Full-size templates, and drawings for the page that sells the plan, which carry no size and no scale. */
-const forPages = (desk: Desk, scenes: readonly StepScene[]): (Composed | undefined)[] => [
-  ...composeTemplates(desk),
-  composePictorial(desk, 'plate', 'sheet'),
-  ...(desk.input.page === 'whole'
-    ? []
-    : sampleScenes(scenes).map((scene) => composeStep(desk, scene, 'sheet', 'sample'))),
-];
+/** Drawings for the page that sells the plan, which carry no size and no scale. */
+function forPage(desk: Desk, scenes: readonly StepScene[]): (Composed | undefined)[] {
+  const { page } = desk.input;
+  if (page === 'none') return [];
+  const samples = page === 'whole' ? [] : sampleScenes(scenes);
+  return [
+    composePictorial(desk, 'plate', 'sheet'),
+    ...samples.map((scene) => composeStep(desk, scene, 'sheet', 'sample')),
+  ];
+}

@@ -1,6 +1,6 @@
 /**
  * The script that `preview` adds to its pages, and no published page carries: it loads the page again when the site has
- * changed, and lays the findings over it when a plan has a fault. Messages are set as text, never as markup.
+ * changed, lays the findings over it when a plan has a fault, and links a plan's sheets, paid ones too. Words are set as text, never as markup.
  */
 export const RELOAD_SCRIPT = `(() => {
   const events = new EventSource('/-kerfleaf/events');
@@ -12,6 +12,20 @@ export const RELOAD_SCRIPT = `(() => {
     item.style.cssText = style;
     return item;
   };
+  const sheets = JSON.parse(document.currentScript.dataset.sheets);
+  if (sheets.length > 0) {
+    const bar = make('nav', 'Sheets, in this preview only: ', 'all:initial;position:fixed;left:12px;bottom:12px;z-index:2147483646;box-sizing:border-box;' +
+      'max-width:calc(100vw - 24px);padding:8px 12px;background:#fdfcf8;border:1px solid #cfc9bd;font:14px/1.4 system-ui,sans-serif;color:#1f1c19');
+    bar.setAttribute('aria-label', 'Sheets of this plan');
+    for (const [at, sheet] of sheets.entries()) {
+      if (at > 0) bar.append(' · ');
+      const link = make('a', sheet.words, 'color:#27458f;cursor:pointer');
+      link.href = sheet.name;
+      link.target = '_blank';
+      bar.append(link);
+    }
+    document.body.append(bar);
+  }
   const show = (faults) => {
     cover?.remove();
     cover = undefined;

@@ -13,6 +13,12 @@ export interface ShownFault {
   readonly hint?: string;
 }
 
+/** The sheets of a plan in an edition: a PDF beside its page. */
+export interface SheetLink {
+  readonly name: string;
+  readonly words: string;
+}
+
 /** What the server asks for and tells. */
 export interface Preview {
   readonly port: number;
@@ -66,11 +72,12 @@ export function pathOf(address: string): string | undefined {
   return parts.join('/');
 }
 
-/** Starts serving on a port of 127.0.0.1; 0 takes a free one. Throws where the port is taken. */
+/** Starts serving on a port of 127.0.0.1; 0 takes a free one. `sheetsOf` a page are linked on it. Throws where the port is taken. */
 export async function servePreview(
   port: number,
   find: FindFile,
   failed: (error: unknown) => void,
+  sheetsOf: (path: string) => readonly SheetLink[] = () => [],
 ): Promise<Preview> {
   const listeners = new Set<ServerResponse>();
   let version = 0;
@@ -106,7 +113,7 @@ export async function servePreview(
     const content = path === undefined ? undefined : await find(path);
     if (path !== undefined && content !== undefined) {
       const type = TYPES[path.split('.').at(-1) ?? ''] ?? 'application/octet-stream';
-      return send(200, type, type === TYPES.html ? withReload(content) : content);
+      return send(200, type, type === TYPES.html ? withReload(content, sheetsOf(path)) : content);
     }
     // A folder without its slash: the page's relative links would lead astray, so the address is put right.
     if (path !== undefined && (await find(`${path}/index.html`)) !== undefined) {
@@ -150,13 +157,13 @@ export async function servePreview(
   };
 }
 
-const SCRIPT = `<script src="${OWN}reload.js"></script>`;
-
-/** A page with the script that listens for changes. */
-function withReload(content: Uint8Array | string): string {
+/** A page with the script that listens for changes and links the sheets. */
+function withReload(content: Uint8Array | string, sheets: readonly SheetLink[] = []): string {
   const page = typeof content === 'string' ? content : new TextDecoder().decode(content);
+  const data = JSON.stringify(sheets).replaceAll('&', '&amp;').replaceAll('"', '&quot;');
+  const script = `<script src="${OWN}reload.js" data-sheets="${data}"></script>`;
   const end = page.lastIndexOf('</body>');
-  return end < 0 ? page + SCRIPT : page.slice(0, end) + SCRIPT + page.slice(end);
+  return end < 0 ? page + script : page.slice(0, end) + script + page.slice(end);
 }
 
 /** The page shown where there is nothing (yet): findings come over it. */

@@ -107,6 +107,38 @@ describe('preview', () => {
     expect(flowText(new Uint8Array(await pdf.arrayBuffer()))).toContain('55 mm');
   });
 
+  it('shows of a paid plan what its page will show, and its sheets to its author alone', async () => {
+    const sheet = 'nest-box-metric-a4.pdf';
+    const shopFile = join(shop, 'content/shop.yaml');
+    const shopText = readFileSync(shopFile, 'utf8');
+    let { version } = states.at(-1) as { version: number };
+    writeFileSync(
+      shopFile,
+      `${shopText}checkout: { nest-box: 'https://nettlefield.example.com/checkout/nest-box' }\n`,
+    );
+    change('price: free', 'price: { USD: 4 }');
+    await until(() => (states.at(-1)?.version ?? 0) > version);
+    const sold = await page('plans/nest-box/');
+    expect(sold).toContain('Buy the plan');
+    expect(sold).toContain('sample-');
+    // The page has no link to the sheets; the preview's own script has.
+    const [before, script] = sold.split('<script src="/-kerfleaf/');
+    expect(before).not.toContain(sheet);
+    expect(script).toContain(sheet);
+    const pdf = await fetch(`${address}plans/nest-box/${sheet}`);
+    expect(pdf.headers.get('content-type')).toBe('application/pdf');
+    const words = flowText(new Uint8Array(await pdf.arrayBuffer()));
+    expect(words).toContain('55 mm');
+    // Sheets that the page doesn't show are drawn for the PDF: layouts and the sheets of single parts.
+    expect(words).toContain('How it goes together');
+    expect(words).toContain('Part B: side');
+    expect((await fetch(`${address}plans/nest-box/other.pdf`)).status).toBe(404);
+    version = (states.at(-1) as { version: number }).version;
+    change('price: { USD: 4 }', 'price: free');
+    writeFileSync(shopFile, shopText);
+    await until(() => (states.at(-1)?.version ?? 0) > version && states.at(-1)?.faults.length === 0);
+  });
+
   it('shows a new plan', async () => {
     const { version } = states.at(-1) as { version: number };
     expect(

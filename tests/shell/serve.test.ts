@@ -19,6 +19,7 @@ const start = async () => {
     0,
     async (path) => FILES[path],
     () => {},
+    (path) => (path === 'plans/a/index.html' ? [{ name: 'a-letter.pdf', words: 'Inches & "more"' }] : []),
   );
   return preview.port;
 };
@@ -69,10 +70,20 @@ describe('the preview server', () => {
     const port = await start();
     const page = await ask(port, '/');
     expect(page.code).toBe(200);
-    expect(page.body).toContain('<h1>Shop</h1><script src="/-kerfleaf/reload.js"></script></body>');
+    expect(page.body).toContain(
+      '<h1>Shop</h1><script src="/-kerfleaf/reload.js" data-sheets="[]"></script></body>',
+    );
     expect(page.headers['cache-control']).toBe('no-store');
     expect((await ask(port, '/style.css')).body).toBe('body {}');
     expect((await ask(port, '/-kerfleaf/reload.js')).body).toContain('EventSource');
+  });
+
+  it('hands the page of a plan the names of its sheets, whatever is in them', async () => {
+    const { body } = await ask(await start(), '/plans/a/');
+    const sent = /data-sheets="([^"]*)"/.exec(body)?.[1] ?? '';
+    expect(JSON.parse(sent.replaceAll('&quot;', '"').replaceAll('&amp;', '&'))).toEqual([
+      { name: 'a-letter.pdf', words: 'Inches & "more"' },
+    ]);
   });
 
   it('sends a folder without its slash to the folder', async () => {
