@@ -1,14 +1,12 @@
 /** The list for the saw, the cuts of sheets as rows, and what is left over: two small jobs worked by hand, and every demo plan counted. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { boardCuts, sectionsFrom } from '../../src/cutting/cuts.ts';
+import { boardCuts } from '../../src/cutting/cuts.ts';
 import { sawSettings, yardPieces } from '../../src/cutting/saw-list.ts';
-import { sheetCuts } from '../../src/cutting/sheets/sequence.ts';
-import type { SheetJob, SheetPattern } from '../../src/cutting/sheets/types.ts';
-import type { BoardLayout, CuttingLayouts, SheetLayout } from '../../src/cutting/types.ts';
+import type { BoardLayout } from '../../src/cutting/types.ts';
 import { figures } from '../../src/figures.ts';
 import type { Plan } from '../../src/model/types.ts';
-import { leftOver, stockName, yardText } from '../../src/publish/left-over.ts';
+import { stockName, yardText } from '../../src/publish/left-over.ts';
 import { layoutsSection } from '../../src/publish/page-lists.ts';
 import { planPdf } from '../../src/publish/pdf.ts';
 import {
@@ -23,68 +21,12 @@ import {
 import type { FinishedPlan } from '../../src/publish/types.ts';
 import type { StockItem } from '../../src/read/types.ts';
 import { lineText } from '../../src/text.ts';
-import { INCH, inches, mm } from '../../src/units.ts';
+import { INCH } from '../../src/units.ts';
 import { computedDemo } from '../support/computed.ts';
-import { finishedBench, metric, shop } from '../support/finished.ts';
+import { finishedBench, shop } from '../support/finished.ts';
 import { handbookTheme, poppler, typstForTests } from '../support/pdf.ts';
 import { imperial, stock1x6 } from '../support/sample.ts';
-
-const kerf = inches(1 / 8);
-
-/** Length, then strips as letter, offset, width, length; inches. */
-type Cut = readonly [length: number, strips: readonly (readonly [string, number, number, number])[]];
-
-function board(count: number, cuts: readonly Cut[]): BoardLayout {
-  const sections = sectionsFrom(
-    cuts.map(([length, strips]) => ({
-      start: inches(0),
-      length: inches(length),
-      strips: strips.map(([letter, offset, width, long]) => ({
-        letter,
-        copyOf: letter,
-        offset: inches(offset),
-        width: inches(width),
-        length: inches(long),
-      })),
-    })),
-    kerf,
-  );
-  const used = cuts.reduce((sum, [length]) => sum + inches(length) + kerf, 0);
-  const uncut = {
-    stock: stock1x6,
-    species: 'pine',
-    boardLength: inches(96),
-    lengthLabel: '8 ft',
-    count,
-    sections,
-    offcut: mm(inches(96) - used),
-    endTrim: inches(0),
-    price: 6,
-  };
-  return { ...uncut, cuts: boardCuts(uncut, { kerf }) };
-}
-
-/**
- * Two boards of 96 × 5-1/2 in. Each: a length of 40 in, ripped into B (2-1/2 wide) and C (2-1/2 wide, only 30 long); a length of 30 in as
- * it is, D. What is left at the end: 96 − 40 − 30 − 2 · 1/8 = 25-3/4 in.
- */
-const layouts: CuttingLayouts = {
-  boards: [
-    board(2, [
-      [
-        40,
-        [
-          ['B', 0, 2.5, 40],
-          ['C', 2.625, 2.5, 30],
-        ],
-      ],
-      [30, [['D', 0, 5.5, 30]]],
-    ]),
-  ],
-  kerf,
-  proofs: [],
-  stops: [],
-};
+import { board, kerf, layouts, plywood, sheet } from '../support/saw-jobs.ts';
 
 const plain = (pieces: readonly { letter: string; quantity: number }[]): string =>
   pieces.map(({ letter, quantity }) => `${letter}${quantity}`).join(' ');
@@ -217,82 +159,6 @@ describe('figures', () => {
   }, 120_000);
 });
 
-const place = (x: number, y: number, length: number, width: number) => ({ x, y, length, width });
-
-/**
- * A sheet of 96 × 48 in. A rip at 20 in leaves a strip for two of A, 40 in long, and 15-3/4 in over; what is beyond it, 27-7/8 in wide, gives
- * B, 30 in long, and the rest.
- */
-const job: SheetJob = {
-  items: [
-    { id: 'A', length: 40, width: 20, quantity: 2, turnable: false },
-    { id: 'B', length: 30, width: 27.875, quantity: 1, turnable: false },
-  ],
-  stocks: [{ id: 'whole', length: 96, width: 48, price: 60 }],
-  kerf: 0.125,
-  edgeTrim: 0,
-};
-const pattern: SheetPattern = {
-  stock: 'whole',
-  count: 1,
-  root: {
-    kind: 'split',
-    cut: 'rip',
-    ...place(0, 0, 96, 48),
-    pieces: [
-      {
-        kind: 'split',
-        cut: 'crosscut',
-        ...place(0, 0, 96, 20),
-        pieces: [
-          { kind: 'part', item: 'A', turned: false, ...place(0, 0, 40, 20) },
-          { kind: 'part', item: 'A', turned: false, ...place(40.125, 0, 40, 20) },
-          { kind: 'offcut', ...place(80.25, 0, 15.75, 20) },
-        ],
-      },
-      {
-        kind: 'split',
-        cut: 'crosscut',
-        ...place(0, 20.125, 96, 27.875),
-        pieces: [
-          { kind: 'part', item: 'B', turned: false, ...place(0, 20.125, 30, 27.875) },
-          { kind: 'offcut', ...place(30.125, 20.125, 65.875, 27.875) },
-        ],
-      },
-    ],
-  },
-};
-
-const plywood: StockItem = { ...stock1x6, key: 'ply', label: '3/4 plywood', sheets: [] };
-const sheet: SheetLayout = {
-  stock: plywood,
-  species: 'birch',
-  sheetLength: inches(96),
-  sheetWidth: inches(48),
-  sizeLabel: '4 × 8 ft',
-  count: 2,
-  price: 60,
-  edgeTrim: mm(0),
-  root: pattern.root,
-  cuts: sheetCuts(job, pattern).map((cut) => ({ ...cut, setting: inches(cut.setting) })),
-  copyOf: {},
-};
-
-describe('the settings on the sheets', () => {
-  it('are one table with a row for each pass, so that none of a single row stands alone', async () => {
-    const finished = { ...finishedBench(imperial), layouts };
-    const { value } = planPdf({ finished, shop, theme: handbookTheme(), typst: await typstForTests() });
-    const tags = poppler('pdfinfo', value as Uint8Array, ['-struct-text']);
-    const table = tags.slice(tags.indexOf('H2 "Saw settings"') + 5);
-    const own = table.slice(0, table.search(/\bH[12] /));
-    // The head; stop block, fence and stop block again, each said in a row; and the four settings worked out above.
-    expect(own.match(/^\s*TR\b/gm)).toHaveLength(1 + 3 + 4);
-    expect(own).toContain('"Fence settings"');
-    expect(own).toContain('"Stop block settings, ripped pieces"');
-    expect(tags).not.toMatch(/H2 "(?:Fence|Stop block) settings/);
-  }, 30_000);
-});
-
 describe('the cuts of a sheet', () => {
   it('are rows with what they are made on and what comes off', () => {
     const [sequence] = sequences({ ...layouts, sheets: [sheet] });
@@ -392,37 +258,5 @@ describe('the shopping list', () => {
     expect(said([cut(3, [50, 40], [1]), cut(1, [30, 40], [1])], 4)).toBe('have 3 cut at 50″ and 1 at 30″');
     expect(said([cut(2, [40, 20, 30], [1, 2])], 2)).toBe('have them cut at 40″, 20″ further');
     expect(said([board(2, [[50, [['A', 0, 5.5, 50]]]])], 2)).toBe('');
-  });
-});
-
-describe('what is left over', () => {
-  it('is said of each stock in shares that come to a hundred, with the pieces worth keeping', () => {
-    // By hand, in²: bought 2 · 96 · 5.5 = 1056; parts 2 · (40 · 2.5 + 30 · 2.5 + 30 · 5.5) = 680, 64.4 %; kept 2 · 25.75 · 5.5 = 283.25,
-    // 26.8 %; so 9 % waste.
-    const { opening, rows, onHand } = leftOver({ ...finishedBench(imperial), layouts });
-    expect(rows).toHaveLength(1);
-    expect(rows[0]).toMatchObject({
-      name: '1×6',
-      parts: '64\u00a0%',
-      kept: '27\u00a0%',
-      waste: '9\u00a0%',
-      pieces: [{ count: 2 }],
-    });
-    expect((rows[0]?.pieces[0]?.length ?? 0) / INCH).toBeCloseTo(25.75, 9);
-    // The limits of what is kept are 300 mm of a board and 150 mm of a sheet: 11.8 in and 5.9 in.
-    expect(opening).toContain('boards from about 12 in long');
-    expect(opening).not.toContain('sheets');
-    expect(
-      leftOver({ ...finishedBench(metric), layouts: { ...layouts, sheets: [sheet] } }).opening,
-    ).toContain('boards from 300 mm long and pieces of sheets from 150 mm wide');
-    expect(onHand).toEqual([]);
-  });
-
-  it('tells what is there already and not bought, equal pieces together', () => {
-    const own = layouts.boards.map((one) => ({ ...one, own: true as const, lengthLabel: '96 in, on hand' }));
-    const twice = [...own, ...own.map((one) => ({ ...one, count: 1, lengthLabel: '96 in, on hand (2)' }))];
-    expect(leftOver({ ...finishedBench(imperial), layouts: { ...layouts, boards: twice } }).onHand).toEqual([
-      '3 of 1×6, 96 in',
-    ]);
   });
 });
