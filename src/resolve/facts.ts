@@ -3,7 +3,6 @@ import type { Diagnostic, Origin } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
 import type { Direction, Edition, Face, PartSource, StockItem, Written } from '../read/types.ts';
 import { DIRECTIONS, directionOf, FACES_OF, fromTo, thirdOf } from './directions.ts';
-import { isStraight, thirdDirection } from './pose-axes.ts';
 import { figure } from './quantities.ts';
 
 export interface PartFacts {
@@ -243,4 +242,28 @@ function checkSection(facts: PartFacts, direction: Direction, measures: Measures
       parts,
     }),
   );
+}
+
+/** True where a part's length keeps along its axis: it doesn't lean, or only rolls about its length. */
+export const isStraight = ({ source, thickAlong }: PartFacts): boolean => {
+  const { lean, runs } = source;
+  if (!lean) return true;
+  if (lean.kind === 'lean') return runs.value !== 'up';
+  return (
+    thickAlong === 'up' && !Object.keys(lean.angles).some((face) => directionOf(face as Face) === runs.value)
+  );
+};
+
+/** The direction across the plane of a brace: the one that neither end names. */
+export function thirdDirection(facts: PartFacts): Direction {
+  const { brace, runs } = facts.source;
+  const named = new Set<Direction>(
+    [brace?.from, brace?.to].flatMap((end) =>
+      Object.keys(end?.values ?? {}).map((key) =>
+        (DIRECTIONS as readonly string[]).includes(key) ? (key as Direction) : directionOf(key as Face),
+      ),
+    ),
+  );
+  const left = DIRECTIONS.filter((direction) => !named.has(direction));
+  return left[0] ?? thirdOf(runs.value, runs.value === 'up' ? 'across' : 'up');
 }

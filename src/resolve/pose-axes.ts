@@ -2,7 +2,7 @@
 import { fault } from '../diagnostics.ts';
 import type { Direction, Face } from '../read/types.ts';
 import { type Context, numberOf } from './context.ts';
-import { DIRECTIONS, directionOf, FACES_OF, isLow, thirdOf } from './directions.ts';
+import { DIRECTIONS, directionOf, FACES_OF, isLow } from './directions.ts';
 import type { PartFacts } from './facts.ts';
 import { add, cross, dot, scale, type Triple, unit } from './vectors.ts';
 
@@ -101,28 +101,4 @@ export function leanAxes(context: Context, facts: PartFacts): Axes | undefined {
     const width = scale(upward, flat.width[2]);
     return { length: flat.length, width, thickness: cross(flat.length, width) };
   });
-}
-
-/** True where a part's length keeps along its axis: it doesn't lean, or only rolls about its length. */
-export const isStraight = ({ source, thickAlong }: PartFacts): boolean => {
-  const { lean, runs } = source;
-  if (!lean) return true;
-  if (lean.kind === 'lean') return runs.value !== 'up';
-  return (
-    thickAlong === 'up' && !Object.keys(lean.angles).some((face) => directionOf(face as Face) === runs.value)
-  );
-};
-
-/** The direction across the plane of a brace: the one that neither end names. */
-export function thirdDirection(facts: PartFacts): Direction {
-  const { brace, runs } = facts.source;
-  const named = new Set<Direction>(
-    [brace?.from, brace?.to].flatMap((end) =>
-      Object.keys(end?.values ?? {}).map((key) =>
-        (DIRECTIONS as readonly string[]).includes(key) ? (key as Direction) : directionOf(key as Face),
-      ),
-    ),
-  );
-  const left = DIRECTIONS.filter((direction) => !named.has(direction));
-  return left[0] ?? thirdOf(runs.value, runs.value === 'up' ? 'across' : 'up');
 }
