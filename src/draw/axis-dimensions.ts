@@ -22,7 +22,7 @@ import {
 } from './plane.ts';
 import type { Axis } from './principal.ts';
 import type { PaperView } from './shade.ts';
-import type { Point } from './types.ts';
+import type { Point, ViewFrame } from './types.ts';
 
 /** A size along an axis between two places; `of` are the boards whose ends it measures. */
 export interface AxisSize {
@@ -46,6 +46,35 @@ export interface Ground {
 
 /** An extension line longer than this leads the eye away, mm. */
 const LONGEST = 34;
+
+/** Axes nearer than this in direction on paper look like one, degrees. */
+const APART = 15;
+
+/**
+ * The axes of the piece along which a size can be told from the others: of two that lie in one direction on paper, as in a view nearly
+ * from above or level with the piece, the one that is shortened more has none.
+ */
+export function readableAxes({ right, up }: Pick<ViewFrame, 'right' | 'up'>): readonly Axis[] {
+  const onPaper = ([0, 1, 2] as const).map((axis) => {
+    const [u, v] = [right[axis], up[axis]];
+    return { axis, size: Math.hypot(u, v), angle: (Math.atan2(v, u) * 180) / Math.PI };
+  });
+  const between = (a: number, b: number): number => {
+    const turn = Math.abs(a - b) % 180;
+    return Math.min(turn, 180 - turn);
+  };
+  return onPaper
+    .filter(({ axis, size, angle }) =>
+      onPaper.every(
+        (other) =>
+          other.axis === axis ||
+          other.size < size - 1e-9 ||
+          (Math.abs(other.size - size) < 1e-9 && other.axis > axis) ||
+          between(other.angle, angle) >= APART,
+      ),
+    )
+    .map(({ axis }) => axis);
+}
 
 interface Candidate {
   readonly cost: number;

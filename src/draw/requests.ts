@@ -6,7 +6,7 @@ import type { Bounds, Vec3 } from '../model/types.ts';
 import type { Viewpoint } from '../read/types.ts';
 import { text } from '../text.ts';
 import { printedAngle } from '../units.ts';
-import { type AxisSize, placeAxisSizes } from './axis-dimensions.ts';
+import { type AxisSize, placeAxisSizes, readableAxes } from './axis-dimensions.ts';
 import { clipPicture, type Window } from './clip.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { Obstacles, placeDimensions, type WantedDimension } from './dimensions.ts';
@@ -227,14 +227,17 @@ function pictorial(
   const window = windowOf(desk, request, copies, viewFrame(from));
   const picture = window ? clipPicture(desk.picture(copies, from), window) : desk.picture(copies, from);
   const boxes = copies.flatMap((copy) => desk.parts.get(copy)?.bounds ?? []);
-  const sizes = sizesFor(desk, request, copies).map(
-    (size): AxisSize => ({
-      axis: size.axis,
-      from: size.from,
-      to: size.to,
-      text: [desk.size(size.to - size.from)],
-    }),
-  );
+  const readable = readableAxes(viewFrame(from));
+  const sizes = sizesFor(desk, request, copies)
+    .filter((size) => readable.includes(size.axis))
+    .map(
+      (size): AxisSize => ({
+        axis: size.axis,
+        from: size.from,
+        to: size.to,
+        text: [desk.size(size.to - size.from)],
+      }),
+    );
   let ratio = ratioFor(picture, room);
   let marks: Mark[] = [];
   for (let round = 0; round < 8; round++) {

@@ -5,7 +5,7 @@ import type { Drawing } from '../../src/draw/types.ts';
 import { readRequest } from '../../src/instructions/requests.ts';
 import type { DrawingRequest } from '../../src/instructions/types.ts';
 import { built, inch, metric } from '../resolve/shop.ts';
-import { overlaps } from './clear.ts';
+import { dimensionLines, overlaps } from './clear.ts';
 import { readSvg } from './read-svg.ts';
 import { workOf } from './work.ts';
 
@@ -66,6 +66,72 @@ describe('drawings asked for', () => {
     const ratio = (scale: string) => 1 / Number(scale.split(':')[1]);
     expect(ratio(detail.scale)).toBeGreaterThan(ratio(whole.scale));
     expect(detail.alt).toContain('enlarged where post and rail meet');
+  });
+
+  describe('from any direction', () => {
+    // Four posts 500 high at the corners of 1000 × 500 mm.
+    const four = built(
+      { parts: PARTS.replace('mirrored left-right', 'mirrored left-right and front-back') },
+      metric,
+    );
+    const v = (degrees: number): number => (degrees * Math.PI) / 180;
+
+    it.each([
+      [20, 'left', 30, 'above'],
+      [60, 'right', 20, 'above'],
+      [35, 'right', 25, 'below'],
+    ] as const)(
+      'carry sizes over all, each along its axis and shortened with it: %s %s %s %s',
+      (turn, side, raise, height) => {
+        const { value } = read(
+          { from: `front ${turn} deg ${side} ${raise} deg ${height}`, sizes: 'all' },
+          four,
+        );
+        const svg = readSvg(drawn(value, four).svg);
+        const lines = dimensionLines(svg);
+        // A direction of sight d shortens an axis e by √(1 - (d·e)²): plain geometry of a parallel projection (ISO 5456-3 for the named ones).
+        const factor = {
+          across: Math.sqrt(1 - (Math.sin(v(turn)) * Math.cos(v(raise))) ** 2),
+          deep: Math.sqrt(1 - (Math.cos(v(turn)) * Math.cos(v(raise))) ** 2),
+          up: Math.cos(v(raise)),
+        };
+        // Their lines rise by atan2(sin turn · sin raise, cos turn), the other way for depths; heights stand upright.
+        const slope = {
+          across: Math.atan2(Math.sin(v(turn)) * Math.sin(v(raise)), Math.cos(v(turn))),
+          deep: Math.atan2(Math.cos(v(turn)) * Math.sin(v(raise)), Math.sin(v(turn))),
+          up: Math.PI / 2,
+        };
+        const found = (['across', 'deep', 'up'] as const).map((axis) => {
+          const own = lines.filter(({ a, b }) => {
+            const angle = Math.abs(Math.atan2(b[1] - a[1], b[0] - a[0]));
+            return Math.abs(Math.min(angle, Math.PI - angle) - slope[axis]) < 1e-3;
+          });
+          expect(own.length, axis).toBe(1);
+          const { a, b } = own[0] as (typeof lines)[number];
+          return (
+            Math.hypot(a[0] - b[0], a[1] - b[1]) / ({ across: 1000, deep: 500, up: 500 }[axis] * factor[axis])
+          );
+        });
+        // All three are drawn at one scale.
+        const [first] = [...found].sort((a, b) => a - b) as [number];
+        for (const scale of found) expect(scale / first).toBeCloseTo(1, 2);
+        expect(overlaps(svg)).toEqual([]);
+        expect(svg.texts.map(({ text }) => text.trim()).sort()).toEqual(['1000', '500', '500']);
+      },
+    );
+
+    it('leave out a size whose axis looks like another', () => {
+      const texts = (from: string): string[] =>
+        readSvg(drawn(read({ from }, four).value, four).svg)
+          .texts.map(({ text }) => text.trim())
+          .sort();
+      // Straight on and from above depths stand upright like heights, shortened to a half (sin 30) where those are to 0.87 (cos 30).
+      expect(texts('front 0 deg left 30 deg above')).toEqual(['1000', '500']);
+      // Level with it widths and depths lie in one line; widths are shortened to 0.87, depths to a half.
+      expect(texts('front 30 deg left 0 deg above')).toEqual(['1000', '500']);
+      expect(texts('front 20 deg left 30 deg above')).toEqual(['1000', '500', '500']);
+      expect(read({ from: 'front 20 deg left 30 deg above', sizes: 'none' }, four).value.sizes).toBe('none');
+    });
   });
 
   it('are taken apart with a balloon for each kind of board', () => {

@@ -211,7 +211,7 @@ describe('values in running text', () => {
     );
     expect(requests[0]).toMatchObject({
       from: { depth: 'back', side: 'left', height: 'below', turned: 20, raised: 12.5 },
-      sizes: 'none',
+      sizes: 'overall',
     });
     expect(diagnostics.map((item) => item.id)).toEqual(['drawing.from']);
   });
