@@ -41,8 +41,8 @@ interface Group {
   readonly course: Course;
   /** What is cut into it: equal for boards that can be turned into each other. */
   readonly shape: string;
-  /** True for the mirror image of a group before it. */
-  readonly mirrored: boolean;
+  /** The group before it that it is the mirror image of. */
+  readonly imageOf?: Group;
   readonly copies: string[];
 }
 
@@ -69,7 +69,8 @@ export function cutList(plan: Plan): CutList {
   const letters: Record<string, string> = {};
   for (const part of plan.parts) {
     for (const group of groupsOf(part)) {
-      const row = rowOf(group, letterOf(rows.length), plan);
+      const of = group.imageOf?.copies[0];
+      const row = rowOf(group, letterOf(rows.length), plan, of === undefined ? undefined : letters[of]);
       for (const id of group.copies) letters[id] = row.letter;
       if (part.panel)
         rows.push(
@@ -93,15 +94,17 @@ function groupsOf(part: Part): Group[] {
       continue;
     }
     const image = shape === '' ? '' : cutText(copy, true);
-    const mirrored = image !== shape && groups.some((other) => alike(other, copy, course, image));
-    groups.push({ part, first: copy, course, shape, mirrored, copies: [copy.id] });
+    const imageOf = image === shape ? undefined : groups.find((other) => alike(other, copy, course, image));
+    groups.push({ part, first: copy, course, shape, ...(imageOf ? { imageOf } : {}), copies: [copy.id] });
   }
   // a sort keeps equal ones in their order: the copies' own
   return groups.sort((a, b) => ORDER.indexOf(a.course) - ORDER.indexOf(b.course));
 }
 
-function rowOf(group: Group, letter: string, plan: Plan): CutListRow {
-  const { part, first, course, copies, mirrored } = group;
+/** @param image letter of the row that it is the mirror image of */
+function rowOf(group: Group, letter: string, plan: Plan, image: string | undefined): CutListRow {
+  const { part, first, course, copies } = group;
+  const mirrored = group.imageOf !== undefined;
   const saw = sawOf(first);
   return {
     letter,
@@ -118,7 +121,7 @@ function rowOf(group: Group, letter: string, plan: Plan): CutListRow {
     ...(part.turn ? { turn: part.turn } : {}),
     ...(part.fromOffcut && !part.stock.sheets ? { fromOffcut: true } : {}),
     copies,
-    notes: notesOf(part, first, mirrored, plan),
+    notes: notesOf(part, first, mirrored ? (image ?? 'the one above') : undefined, plan),
     ...(saw.length > 0 ? { saw } : {}),
     ...(mirrored ? { mirrored } : {}),
   };
@@ -145,7 +148,8 @@ function nameOf(name: string, course: Course): string {
   return `${word} ${inner}`;
 }
 
-function notesOf(part: Part, copy: Copy, mirrored: boolean, plan: Plan): Line[] {
+/** A mirror image is said by the letter alone: its sides are the other ones, and naming those of the first would turn it round again. */
+function notesOf(part: Part, copy: Copy, image: string | undefined, plan: Plan): Line[] {
   const { rip } = copy;
   const style = plan.edition.numbers;
   const notes: Line[] = [];
@@ -156,9 +160,10 @@ function notesOf(part: Part, copy: Copy, mirrored: boolean, plan: Plan): Line[] 
   // the last board takes up what all others were off; a measured part is cut to what is there
   if (rip?.reason === 'last course' || part.fit === 'measured') notes.push([text('measure first')]);
   if (part.fromOffcut && !part.stock.sheets) notes.push([text('from an offcut')]);
-  if (mirrored) notes.push([text('mirror image of the one above')]);
-  notes.push(...shapeNotes(part, copy, style, plan.edition.language === 'en-US'));
-  notes.push(...housedNotes(part, plan));
+  if (image === undefined) {
+    notes.push(...shapeNotes(part, copy, style, plan.edition.language === 'en-US'));
+    notes.push(...housedNotes(part, plan));
+  } else notes.push([text('mirror image of '), { kind: 'letter', letter: image }]);
   if (part.banded?.length) notes.push([text(`band the ${bandedWords(part.banded)}`)]);
   if (part.note !== undefined && part.note !== '') notes.push([text(part.note)]);
   return notes;
