@@ -29,7 +29,8 @@ const clean = (value: number): number => {
 
 type Printer = (value: number) => { mm: number; text: string };
 
-const printer =
+/** Prints lengths as exact millimetres and as the edition does. */
+export const printer =
   (style: NumberStyle): Printer =>
   (value) => ({ mm: clean(value), text: sizeText(printed(value, style)) });
 
@@ -346,53 +347,4 @@ function jointFigures(joinery: Joinery, length: Printer) {
     ),
     ...given('step', stepOf.get(place)),
   }));
-}
-
-const CSV_HEAD = [
-  'letter',
-  'part',
-  'name',
-  'quantity',
-  'thickness',
-  'width',
-  'length',
-  'thickness mm',
-  'width mm',
-  'length mm',
-  'stock',
-  'species',
-  'rip',
-  'fit',
-  'notes',
-];
-
-/**
- * The cut list as CSV (RFC 4180: commas, CRLF, quotes doubled inside quotes; UTF-8 without a mark), a header line first.
- * Sizes stand twice, as the edition prints them and as millimetres.
- */
-export function figuresCsv(computed: ComputedPlan): string {
-  const length = printer(computed.plan.edition.numbers);
-  const rows = computed.cutList.rows.map((row) => {
-    const sizes = [row.thickness, row.width, row.length].map(length);
-    return [
-      row.letter,
-      row.part,
-      row.name,
-      row.quantity,
-      ...sizes.map((size) => size.text),
-      ...sizes.map((size) => size.mm),
-      row.stock.key,
-      row.species,
-      row.rip?.reason ?? '',
-      row.fit ?? '',
-      row.notes.map(lineText).join('; '),
-    ];
-  });
-  return [CSV_HEAD, ...rows].map((cells) => `${cells.map(csvCell).join(',')}\r\n`).join('');
-}
-
-/** A cell, quoted where it must be. */
-function csvCell(value: string | number): string {
-  const text = `${value}`;
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

@@ -4,7 +4,8 @@ import { type Built, buildShop, type ComputedShop, computeShop } from './build.t
 import { hasErrors } from './diagnostics.ts';
 import { type Disk, DiskFault, programFolder, realDisk } from './disk.ts';
 import { writeDraft } from './draft.ts';
-import { figuresCsv, figuresJson } from './figures.ts';
+import { figuresJson } from './figures.ts';
+import { figuresCsv } from './figures-csv.ts';
 import { type Asked, type Command, readArguments } from './shell/args.ts';
 import { diskCache, noCache } from './shell/cache.ts';
 import { helpText } from './shell/help.ts';

@@ -36,6 +36,7 @@ const OUTSIDE = [
   'asked.ts',
   'watch.ts',
   'figures.ts',
+  'figures-csv.ts',
   'draft.ts',
   'disk.ts',
   'schemas.ts',
