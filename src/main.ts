@@ -1,6 +1,6 @@
 /** The command line: arguments in, report and exit code out. */
 import { isAbsolute, resolve } from 'node:path';
-import { type Built, buildShop, type ComputedShop, computeShop } from './build.ts';
+import { type BuildInput, type Built, buildShop, type ComputedShop, computeShop } from './build.ts';
 import { hasErrors } from './diagnostics.ts';
 import { type Disk, DiskFault, programFolder, realDisk } from './disk.ts';
 import { writeDraft } from './draft.ts';
@@ -20,6 +20,15 @@ import { preview } from './watch.ts';
 export const EXIT = { done: 0, faults: 1, usage: 2, bug: 3 } as const;
 
 type Given = Extract<Asked, { ok: true }>;
+
+/** What a command that reads a shop works with. `shop` is the shop's folder. */
+interface Run {
+  readonly shop: string;
+  readonly terminal: Terminal;
+  readonly progress: Progress;
+  readonly disk: Disk;
+  readonly quiet: boolean;
+}
 
 /** Runs one command. Never throws: a bug of ours is reported as such. `disk` is the real one unless a test hands another. */
 export async function run(
@@ -91,13 +100,14 @@ async function obey(
         : `the plans are ${known.join(', ')}`,
     );
   }
+  const run: Run = { shop, terminal, progress, disk, quiet: asked.quiet };
   switch (command.name) {
     case 'publish':
-      return publish(command, shop, terminal, progress, disk, asked.quiet);
+      return publish(command, run);
     case 'proof':
-      return proof(command, shop, terminal, progress, disk, asked.quiet);
+      return proof(command, run);
     case 'figures':
-      return figuresOf(command, shop, terminal, progress, disk);
+      return figuresOf(command, run);
     case 'preview':
       return preview({ disk, shop, port: command.port, terminal, quiet: asked.quiet, pool: poolOf() });
   }
@@ -128,14 +138,18 @@ function cacheOf(disk: Disk, shop: string) {
   return diskCache(disk, `${shop}/.kerfleaf/cache`, new TextDecoder().decode(disk.read(stamp)));
 }
 
-async function publish(
-  command: Extract<Command, { name: 'publish' }>,
-  shop: string,
-  terminal: Terminal,
-  progress: Progress,
-  disk: Disk,
-  quiet: boolean,
-): Promise<number> {
+/** What the pipeline is handed for some plans, with the cache and the pool of this run. */
+const inputOf = ({ shop, progress, disk }: Run, plans: readonly string[]): BuildInput => ({
+  disk,
+  shop,
+  plans,
+  cache: cacheOf(disk, shop),
+  progress,
+  pool: poolOf(),
+});
+
+async function publish(command: Extract<Command, { name: 'publish' }>, run: Run): Promise<number> {
+  const { shop, terminal, progress, disk, quiet } = run;
   const out = command.out === undefined ? `${shop}/dist` : resolve(command.out);
   const problem = outputProblem(disk, out, shop);
   if (problem !== undefined) return refuse(terminal, problem);
@@ -148,11 +162,8 @@ async function publish(
       'publish all plans, or give the named ones a folder of their own with --out',
     );
   const start = disk.now();
-  const cache = cacheOf(disk, shop);
-  const pool = poolOf();
-  const built: Built = await buildShop({ disk, shop, plans: command.plans, cache, progress, pool }).finally(
-    pool.close,
-  );
+  const input = inputOf(run, command.plans);
+  const built: Built = await buildShop(input).finally(input.pool.close);
   progress.clear();
   terminal.err(
     reportText(
@@ -165,7 +176,7 @@ async function publish(
   }
   progress.say('writing');
   swapIn(disk, out, built.files, `${process.pid}`);
-  cache.trim();
+  input.cache.trim();
   progress.clear();
   if (!quiet) {
     const seconds = ((disk.now() - start) / 1000).toFixed(1);
@@ -190,43 +201,30 @@ const shown = (folder: string): string => {
     : `${folder}/`;
 };
 
-async function proof(
-  command: Extract<Command, { name: 'proof' }>,
-  shop: string,
-  terminal: Terminal,
-  progress: Progress,
-  disk: Disk,
-  quiet: boolean,
-): Promise<number> {
-  const cache = cacheOf(disk, shop);
-  const pool = poolOf();
-  const computed = await computeShop({ disk, shop, plans: command.plans, cache, progress, pool }).finally(
-    pool.close,
-  );
-  progress.clear();
-  cache.trim();
-  const list = computed.diagnostics.filter((item) => !quiet || item.severity !== 'note');
-  terminal.out(command.format === 'json' ? reportJson(list) : reportText(list));
-  if (command.format === 'text' && !quiet) terminal.out(`${countText(list)}\n`);
-  return hasErrors(computed.diagnostics) ? EXIT.faults : EXIT.done;
+/** Computes some plans and publishes nothing. */
+async function computed(run: Run, plans: readonly string[]): Promise<ComputedShop> {
+  const input = inputOf(run, plans);
+  const made = await computeShop(input).finally(input.pool.close);
+  run.progress.clear();
+  input.cache.trim();
+  return made;
 }
 
-async function figuresOf(
-  command: Extract<Command, { name: 'figures' }>,
-  shop: string,
-  terminal: Terminal,
-  progress: Progress,
-  disk: Disk,
-): Promise<number> {
-  const cache = cacheOf(disk, shop);
-  const pool = poolOf();
-  const asked = { disk, shop, plans: [command.plan], cache, progress, pool };
-  const computed: ComputedShop = await computeShop(asked).finally(pool.close);
-  progress.clear();
-  cache.trim();
-  const plan = computed.plans.find((item) => item.slug === command.plan);
-  if (hasErrors(computed.diagnostics) || plan === undefined) {
-    terminal.err(reportText(computed.diagnostics.filter((item) => item.severity === 'error')));
+async function proof(command: Extract<Command, { name: 'proof' }>, run: Run): Promise<number> {
+  const { terminal, quiet } = run;
+  const { diagnostics } = await computed(run, command.plans);
+  const list = diagnostics.filter((item) => !quiet || item.severity !== 'note');
+  terminal.out(command.format === 'json' ? reportJson(list) : reportText(list));
+  if (command.format === 'text' && !quiet) terminal.out(`${countText(list)}\n`);
+  return hasErrors(diagnostics) ? EXIT.faults : EXIT.done;
+}
+
+async function figuresOf(command: Extract<Command, { name: 'figures' }>, run: Run): Promise<number> {
+  const { terminal } = run;
+  const { plans, diagnostics } = await computed(run, [command.plan]);
+  const plan = plans.find((item) => item.slug === command.plan);
+  if (hasErrors(diagnostics) || plan === undefined) {
+    terminal.err(reportText(diagnostics.filter((item) => item.severity === 'error')));
     return EXIT.faults;
   }
   const variants = [...new Set(plan.editions.flatMap(({ computed: made }) => made.plan.variant ?? []))];
