@@ -6,8 +6,10 @@ import { type Diagnostic, mergeEditions, sortDiagnostics } from '../../src/diagn
 import { writeInstructions } from '../../src/instructions/index.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
 import { buildPlan } from '../../src/model/plan.ts';
+import type { Plan } from '../../src/model/types.ts';
 import { hardwareIn } from '../../src/read/hardware.ts';
 import { readShop } from '../../src/read/shop.ts';
+import type { HardwareItem, ShopSource } from '../../src/read/types.ts';
 import { inVariants, ofVariant } from '../../src/read/variants.ts';
 import { findingsOf } from '../proof/findings.ts';
 
@@ -75,48 +77,40 @@ export const PHASES: Readonly<Record<string, Phase>> = {
   },
   /** Reading, then cut list and layouts of every plan in every edition; the shop sells plywood too. */
   cuts: async (files) => {
-    const { value: shop, diagnostics } = await readShop(withPlywood(files));
-    if (shop === undefined) return diagnostics;
     const solver = await loadSolver();
-    const said = shop.plans.flatMap((source) =>
-      shop.shop.editions.flatMap((edition) => {
-        const { value: plan, diagnostics: own } = buildPlan(source, edition, shop);
-        return plan === undefined ? own : [...own, ...layOutPlan(plan, cutList(plan), solver).diagnostics];
-      }),
-    );
-    return sortDiagnostics([...diagnostics, ...mergeEditions(said, shop.shop.editions.length)]);
+    return ofEachPlan(withPlywood(files), (plan) => layOutPlan(plan, cutList(plan), solver).diagnostics);
   },
   /** Reading, then the proof of every plan in every edition, without layouts and solids; the shop has plywood and fittings too. */
-  proof: async (files) => {
-    const { value: shop, diagnostics } = await readShop(
+  proof: (files) =>
+    ofEachPlan(
       new Map([...withPlywood(files), ['content/hardware/fittings.yaml', FITTINGS]]),
-    );
-    if (shop === undefined) return diagnostics;
-    const said = shop.plans.flatMap((source) =>
-      shop.shop.editions.flatMap((edition) => {
-        const hardware = hardwareIn(shop.hardware, edition.numbers.system);
-        const { value: plan, diagnostics: own } = buildPlan(source, edition, { ...shop, hardware });
-        if (plan === undefined) return own;
-        return [...own, ...findJoinery(plan, hardware).diagnostics, ...findingsOf(plan, hardware)];
-      }),
-    );
-    const findings = mergeEditions(said, shop.shop.editions.length);
-    return sortDiagnostics([...diagnostics, ...findings.filter(({ severity }) => severity !== 'caution')]);
-  },
+      (plan, hardware) =>
+        [...findJoinery(plan, hardware).diagnostics, ...findingsOf(plan, hardware)].filter(
+          ({ severity }) => severity !== 'caution',
+        ),
+    ),
   /** Reading, then the words of every plan in every edition. */
-  words: async (files) => {
-    const { value: shop, diagnostics } = await readShop(files);
-    if (shop === undefined) return diagnostics;
-    const said = shop.plans.flatMap((source) =>
-      shop.shop.editions.flatMap((edition) => {
-        const hardware = hardwareIn(shop.hardware, edition.numbers.system);
-        const { value: plan, diagnostics: own } = buildPlan(source, edition, { ...shop, hardware });
-        if (plan === undefined) return own;
-        const joinery = findJoinery(plan, hardware);
-        const words = writeInstructions({ plan, cutList: cutList(plan), joinery, shop: shop.shop });
-        return [...own, ...words.diagnostics.map((one) => ({ ...one, edition: edition.key }))];
-      }),
-    );
-    return sortDiagnostics([...diagnostics, ...mergeEditions(said, shop.shop.editions.length)]);
-  },
+  words: (files) =>
+    ofEachPlan(files, (plan, hardware, { shop }) => {
+      const joinery = findJoinery(plan, hardware);
+      const words = writeInstructions({ plan, cutList: cutList(plan), joinery, shop });
+      return words.diagnostics.map((one) => ({ ...one, edition: plan.edition.key }));
+    }),
 };
+
+/** Reading, and what is said of each plan that could be built, in every edition. */
+async function ofEachPlan(
+  files: ReadonlyMap<string, string>,
+  sayOf: (plan: Plan, hardware: readonly HardwareItem[], shop: ShopSource) => readonly Diagnostic[],
+): Promise<readonly Diagnostic[]> {
+  const { value: shop, diagnostics } = await readShop(files);
+  if (shop === undefined) return diagnostics;
+  const said = shop.plans.flatMap((source) =>
+    shop.shop.editions.flatMap((edition) => {
+      const hardware = hardwareIn(shop.hardware, edition.numbers.system);
+      const { value: plan, diagnostics: own } = buildPlan(source, edition, { ...shop, hardware });
+      return plan === undefined ? own : [...own, ...sayOf(plan, hardware, shop)];
+    }),
+  );
+  return sortDiagnostics([...diagnostics, ...mergeEditions(said, shop.shop.editions.length)]);
+}
