@@ -144,7 +144,7 @@ export function oneSided(one: ShapeOperation, thickness: number): 'face' | 'reve
   }
 }
 
-/** A place along an axis, measured from the nearer end of the board; nothing where it lies at an end. */
+/** A place along an axis, measured from the nearer end of the board, outwards where it lies beyond that; nothing where it lies at an end. */
 export function placed(
   on: BoardSide,
   axis: 0 | 1 | 2,
@@ -156,7 +156,8 @@ export function placed(
 ): FeatureSize[] {
   const whole = lengthAlong(size, axis);
   if (near(at, 0) || near(at, whole)) return [];
-  const [from, to] = at <= whole / 2 + SAME ? [0, at] : [at, whole];
+  const rim = at <= whole / 2 + SAME ? 0 : whole;
+  const [from, to] = at < rim ? [at, rim] : [rim, at];
   const about = what === undefined ? {} : { what };
   return [{ kind: 'size', on, axis, from, to, text: [say.size(to - from)], of, ...about }];
 }

@@ -13,6 +13,7 @@ import {
   near,
   type Of,
   placed,
+  SAME,
   type Saying,
   spanned,
 } from './feature.ts';
@@ -225,8 +226,10 @@ function startsAt(
 ): { starts: readonly [Vec3, Vec3] } {
   const z = size.thickness;
   const corner: Vec3 = [x, y, z];
-  const rim: Vec3 = axis === 0 ? [one.from === 0 ? 0 : one.to, y, z] : [x, one.from === 0 ? 0 : one.to, z];
-  return { starts: one.from === 0 ? [rim, corner] : [corner, rim] };
+  const first = near(one.from, axis === 0 ? x : y);
+  const at = first ? one.to : one.from;
+  const rim: Vec3 = axis === 0 ? [at, y, z] : [x, at, z];
+  return { starts: first ? [corner, rim] : [rim, corner] };
 }
 
 /** Corners in a list with a number at each: for outlines with more of them than sizes find places. */
@@ -242,12 +245,16 @@ function listedPoints(index: number, points: readonly SetOut[], size: BlankSize,
   );
   const list: Line = points.flatMap(({ at }, i): Run[] => [
     text(`${i === 0 ? 'Corners and centres, from the left end and the lower edge: ' : '; '}${i + 1} at `),
-    say.size(at[0]),
+    ...placeWords(at[0], 'start', say),
     text(', '),
-    say.size(at[1]),
+    ...placeWords(at[1], 'low edge', say),
   ]);
   return [...marks, { kind: 'words', text: list, of: [`${index} list`] }];
 }
+
+/** `120`; of a middle that lies off the board `35 beyond the lower edge`. */
+const placeWords = (at: number, from: Side, say: Saying): Run[] =>
+  at > -SAME ? [say.size(Math.max(0, at))] : [say.size(-at), text(` beyond the ${say.side(from)}`)];
 
 /** Radii, those alike together. */
 function radiusNotes(index: number, shape: Outline, size: BlankSize, say: Saying): FeatureNote[] {

@@ -28,7 +28,11 @@ export function sizeInWords(size: BlankSize, feature: FeatureSize, say: Saying):
       : FROM_WORDS[axis];
   const [low, high] = [from < 0.05, to > whole - 0.05];
   if (!low && !high) return [...feature.text, text(` ${words[2]}${what === undefined ? '' : `, ${what}`}`)];
-  return [...feature.text, text(` ${low ? words[0] : words[1]}${what === undefined ? '' : ` to ${what}`}`)];
+  const rim = low ? words[0] : words[1];
+  // A middle of an arc may lie off the board.
+  const outside = from < -0.05 || to > whole + 0.05;
+  const said = outside ? rim.replace('from', 'beyond') : rim;
+  return [...feature.text, text(` ${said}${what === undefined ? '' : ` to ${what}`}`)];
 }
 
 /** Length of the grain arrow, mm. */

@@ -77,9 +77,12 @@ export function outline(one: Of<'outline'>, i: number, own: BlankSize, sheet: Sh
   const place = (name: string, seen: FlatPoint): FlatPoint => {
     if (listed !== undefined) {
       const mark = /(\d+)\s*$/.exec(sheet.text(`${i} ${name} mark`))?.[1];
-      const at = new RegExp(`(?:: |; )${mark} at (${LENGTH}), (${LENGTH})`).exec(listed);
+      const at = new RegExp(
+        `(?:: |; )${mark} at (${LENGTH})( beyond the left end)?, (${LENGTH})( beyond the lower edge)?`,
+      ).exec(listed);
       expect(at, `${mark} in ${listed}`).toBeTruthy();
-      return [lengthFrom(at?.[1] as string), lengthFrom(at?.[2] as string)];
+      const [, x, left, y, below] = at as RegExpExecArray;
+      return [lengthFrom(x as string) * (left ? -1 : 1), lengthFrom(y as string) * (below ? -1 : 1)];
     }
     return ([0, 1] as const).map((axis) =>
       sheet.placeOrRim(`${i} ${name} ${xyz[axis]}`, axis, seen[axis], sizesOf(own)[axis]),

@@ -57,10 +57,10 @@ function chance(random: () => number, corners: number): string {
 }
 
 /** The next outline that the model takes. */
-function nextPlan(random: () => number, corners: number, edition: Edition): Plan {
+function nextPlan(random: () => number, corners: number, edition: Edition, more = ''): Plan {
   for (let tries = 0; tries < 60; tries++) {
     try {
-      return built({ parts: board(chance(random, corners)) }, edition);
+      return built({ parts: board(chance(random, corners), more) }, edition);
     } catch {
       // An arc went too far.
     }
@@ -101,6 +101,22 @@ describe('a free outline can be set out from its sheet', () => {
     // Few corners have their sizes at the board, many stand in a list: both ways are tried here.
     expect(listed).toBeGreaterThan(3);
     expect(sheets - listed).toBeGreaterThan(3);
+  }, 240_000);
+
+  it('on a board turned over, for a hole in its back', () => {
+    const hole =
+      '    - { hole: back, at: { across: left + 250 mm, up: 70 mm }, diameter: 5 mm, depth: 6 mm }\n';
+    const random = randomFrom(20270115);
+    let listed = 0;
+    for (const corners of [5, 8, 14, 20])
+      for (const edition of [inch, metric]) {
+        const found = check(nextPlan(random, corners, edition, hole));
+        // Seen from behind, where its left end lies on the right.
+        for (const sheet of found.sheets) expect(sheet.text('lies 1')).toContain('left end on the right');
+        listed += found.listed;
+      }
+    expect(listed).toBeGreaterThan(1);
+    expect(listed).toBeLessThan(15);
   }, 240_000);
 
   it('with rounded corners: each is set out sharp, and one radius says the rest', () => {

@@ -170,7 +170,9 @@ export class Sheet {
   private end(name: string, axis: 0 | 1 | 2): 'low' | 'high' | 'between' | 'unseen' {
     const { shown, behind } = this.faces;
     const ends = axis === 2 ? [`from the ${behind}`, `from the ${shown}`] : ENDS[axis];
-    const words = ends.map((word) => this.text(name).includes(word));
+    const words = ends.map((word) =>
+      [word, word.replace('from', 'beyond')].some((one) => this.text(name).includes(one)),
+    );
     if (words[0]) return 'low';
     if (words[1]) return 'high';
     const own = this.said.get(name)?.ends;
@@ -225,9 +227,13 @@ export class Sheet {
 
   /** A place, or the end of the board where it lies there and nothing says it. */
   placeOrRim(name: string, axis: 0 | 1 | 2, seen: number, whole: number): number {
-    if (seen < 0.05) return 0;
-    if (seen > whole - 0.05) return this.size[axis];
-    return this.place(name, axis, seen);
+    if (Math.abs(seen) < 0.05) return 0;
+    if (Math.abs(seen - whole) < 0.05) return this.size[axis];
+    if (seen > 0 && seen < whole) return this.place(name, axis, seen);
+    // A middle of an arc off the board: so far beyond its end, as the size's lines or its words have it.
+    const end = this.end(name, axis);
+    expect(end, `${this.id}: ${name} off the board`).toBe(seen < 0 ? 'low' : 'high');
+    return seen < 0 ? -this.number(name) : this.size[axis] + this.number(name);
   }
 
   /** Where something reaches along an axis: one size from a rim, or a place and a size. @param seen where it reaches about */
