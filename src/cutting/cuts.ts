@@ -35,6 +35,8 @@ export interface CutSettings {
   readonly edge?: (letter: string) => 'groove edge' | 'tongue edge' | undefined;
   /** Sections before which the yard cuts the board, by index; their number stands for the end of the last section. */
   readonly yard?: readonly number[];
+  /** How far behind its section each of these cuts lies, mm; at the section where absent. */
+  readonly spare?: readonly number[];
 }
 
 /** What comes off the first end with its kerf: where the first section begins, mm from the untrimmed end. */
@@ -118,8 +120,9 @@ interface Run {
 interface Work {
   readonly name: string;
   readonly section: LayoutSection;
-  /** Where it lies along the board. */
+  /** Where it lies along the board, and how long it is: a hair more than its section where no cut takes that off. */
   readonly x: number;
+  readonly length: number;
 }
 
 const WASTE: CutSide = { kind: 'waste' };
@@ -128,14 +131,14 @@ const WASTE: CutSide = { kind: 'waste' };
 const endOf = (length: number): CutSide => ({ kind: length >= KEPT.board ? 'offcut' : 'waste' });
 
 /** The stretches into which the yard cuts the board; the whole board where it goes home as it is. */
-function inTheYard(board: UncutBoard, { kerf, yard = [] }: CutSettings, book: Book): Run[] {
+function inTheYard(board: UncutBoard, { kerf, yard = [], spare = [] }: CutSettings, book: Book): Run[] {
   const first = trimmedOff(board, kerf);
   const runs: Run[] = [];
   let [name, from, begun] = ['board', 0, 0];
-  for (const before of yard) {
+  for (const [index, before] of yard.entries()) {
     const last = board.sections[before - 1];
     if (last === undefined) continue;
-    const to = first + last.start + last.length;
+    const to = first + last.start + last.length + (spare[index] ?? 0);
     const more = before < board.sections.length;
     const cut = book.cut({
       kind: 'crosscut',
@@ -179,14 +182,16 @@ function crosscut(board: UncutBoard, { kerf }: CutSettings, run: Run, book: Book
   const y = board.stock.rough ?? 0;
   const across = { y, reach: board.stock.width - y };
   let name = run.name;
-  if (run.from === 0 && board.endTrim > 0) {
-    const setting = board.endTrim;
+  // the board's own end, or one that the yard cut with something to spare
+  const begins = run.sections[0];
+  const setting = run.from === 0 ? board.endTrim : begins ? first + begins.start - run.from - kerf : 0;
+  if (setting > FLUSH) {
     const cut = book.cut({
       kind: 'trim',
       piece: name,
       setting,
       against: 'end',
-      x: setting,
+      x: run.from + setting,
       ...across,
       leaves: WASTE,
     });
@@ -197,8 +202,9 @@ function crosscut(board: UncutBoard, { kerf }: CutSettings, run: Run, book: Book
     const x = first + section.start;
     const end = x + section.length;
     const last = index === run.sections.length - 1;
+    const cut = !last || run.to - end > FLUSH;
     let own = name;
-    if (!last || run.to - end > FLUSH) {
+    if (cut) {
       own = book.cut({
         kind: 'crosscut',
         piece: name,
@@ -210,24 +216,25 @@ function crosscut(board: UncutBoard, { kerf }: CutSettings, run: Run, book: Book
       });
       name = `${own}r`;
     }
-    works.push({ name: own, section, x });
+    works.push({ name: own, section, x, length: cut ? section.length : run.to - x });
   });
   return works;
 }
 
 /** Rips a section into its strips, and crosscuts those that are shorter. */
 function ripUp(board: UncutBoard, settings: CutSettings, work: Work, book: Book): void {
-  const { section, x } = work;
+  const { section, x, length } = work;
   const edge = board.stock.rough ?? 0;
   const usable = board.stock.width - edge;
   const lanes = lanesOf(section);
-  const left: { name: string; lane: Lane }[] = [];
+  const left: { name: string; lane: Lane; width: number }[] = [];
   let name = work.name;
   lanes.forEach((lane, index) => {
     const end = lane.offset + lane.width;
     const last = index === lanes.length - 1;
+    const cut = !last || usable - end > FLUSH;
     let own = name;
-    if (!last || usable - end > FLUSH) {
+    if (cut) {
       const { letter } = lane.strips[0] as Strip;
       own = book.cut({
         kind: 'rip',
@@ -236,25 +243,25 @@ function ripUp(board: UncutBoard, settings: CutSettings, work: Work, book: Book)
         against: index > 0 ? 'sawn edge' : edge > 0 ? 'straight edge' : (settings.edge?.(letter) ?? 'edge'),
         x,
         y: edge + end,
-        reach: section.length,
+        reach: length,
         ...(last ? { rest: WASTE } : {}),
       });
       name = `${own}r`;
     }
-    left.push({ name: own, lane });
+    left.push({ name: own, lane, width: cut ? lane.width : usable - lane.offset });
   });
-  for (const one of left)
-    shorten(settings, { ...work, name: one.name }, one.lane, edge + one.lane.offset, book);
+  for (const { name: own, lane, width } of left)
+    shorten(settings, { ...work, name: own }, { ...lane, width }, edge + lane.offset, book);
 }
 
-/** Crosscuts a lane into pieces shorter than its section; one that is narrower than the lane is ripped after that. */
+/** Crosscuts a lane, as wide as it really is, into pieces shorter than its section; one that is narrower is ripped after that. */
 function shorten({ kerf }: CutSettings, work: Work, lane: Lane, y: number, book: Book): void {
-  const { section, x } = work;
+  const { x, length } = work;
   let { name } = work;
   const narrow: { name: string; strip: Strip; x: number }[] = [];
   lane.strips.forEach((strip, index) => {
     const start = x + (strip.from ?? 0);
-    const room = x + section.length - start - strip.length;
+    const room = x + length - start - strip.length;
     const last = index === lane.strips.length - 1;
     let own = name;
     if (!last || room > FLUSH) {

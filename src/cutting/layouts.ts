@@ -159,7 +159,8 @@ function withCuts(plan: Plan, rows: readonly CutListRow[], board: UncutBoard): B
       plan,
       rows.find((row) => row.letter === letter),
     );
-  const layout = { ...planned.board, cuts: boardCuts(planned.board, { kerf, yard: planned.yard, edge }) };
+  const { yard, spare } = planned;
+  const layout = { ...planned.board, cuts: boardCuts(planned.board, { kerf, yard, spare, edge }) };
   const faults = checkCuts(layout, kerf);
   if (faults.length > 0) throw new Error(`the cuts of a board failed their check: ${faults.join('; ')}`);
   return layout;

@@ -80,10 +80,12 @@ export function cutMarks(board: BoardLayout, paper: BoardPaper): CutMarks {
     const x = left + cut.x * ratio;
     const y = cut.y * ratio;
     if (cut.kind === 'trim') {
-      above.push({ x: left, number: cut.number, yard: false });
+      // the board's own end is drawn where it is cut off, another where it lies
+      const at = cut.x - cut.setting < 0.01 ? left : Math.min(x, right);
+      above.push({ x: at, number: cut.number, yard: false });
       strokes.push([
-        [left, -OVERSHOOT],
-        [left, 0],
+        [at, -OVERSHOOT],
+        [at, at > left + APART ? height : 0],
       ]);
     } else if (isThrough(board, cut)) {
       above.push({ x: Math.min(x, right), number: cut.number, yard: cut.yard ?? false });

@@ -69,6 +69,11 @@ function boardBlock(desk: Desk, board: BoardLayout, scale: Scale, column: number
   if (rough > 0) hatched.push(...hatch({ left: column, right, top: 0, bottom: rough }));
   board.sections.forEach((section, index) => {
     const origin = placeAlong(board, paper, section.start);
+    const before = board.sections[index - 1];
+    // what the yard leaves on both sides of its cut
+    const from = before ? placeAlong(board, paper, before.start + before.length) : origin;
+    if (origin - from > 0.35)
+      hatched.push(...hatch({ left: from, right: origin, top: rough, bottom: height }));
     const piece = sectionMarks(desk, board, section, {
       from: index === 0 ? column : origin,
       to: Math.min(right, origin + section.length * scale.ratio),

@@ -132,8 +132,9 @@ describe('boards too long for the vehicle', () => {
   ]);
 
   /*
-   * 12 ft holds 60 + 60 + 20 and two kerfs, 140 1/4 of 143 5/8. A vehicle of 8 ft takes 144 in two stretches: 3/8 + 60 = 60 3/8 and the
-   * rest, 144 − 60 3/8 − 1/8 = 83 1/2.
+   * 12 ft holds 60 + 60 + 20 and two kerfs, 140 1/4 of 143 5/8. A vehicle of 8 ft takes 144 in two stretches. The first end's trim and its
+   * kerf are 3/8; so much is left on both sides of the yard's cut, since 3 3/8 are over: it lies at 3/8 + 60 + 3/8 = 60 3/4, and home come
+   * 60 3/4 and 144 − 60 3/4 − 1/8 = 83 1/8.
    */
   it('are bought where the yard cuts them, the first crosscut marked', () => {
     const { value } = laid(carried([rails], 96, true));
@@ -142,12 +143,41 @@ describe('boards too long for the vehicle', () => {
     expect(board?.cuts.map(({ kind, piece, yard }) => [kind, piece, yard ?? false])).toEqual([
       ['crosscut', 'board', true],
       ['trim', '1', false],
-      ['crosscut', '1r', false],
-      ['crosscut', '3r', false],
+      ['crosscut', '2r', false],
+      ['trim', '1r', false],
+      ['crosscut', '4r', false],
+      ['crosscut', '5r', false],
     ]);
-    expect(board?.cuts[0]?.leaves.kind).toBe('work');
-    expect(board?.cuts[1]?.rest).toEqual({ kind: 'part', letter: 'A' });
-    expect((board?.cuts[0]?.setting ?? 0) / 25.4).toBeCloseTo(60.375, 9);
+    expect(board?.cuts.map(({ setting }) => setting / 25.4)).toEqual(
+      [60.75, 0.25, 60, 0.25, 60, 20].map((one) => expect.closeTo(one, 9)),
+    );
+    expect(board?.cuts[2]).toMatchObject({ leaves: { kind: 'part', letter: 'A' }, rest: { kind: 'waste' } });
+    // 144 − 3/8 − (60 + 1/8) · 2 − (20 + 1/8) − 2 · 3/8
+    expect((board?.offcut ?? 0) / 25.4).toBeCloseTo(144 - 0.375 - 120.25 - 20.125 - 0.75, 9);
+  });
+
+  it('are cut to the line in the yard where they have nothing to spare', () => {
+    // 3/8 + 60 + 1/8 + 60 + 1/8 + 23 = 143 5/8: 3/8 are over, and two sides take 3/4; the trim leaves the first A
+    const tight = boards('rail', stock1x4, [
+      [60, 3.5],
+      [60, 3.5],
+      [23, 3.5],
+    ]);
+    const { value } = laid(carried([tight], 96, true));
+    const cuts = value.boards[0]?.cuts ?? [];
+    expect(told(value)).toEqual(['1 of 12 ft: A, A, B']);
+    expect((cuts[0]?.setting ?? 0) / 25.4).toBeCloseTo(60.375, 9);
+    expect(cuts[0]?.leaves.kind).toBe('work');
+    expect(cuts[1]?.rest).toEqual({ kind: 'part', letter: 'A' });
+  });
+
+  it('are cut to the line where the vehicle takes no more', () => {
+    // 60 1/2: the first stretch, 3/8 + 60, is full, and 3/8 more don't go in; the second, 60 + 3/8 of its own, does; the third has 20 3/8
+    const cuts = laid(carried([rails], 60.5, true)).value.boards[0]?.cuts.filter((cut) => cut.yard) ?? [];
+    expect(cuts.map(({ setting }) => setting / 25.4)).toEqual([
+      expect.closeTo(60.375, 9),
+      expect.closeTo(60.375, 9),
+    ]);
   });
 
   it('are not where it doesn’t', () => {
