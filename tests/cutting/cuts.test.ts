@@ -172,6 +172,54 @@ describe('the cuts of a board', () => {
   });
 });
 
+describe('a board that its pieces fill to a hair', () => {
+  // No cut takes less than 1/64 in (0.4 mm) off, so the last piece stays that much longer or wider, and the cuts across it run as far.
+  const strip = (letter: string, offset: number, width: number, length: number) => ({
+    letter,
+    copyOf: 'slat',
+    offset: mm(offset),
+    width: mm(width),
+    length: mm(length),
+  });
+  const boardOf = (sections: BoardLayout['sections']): BoardLayout => ({
+    stock: stock1x6,
+    species: 'pine',
+    boardLength: mm(1000),
+    lengthLabel: '1 m',
+    count: 1,
+    sections,
+    cuts: [],
+    offcut: mm(0),
+    endTrim: mm(0),
+    price: 5,
+  });
+  const whole = (board: BoardLayout): BoardLayout => ({ ...board, cuts: boardCuts(board, { kerf: 3 }) });
+  const width = stock1x6.width; // 139.7
+
+  it('in its width: a short strip beside the last rip is crosscut right through', () => {
+    // 68.2 + 3 + 68.2 = 139.4, so that 68.5 are left for the second strip.
+    const strips = [strip('A', 0, 68.2, 600), strip('B', 71.2, 68.2, 400)];
+    const board = whole(boardOf([{ start: mm(0), length: mm(600), strips }]));
+    expect(checkCuts(board, 3)).toEqual([]);
+    const last = board.cuts.at(-1) as BoardCut;
+    expect([last.kind, last.y]).toEqual(['crosscut', 71.2]);
+    expect(last.reach).toBeCloseTo(width - 71.2, 9);
+  });
+
+  it('in its length: the last section is ripped right through', () => {
+    // 500 + 3 + 496.8 = 999.8, so that the second section is 497 long.
+    const board = whole(
+      boardOf([
+        { start: mm(0), length: mm(500), strips: [strip('A', 0, width, 500)] },
+        { start: mm(503), length: mm(496.8), strips: [strip('B', 0, 60, 496.8), strip('C', 63, 60, 300)] },
+      ]),
+    );
+    expect(checkCuts(board, 3)).toEqual([]);
+    const rips = board.cuts.filter(({ kind }) => kind === 'rip').map(({ reach }) => reach);
+    expect(rips).toEqual([expect.closeTo(497, 9), expect.closeTo(497, 9)]);
+  });
+});
+
 describe('the check of the cuts', () => {
   const random = randomFrom(41);
   const plans = Array.from({ length: 24 }, (_, index): Plan => {
