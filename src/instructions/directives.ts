@@ -209,6 +209,8 @@ function buyAnswer(asked: Asked, { plan, joinery }: Context): Answer {
           : `did you mean :buy[${near}]?`,
     });
   }
-  const name = beginsSentence(asked.before) ? capital(item.name) : small(item.name);
+  // in a sentence without what comes after a comma: what it is of and how it is sold stands in the lists
+  const short = item.name.split(',', 1)[0] as string;
+  const name = beginsSentence(asked.before) ? capital(short) : small(short);
   return item.link === undefined ? [text(name)] : [{ kind: 'link', href: item.link, children: [text(name)] }];
 }

@@ -1,7 +1,7 @@
 /** The `joints` and `hardware` blocks: lists, each item on its own. */
 import { type Diagnostic, fault } from '../diagnostics.ts';
 import { check } from './check.ts';
-import { entryOf, found, type Node, quoted, textOf, valueAt, writtenOf } from './node.ts';
+import { entryOf, found, type Node, quoted, textOf, textsOf, valueAt, writtenOf } from './node.ts';
 import { joint, use } from './schemas/blocks.ts';
 import { placeOf } from './shape.ts';
 import type { Face, HardwareSource, JointKind, JointSource, Written } from './types.ts';
@@ -18,8 +18,9 @@ export function readJoints(node: Node): ListReading<JointSource> {
     const by = writtenOf(item, 'by') as Written;
     const from = writtenOf(item, 'from');
     const stopped = valueAt(item, 'stopped');
-    return {
-      join: writtenOf(item, 'join') as Written,
+    // several parts that are joined alike are a joint each
+    return textsOf(item, 'join').map((join) => ({
+      join,
       to: writtenOf(item, 'to') as Written,
       by: { value: by.text as JointKind, origin: by.origin },
       ...optional('count', writtenOf(item, 'count')),
@@ -28,7 +29,7 @@ export function readJoints(node: Node): ListReading<JointSource> {
       ...optional('depth', writtenOf(item, 'depth')),
       ...optional('stopped', stopped && placeOf(stopped)),
       origin: item.origin,
-    };
+    }));
   });
 }
 
@@ -77,13 +78,15 @@ export function readUses(node: Node): ListReading<HardwareSource> {
     '- { item: strap-hinge, count: 2 }',
     use,
     noFaults,
-    (item) => ({
-      item: writtenOf(item, 'item') as Written,
-      count: writtenOf(item, 'count') as Written,
-      ...optional('on', writtenOf(item, 'on')),
-      ...optional('note', textOf(item, 'note')),
-      origin: item.origin,
-    }),
+    (item) => [
+      {
+        item: writtenOf(item, 'item') as Written,
+        count: writtenOf(item, 'count') as Written,
+        ...optional('on', writtenOf(item, 'on')),
+        ...optional('note', textOf(item, 'note')),
+        origin: item.origin,
+      },
+    ],
   );
 }
 
@@ -97,7 +100,7 @@ function readList<T>(
   hint: string,
   schema: typeof joint | typeof use,
   more: (item: Node) => readonly Diagnostic[],
-  make: (item: Node) => T,
+  make: (item: Node) => readonly T[],
 ): ListReading<T> {
   if (node.kind !== 'list')
     return {
@@ -116,7 +119,7 @@ function readList<T>(
     const faults = check(item, schema, area, { called, origin: item.origin });
     if (faults.length === 0) faults.push(...more(item));
     diagnostics.push(...faults);
-    if (faults.length === 0) items.push(make(item));
+    if (faults.length === 0) items.push(...make(item));
   }
   return { items, diagnostics };
 }

@@ -129,7 +129,7 @@ function between(shop: Shop | undefined, plans: readonly PlanSource[]): Diagnost
         id: 'plan.checkout-missing',
         severity: 'warning',
         origin: plan.frontOrigin,
-        message: `expected a checkout link for "${plan.slug}", which has a price, found none`,
+        message: `expected a checkout link for "${plan.slug}" in content/shop.yaml, since it has a price, found none`,
         hint: `checkout:\n  ${plan.slug}: https://shop.example.com/${plan.slug}`,
       });
   }

@@ -84,6 +84,19 @@ describe('a shelf housed in the sides of a case', () => {
     expect(notes(plan, 'shelf')).toEqual(['both ends go 6 mm into the side']);
   });
 
+  it('and others with it in one line: each is a joint', () => {
+    const low =
+      '\nlow:\n  stock: 18x95\n  runs: across\n  wide face: top\n  between: side\n  at: { bottom: floor, front: front }\n';
+    const { parts } = CASE(BETWEEN, '');
+    const plan = built(
+      { parts: parts + low, joints: '- { join: [shelf, low], to: side, by: housing, depth: 6 mm }' },
+      metric,
+    );
+    // 1000 - 2 * 18 + 2 * 6, both of them, and two housings in each side
+    for (const key of ['shelf', 'low']) expect(part(plan, key).copies[0]?.cut.length).toBeCloseTo(976, 9);
+    expect(volume(plan, 'side.1')).toBeCloseTo(750 * 145 * 18 - 2 * 6 * 18 * 95, 3);
+  });
+
   it('at an end of the sides it is said to be flush with it, and not 0 mm off; a rabbet says its width and its depth', () => {
     // the shelf's upper face is at the top of the sides; the rabbet is 9 of the width at the back, 10 of the thickness from the right
     const blocks = CASE('between: side\n  at: { top: side.top, front: front }', 'depth: 6 mm');

@@ -167,7 +167,7 @@ describe('what has to agree between files', () => {
   it('a checkout link for a plan with a price', async () => {
     const { said } = await told({ 'content/shop.yaml': shopFile.replace(/ {2}potting-bench:.*\n/u, '') });
     expect(said).toEqual([
-      'content/plans/potting-bench/plan.md:1:1: warning: expected a checkout link for "potting-bench", which has a price, found none [plan.checkout-missing]',
+      'content/plans/potting-bench/plan.md:1:1: warning: expected a checkout link for "potting-bench" in content/shop.yaml, since it has a price, found none [plan.checkout-missing]',
     ]);
   });
 

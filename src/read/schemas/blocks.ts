@@ -155,7 +155,15 @@ export const parts = z.record(z.string(), wholePart, says('parts by name', 'leg:
 
 export const joint = z.strictObject(
   {
-    join: partKey('the part that is joined'),
+    join: z.union(
+      [
+        partKey('the part that is joined'),
+        z
+          .array(partKey('a part that is joined'), says('a list of parts', '[top, bottom]'))
+          .min(1, says('a part that is joined', 'apron')),
+      ],
+      says('the part that is joined, or a list of parts that are joined alike', 'apron'),
+    ),
     to: partKey('the part it is joined to'),
     by: oneOf(JOINTS, 'the kind of joint'),
     count: formula('how many in each joint', '2').optional(),
