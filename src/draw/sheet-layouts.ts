@@ -88,7 +88,8 @@ function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale): Mark[] {
     else if (leaf.kind === 'part') narrow.push({ letter: leaf.item, box });
     if (leaf.kind === 'offcut') hatched.push(...hatchAround(box, own));
   }
-  words.push(...lettersBeside(narrow, right, taken));
+  const leaders: Segment[] = [];
+  words.push(...lettersBeside(narrow, right, taken, leaders));
   const cuts = sheet.cuts.filter((cut) => cut.kind !== 'trim');
   const ends = cuts.map((cut) => cutLine(cut, scale, bottom));
   const crosscuts = ends.filter((_, index) => cuts[index]?.kind === 'crosscut');
@@ -102,7 +103,9 @@ function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale): Mark[] {
     [0, bottom],
     [0, 0],
   ]);
-  const numbers = cuts.flatMap((cut, index) => numberOn(cut, ends[index] as [Point, Point], sheetBox, taken));
+  const numbers = cuts.flatMap((cut, index) =>
+    numberOn(cut, ends[index] as [Point, Point], sheetBox, { taken, leaders }),
+  );
   // Lines stop short of the numbers that stand on them.
   const clear = (segments: readonly Segment[]): Segment[] => outsideBoxes(segments, taken.slice(lettered));
   const title = setLine([text(sheet.stock.label)], LETTER_SIZE, 600);
@@ -191,7 +194,12 @@ const [ASIDE, PITCH] = [3.2, 4.4];
 const REACH = 1.4;
 
 /** Letters of parts too narrow to hold one, beside the sheet at the edge that is nearer, each with a leader that ends in its part. */
-function lettersBeside(narrow: readonly { letter: string; box: Box }[], right: number, taken: Box[]): Mark[] {
+function lettersBeside(
+  narrow: readonly { letter: string; box: Box }[],
+  right: number,
+  taken: Box[],
+  leaders: Segment[],
+): Mark[] {
   return ([-1, 1] as const).flatMap((side) => {
     let last = -Infinity;
     return narrow
@@ -208,6 +216,7 @@ function lettersBeside(narrow: readonly { letter: string; box: Box }[], right: n
         // Over the words of another part no leader goes; the table of cuts has the letter.
         if (outsideBoxes([[foot, tip]], taken).length !== 1) return [];
         taken.push(grown({ left: tip[0], right: tip[0], top: y, bottom: y }, 0.7));
+        leaders.push([foot, tip]);
         const start = foot[0] + side * 0.8;
         return [
           line('thin', [foot, tip]),
@@ -237,7 +246,7 @@ function partWords(desk: Desk, part: SheetPart, box: Box): Mark[] {
       textAt(under, [middle[0], middle[1] + under.ascent + 1], { anchor: 'middle' }),
     ];
   const [upper, lower] = [setLine([desk.size(length), text(' ×')]), setLine([desk.size(width)])];
-  const pitch = upper.ascent + upper.descent + 0.6;
+  const pitch = upper.descent + Math.max(upper.ascent, lower.ascent) + 0.6;
   if (Math.max(alone.width, upper.width, lower.width) <= room.width && stacked + pitch <= room.height)
     return [alone, upper, lower].map((lettering, index) =>
       textAt(
@@ -266,8 +275,16 @@ function offcutWords(desk: Desk, offcut: SheetOffcut, box: Box): Mark[] {
   ];
 }
 
-/** A cut's number on its line, near where it begins, clear of all lettering and of the edge of the sheet; none where there is no room: the table of cuts has it. */
-function numberOn(cut: SheetCut, [from, to]: [Point, Point], sheet: Box, taken: Box[]): Mark[] {
+/**
+ * A cut's number on its line, near where it begins, clear of all lettering with its leaders and of the edge of the sheet; none where there
+ * is no room: the table of cuts has it.
+ */
+function numberOn(
+  cut: SheetCut,
+  [from, to]: [Point, Point],
+  sheet: Box,
+  { taken, leaders }: { readonly taken: Box[]; readonly leaders: readonly Segment[] },
+): Mark[] {
   const lettering = setLine([text(`${cut.number}`)], NUMBER_SIZE, 600);
   const long = Math.hypot(to[0] - from[0], to[1] - from[1]);
   const own = cut.kind === 'rip' ? lettering.width : lettering.ascent + lettering.descent;
@@ -280,6 +297,7 @@ function numberOn(cut: SheetCut, [from, to]: [Point, Point], sheet: Box, taken: 
     const mark = textAt(lettering, [x, y + lettering.ascent / 2], { anchor: 'middle', quiet: true });
     const patch = grown(boxOfMark(mark), 0.35);
     if (taken.some((box) => boxesMeet(box, patch, 0.2))) continue;
+    if (leaders.some((leader) => outsideBoxes([leader], [patch])[0] !== leader)) continue;
     // The edge of the sheet is drawn whole.
     if (patch.left < sheet.left || patch.right > sheet.right) continue;
     if (patch.top < sheet.top || patch.bottom > sheet.bottom) continue;
