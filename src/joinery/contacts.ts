@@ -135,3 +135,32 @@ export function gapBetween(a: Bounds, b: Bounds): number {
   const gaps = AXES.map((axis) => Math.max(0, -shared(a, b, axis)));
   return Math.hypot(...gaps);
 }
+
+/** How far apart faces may be that were meant to meet, mm. */
+const MEANT = 40;
+
+/**
+ * Least distance between plane faces of two lists of boards that look at each other and lie over each other: above 0 they are so far apart,
+ * below 0 so far in each other; undefined where no two are parallel within reach. For messages.
+ */
+export function facingGap(first: readonly Copy[], second: readonly Copy[]): number | undefined {
+  const seen = new Map<Copy, Surfaces>();
+  const surfaces = (copy: Copy): Surfaces => {
+    const known = seen.get(copy) ?? surfacesOf(copy);
+    seen.set(copy, known);
+    return known;
+  };
+  let least: number | undefined;
+  for (const a of first)
+    for (const b of second) {
+      if (a.id === b.id || AXES.some((axis) => shared(a.bounds, b.bounds, axis) < -MEANT)) continue;
+      for (const one of surfaces(a).faces)
+        for (const other of surfaces(b).faces) {
+          const loop = against(one, other, MEANT);
+          if (!loop || areaOf(loop) < LEAST * LEAST) continue;
+          const gap = -other.offset - one.offset;
+          if (least === undefined || Math.abs(gap) < Math.abs(least)) least = gap;
+        }
+    }
+  return least;
+}

@@ -5,7 +5,7 @@ import type { HardwareItem } from '../read/types.ts';
 import { directionOf } from '../resolve/directions.ts';
 import { axisOf } from '../resolve/pose-axes.ts';
 import { printed, sizeText } from '../units.ts';
-import { contactsBetween, gapBetween } from './contacts.ts';
+import { contactsBetween, facingGap, gapBetween } from './contacts.ts';
 import { boreJoints } from './cuts.ts';
 import { chooseFastener, fastenerRanges, passes, USUAL_COUNT } from './fasteners.ts';
 import { arrivals, joinedIn } from './steps.ts';
@@ -92,6 +92,7 @@ function apart(plan: Plan, joint: Joint, first: Part, second: Part): Diagnostic 
   const gaps = first.copies.flatMap((a) => second.copies.map((b) => gapBetween(a.bounds, b.bounds)));
   const least = gaps.length === 0 ? 0 : Math.min(...gaps);
   const print = (length: number) => sizeText(printed(length, plan.edition.numbers));
+  const facing = least > 0 ? undefined : facingGap(first.copies, second.copies);
   return fault('joint.apart', joint.origin, {
     expected: `${first.key} and ${second.key} to touch where they are joined`,
     found:
@@ -99,7 +100,9 @@ function apart(plan: Plan, joint: Joint, first: Part, second: Part): Diagnostic 
         ? `a gap of ${print(least)} between the nearest of them`
         : first.copies.concat(second.copies).every(isPlain)
           ? 'that they overlap or meet at an edge only'
-          : 'no two faces that lie against each other',
+          : facing === undefined
+            ? 'no two faces that lie against each other'
+            : `faces that look at each other and are ${print(Math.abs(facing))} ${facing > 0 ? 'apart' : 'in each other'}`,
     hint: `move a face so that they meet, for instance by writing the place of one as a face of the other (${second.key}.top, ${second.key}.back …)`,
     parts: [first.key, second.key],
     edition: plan.edition.key,

@@ -107,6 +107,23 @@ describe('courses across a slope', () => {
     // the post reaches from 100 to 195: under the first board, to 140.1, and under the second
     const { places } = findJoinery(stands, shop.hardware);
     expect(places.map(({ contact }) => contact.first)).toEqual(['roof.1', 'roof.2']);
+    // 4 mm too short it is 4 cos 15 = 3.86 from them, 4 mm too long so far in them: said square to the faces
+    const off = (by: string): string[] =>
+      findJoinery(
+        built(
+          {
+            parts:
+              ACROSS('front to back', 'front', 'back', 'back') +
+              posts.replace('top: top -', `top: top ${by} -`),
+            joints: '- { join: roof, to: post, by: screws, count: 1, from: top, with: wood-screw-40 }',
+          },
+          metric,
+        ),
+        shop.hardware,
+      ).diagnostics.map(({ message }) => message.replace(/^.*found /, ''));
+    expect(off('- 4 mm')).toEqual(['faces that look at each other and are 4 mm apart']);
+    expect(off('+ 4 mm')).toEqual(['faces that look at each other and are 4 mm in each other']);
+    expect(off('- 20 mm')).toEqual(['faces that look at each other and are 19 mm apart']);
   });
 });
 
