@@ -6,7 +6,7 @@ import { excerptOf, plainText } from './excerpt.ts';
 import { listed } from './forms.ts';
 import { nearest } from './nearest.ts';
 import { type Node, quoted, textOf, textsOf, valueAt } from './node.ts';
-import { shop as schema } from './schemas/shop.ts';
+import { EDITION_KEYS, shop as schema } from './schemas/shop.ts';
 import type { Shop } from './types.ts';
 import { readYaml } from './yaml.ts';
 
@@ -33,7 +33,9 @@ export function readShopFile(
   const { node } = yaml;
   const diagnostics: Diagnostic[] = [...yaml.diagnostics];
   if (yaml.broken.includes('*')) return { value: undefined, diagnostics };
-  diagnostics.push(...check(node, schema, 'shop', { called: 'the shop file', origin }, yaml.broken));
+  diagnostics.push(
+    ...check(node, schema, 'shop', { called: 'the shop file', origin }, yaml.broken).map(withPlace),
+  );
   const checkout = links(valueAt(node, 'checkout'), slugs);
   diagnostics.push(...checkout.diagnostics);
   const editions = readEditions(
@@ -58,6 +60,13 @@ export function readShopFile(
     editions: editions.editions,
   };
   return { value, diagnostics };
+}
+
+/** A key of an edition that stands at the head of the file belongs under an edition: it isn't left out. */
+function withPlace(said: Diagnostic): Diagnostic {
+  const key = /, found "([a-z ]+)"$/u.exec(said.message)?.[1];
+  const own = said.id === 'shop.key-unknown' && key !== undefined && EDITION_KEYS.includes(key);
+  return own && said.origin.column === 1 ? { ...said, hint: `editions:\n  imperial: { ${key}: … }` } : said;
 }
 
 /** Checkout links by plan, each for a plan that exists. */

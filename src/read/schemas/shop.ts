@@ -52,6 +52,9 @@ const edition = z.strictObject(
   says('the keys of an edition', 'stock: north-american-softwood'),
 );
 
+/** What may stand under an edition. */
+export const EDITION_KEYS: readonly string[] = Object.keys(edition.shape);
+
 /** `content/shop.yaml`. */
 export const shop = z.strictObject(
   {
