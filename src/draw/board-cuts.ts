@@ -169,8 +169,9 @@ function numbersWithin(
     const strip: Box = rip
       ? { left: x, right: x + cut.reach * ratio, top: y - cut.setting * ratio, bottom: y }
       : { left: x - cut.setting * ratio, right: x, top: y, bottom: Math.min(height, y + cut.reach * ratio) };
-    const top = strip.top + (strip.top < 0.01 ? CLEAR.outline : CLEAR.cut);
-    const bottom = strip.bottom - (strip.bottom > height - 0.01 ? CLEAR.outline : CLEAR.cut);
+    // A sliver beside the strip may be thinner than the line of the outline.
+    const top = Math.max(strip.top + CLEAR.cut, CLEAR.outline);
+    const bottom = Math.min(strip.bottom - CLEAR.cut, height - CLEAR.outline);
     const at = rip ? x + lettering.width / 2 + 1 : x - lettering.width / 2 - 1;
     const mark = textAt(lettering, [at, (top + bottom + lettering.ascent) / 2], {
       anchor: 'middle',

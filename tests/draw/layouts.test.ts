@@ -16,7 +16,7 @@ import { boards, spare } from '../cutting/support/boards.ts';
 import { randomFrom } from '../cutting/support/random.ts';
 import { samplePlan, stock1x6, stock2x4 } from '../support/sample.ts';
 import { overlaps } from './clear.ts';
-import { benchPlan, pottingBench } from './plans.ts';
+import { benchPlan, metric, pottingBench } from './plans.ts';
 import { readSvg } from './read-svg.ts';
 import { workOf } from './work.ts';
 
@@ -201,6 +201,17 @@ describe('the cuts of a layout', () => {
           .join(' ')
           .match(/from offcut/g),
       ).toHaveLength(3);
+  });
+
+  it('keep their numbers off the outline where a strip leaves less than its line is wide', () => {
+    // 17.5 + 3 + 117.5 = 138 of 139.7: what is left beside the second strip is 0.04 mm of paper on a phone.
+    const parts = [
+      boards('edge', stock1x6, [[75.5, 0.6875]]),
+      boards('shelf', stock1x6, [[62.8125, 4.625]]),
+      boards('block', stock1x6, [[8.125, 5]]),
+    ];
+    // A number without room stands in the words of its piece.
+    expect(words(plan(parts, stock1x6, metric), 'narrow').join(' ')).toMatch(/at cuts? [\d, ]*6/);
   });
 
   it('keep all lettering clear in 10 random plans, on the sheet and on a phone', () => {
