@@ -1,4 +1,5 @@
 import { defineConfig } from 'vitest/config';
+import { SETTINGS } from './src/warm-up.ts';
 
 export default defineConfig({
   test: {
@@ -6,5 +7,7 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 60_000,
     pool: 'forks',
+    // As the program runs; a file of tests is as short a run.
+    execArgv: [...SETTINGS],
   },
 });

@@ -6,13 +6,19 @@
  */
 import { setFlagsFromString } from 'node:v8';
 
-/** The engine of Node 20. */
+/** Version of the engine that is sparing by itself; Node 20 has an earlier one. */
 const SPARING_FROM = 12;
 
-if (Number(process.versions.v8.split('.')[0]) < SPARING_FROM) {
-  // Bytecodes that a function runs before fast code is made of it; the engine's own is 132 kB.
-  setFlagsFromString('--interrupt-budget=1000000');
-  // Functions of the solver and of the kernel of solids are compiled when first called, and made fast late.
-  setFlagsFromString('--wasm-lazy-compilation');
-  setFlagsFromString('--wasm-tiering-budget=20000000');
-}
+/** The settings that this engine needs. */
+export const SETTINGS: readonly string[] =
+  Number(process.versions.v8.split('.')[0]) < SPARING_FROM
+    ? [
+        // Bytecodes that a function runs before fast code is made of it; the engine's own is 132 kB.
+        '--interrupt-budget=1000000',
+        // Functions of the solver and of the kernel of solids are compiled when first called, and made fast late.
+        '--wasm-lazy-compilation',
+        '--wasm-tiering-budget=20000000',
+      ]
+    : [];
+
+for (const setting of SETTINGS) setFlagsFromString(setting);
