@@ -59,6 +59,7 @@ export function boardsShaped(
       corner: stand.origin,
       cuts: pose?.cuts ?? [],
       numbers,
+      ...(boards.length > 1 ? { course: true as const } : {}),
     };
     // Board by board and operation by operation, so that it is known which one a fault belongs to.
     const fit: typeof part.shape = part.shape.filter((shape, index) => {

@@ -83,12 +83,16 @@ export function outline(piece: Workpiece, shape: ResolvedShape): ShapeOperation[
       hint: 'go round the part in one direction',
     });
   }
+  if (piece.course && stretches.every((stretch) => stretch.arc === undefined))
+    return ofCourse(piece, shape, points.slice(1));
   const beyond = beyondBoard(piece, polygon.points);
   if (beyond) {
     return wrong(piece, 'outside', steps[beyond.stretch + 1]?.origin ?? source.origin, {
       expected: `an outline within "${piece.key}"`,
       found: `one that goes ${said(piece, beyond.by)} beyond its ${beyond.face}`,
-      hint: 'take a wider or longer board, or move the outline in',
+      hint: piece.course
+        ? 'an outline round several courses has straight lines only'
+        : 'take a wider or longer board, or move the outline in',
     });
   }
   const area = signedArea(polygon.points);
@@ -127,6 +131,61 @@ export function outline(piece: Workpiece, shape: ResolvedShape): ShapeOperation[
     });
     return worst;
   }
+}
+
+/** What an outline round all courses leaves of one of them: nothing to cut where that is the whole board. */
+function ofCourse(
+  piece: Workpiece,
+  { source }: ResolvedShape,
+  round: readonly FlatPoint[],
+): ShapeOperation[] | undefined {
+  const { length, width } = piece.size;
+  let left: readonly FlatPoint[] = signedArea(round) > 0 ? round : [...round].reverse();
+  for (const [axis, at, sign] of [
+    [0, 0, -1],
+    [0, length, 1],
+    [1, 0, -1],
+    [1, width, 1],
+  ] as const)
+    left = cutOff(left, axis, at, sign);
+  const area = left.length < 3 ? 0 : signedArea(left);
+  if (area < 1)
+    return wrong(piece, 'nothing-left', source.origin, {
+      expected: `an outline that leaves some of each board of "${piece.key}"`,
+      found: 'one that leaves a board none',
+      hint: 'lay the boards from edge to edge of the outline, with "from" and "to"',
+    });
+  if (area > length * width - 1) return [];
+  const [start, ...rest] = left as [FlatPoint, ...FlatPoint[]];
+  const stretches = [...rest, start].map((to) => ({ to }));
+  return [
+    {
+      kind: 'outline',
+      name: 'outline',
+      does: 'keep',
+      called: source.called,
+      origin: source.origin,
+      start,
+      stretches,
+    },
+  ];
+}
+
+/** A polygon without what lies beyond a line along an axis, each point once. */
+function cutOff(points: readonly FlatPoint[], axis: 0 | 1, at: number, sign: 1 | -1): FlatPoint[] {
+  const over = (point: FlatPoint): number => sign * (point[axis] - at);
+  const kept = points.flatMap((point, index): FlatPoint[] => {
+    const next = points[(index + 1) % points.length] as FlatPoint;
+    const [a, b] = [over(point), over(next)];
+    const own = a <= 0 ? [point] : [];
+    if (a * b >= 0) return own;
+    const t = a / (a - b);
+    return [...own, [point[0] + (next[0] - point[0]) * t, point[1] + (next[1] - point[1]) * t]];
+  });
+  return kept.filter((point, index) => {
+    const next = kept[(index + 1) % kept.length] as FlatPoint;
+    return Math.hypot(point[0] - next[0], point[1] - next[1]) > 1e-6;
+  });
 }
 
 function stretchOf(

@@ -54,6 +54,7 @@ export function shapeBoard(
     readonly corner: Vec3;
     readonly cuts: readonly PoseCut[];
     readonly numbers: NumberStyle;
+    readonly course?: true;
   },
   shapes: readonly ResolvedShape[],
   report: (diagnostic: Diagnostic) => void,
@@ -65,6 +66,7 @@ export function shapeBoard(
     numbers: board.numbers,
     axes: board.axes,
     origin: board.corner,
+    ...(board.course ? { course: true } : {}),
     hull: blankOf(board.size),
     done: [],
     report,

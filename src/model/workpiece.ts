@@ -30,6 +30,8 @@ export interface Workpiece {
   /** Unit vectors and corner of the first copy in the piece. */
   readonly axes: { readonly length: Vec3; readonly width: Vec3; readonly thickness: Vec3 };
   readonly origin: Vec3;
+  /** True for one of several courses: an outline of straight lines that goes round all of them is cut off at its edges. */
+  readonly course?: true;
   /** What is left of the blank after the saw cuts so far; own frame. */
   hull: Convex<Side>;
   /** The operations made so far. */
