@@ -55,6 +55,8 @@ function shapeTools(plan: Plan): string[] {
         : 'Block plane, or a router with a chamfer bit',
     );
   if (chamfered.some((one) => one.holes)) tools.push('Countersink bit');
+  if (plan.parts.some((part) => (part.banded ?? []).length > 0))
+    tools.push('Household iron, and a chisel or trimmer for the edge banding');
   const bits = new Set(
     shapes.flatMap((one) =>
       one.kind === 'hole' && one.name === 'hole'

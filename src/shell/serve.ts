@@ -169,5 +169,7 @@ function withReload(content: Uint8Array | string, sheets: readonly SheetLink[] =
 /** The page shown where there is nothing (yet): findings come over it. */
 const emptyPage = (start: boolean): string =>
   `<!doctype html><html lang="en"><meta charset="utf-8"><title>Preview</title><body><p>${
-    start ? 'Nothing is published yet.' : 'There is no such page in this shop.'
+    start
+      ? 'The plans are being drawn and appear here as soon as they are ready. What is wrong with them is shown over this page.'
+      : 'There is no such page in this shop.'
   }</p></body></html>`;

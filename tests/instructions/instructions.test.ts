@@ -2,6 +2,7 @@ import type { Root, RootContent } from 'mdast';
 import { describe, expect, test } from 'vitest';
 import type { CutList } from '../../src/cutting/types.ts';
 import { cautionsOf, weightText, writeInstructions } from '../../src/instructions/index.ts';
+import { sawTools } from '../../src/instructions/tools.ts';
 import type { Block, Inline } from '../../src/instructions/types.ts';
 import { countWord, listed } from '../../src/instructions/words.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
@@ -223,6 +224,14 @@ describe('values in running text', () => {
 });
 
 describe('steps', () => {
+  test('edge banding asks for an iron', () => {
+    const iron = expect.stringMatching(/iron, and a chisel or trimmer/);
+    expect(sawTools(samplePlan, cutList)).not.toContainEqual(iron);
+    const [first, ...others] = samplePlan.parts as [Plan['parts'][number], ...Plan['parts'][number][]];
+    const banded: Plan = { ...samplePlan, parts: [{ ...first, banded: ['front'] }, ...others] };
+    expect(sawTools(banded, cutList)).toContainEqual(iron);
+  });
+
   test('a step lists its parts by letter, its screws, its hardware and its tools', async () => {
     const { steps } = await instructions('');
     expect(steps[0]?.parts).toEqual([
