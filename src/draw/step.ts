@@ -21,8 +21,11 @@ import { wayMarks } from './ways.ts';
 
 /** Room of a step's drawing, mm. */
 const ROOM: Room = { width: 122, height: 140 };
-/** Room of its drawing on a sheet that two steps share, mm. */
-const HALF: Room = { width: 104, height: 64 };
+/** Rooms of its drawing on a sheet that two steps share, mm: the higher one where the other is too crowded. */
+const HALVES: readonly Room[] = [
+  { width: 104, height: 64 },
+  { width: 104, height: 74 },
+];
 /** Paper for balloons and sizes to begin with, mm: less where every millimetre counts. */
 const MARGIN: Room = { width: 18, height: 16 };
 const HALF_MARGIN: Room = { width: 10, height: 6 };
@@ -111,31 +114,39 @@ export function composeStep(
 ): Composed | undefined {
   const copies = shown(desk, scene);
   if (scene.added.length === 0 || copies.length === 0) return undefined;
-  const room: Room =
+  const rooms =
     use === 'sample'
-      ? SAMPLE
+      ? [SAMPLE]
       : use === 'half'
-        ? HALF
+        ? HALVES
         : place === 'narrow'
-          ? { width: NARROW_WIDTH - 1, height: 125 }
-          : ROOM;
+          ? [{ width: NARROW_WIDTH - 1, height: 125 }]
+          : [ROOM];
   const from = viewpointOf(desk, scene);
   const apart = apartFor(desk, scene, copies, from);
   const picture = apart?.picture ?? desk.picture(copies, from);
-  let marks: Mark[] = [];
-  const margin = use === 'half' ? HALF_MARGIN : MARGIN;
-  let ratio = ratioWithin(picture, room, margin);
   const usual = ratioWithin(picture, ROOM, MARGIN);
-  if (use === 'half' && ratio < LEAST_HALF * usual) return undefined;
-  // Balloons and sizes need paper around the piece: it is drawn smaller until all of it fits.
-  for (let round = 0; round < 8; round++) {
-    marks = annotated(desk, scene, onPaper(picture, ratio), { use, room, place, apart });
-    const box = boxOfMarks(marks);
-    const over = Math.max((box.right - box.left + 1) / room.width, (box.bottom - box.top + 1) / room.height);
-    if (over <= 1) break;
-    ratio *= Math.max(0.7, 0.985 / over);
+  let marks: Mark[] | undefined;
+  for (const room of rooms) {
+    let tried: Mark[] = [];
+    let ratio = ratioWithin(picture, room, use === 'half' ? HALF_MARGIN : MARGIN);
+    // Balloons and sizes need paper around the piece: it is drawn smaller until all of it fits.
+    for (let round = 0; round < 8; round++) {
+      if (use === 'half' && ratio < LEAST_HALF * usual) break;
+      tried = annotated(desk, scene, onPaper(picture, ratio), { use, room, place, apart });
+      const box = boxOfMarks(tried);
+      const over = Math.max(
+        (box.right - box.left + 1) / room.width,
+        (box.bottom - box.top + 1) / room.height,
+      );
+      if (over <= 1) break;
+      ratio *= Math.max(0.7, 0.985 / over);
+    }
+    if (use === 'half' && (ratio < LEAST_HALF * usual || crowded(tried))) continue;
+    marks = tried;
+    break;
   }
-  if (use === 'half' && (ratio < LEAST_HALF * usual || crowded(marks))) return undefined;
+  if (marks === undefined) return undefined;
   const { step } = scene;
   const title = `${desk.plan.front.title}, step ${step.index}: ${step.title}`;
   return {

@@ -16,6 +16,8 @@ export function sheetWords(edition: Edition): Words {
     title: 'Title',
     sheetTitle: 'Sheet title',
     sheetNumber: 'Sheet',
+    and: 'and',
+    to: 'to',
     of: 'of',
     edition: 'Edition',
     revision: 'Revision',
