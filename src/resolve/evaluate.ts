@@ -202,6 +202,12 @@ class Evaluation {
 /** A size of the plan by its name alone. */
 const OWN_NAME = /^[a-z][a-z0-9-]*$/u;
 
+/** Where a unit was left out: not where a size is used, but where it gets its value. */
+const unitWanted = ({ text }: Written, unit: string): string | undefined =>
+  OWN_NAME.test(text.trim())
+    ? `write ${unit} where ${text.trim()} gets its value, in the sizes block`
+    : undefined;
+
 /**
  * Checks that a value fits the place it is used in.
  * @returns the number (mm for lengths); undefined after a report
@@ -234,8 +240,8 @@ export function fitting(
         `a length for ${what}`,
         bare
           ? `write a unit: ${written.text.trim()} ${unit}`
-          : kind === 'number' && OWN_NAME.test(written.text.trim())
-            ? `write a unit where ${written.text.trim()} gets its value, in the sizes block`
+          : kind === 'number'
+            ? unitWanted(written, 'a unit')
             : undefined,
       );
     }
@@ -249,7 +255,7 @@ export function fitting(
     return wrong(
       'formula.kind',
       `an angle for ${what}`,
-      bare ? `write ${written.text.trim()} deg` : undefined,
+      bare ? `write ${written.text.trim()} deg` : kind === 'number' ? unitWanted(written, 'deg') : undefined,
     );
   }
   if (wanted === 'count') {

@@ -85,6 +85,20 @@ function tokenAt(text: string, at: number, before: Token | undefined): Token | F
   if (name !== undefined) return { kind: 'name', at, end: at + name.length, name };
   const sign = String.fromCodePoint(text.codePointAt(at) as number);
   if ('+-*/(),|'.includes(sign)) return { kind: 'sign', at, end: at + 1, sign: sign as Sign };
+  if (sign === '°')
+    return {
+      id: 'formula.sign',
+      at,
+      expected: 'deg after an angle',
+      found: '"°"',
+      hint: `write ${
+        text
+          .slice(0, at)
+          .trimEnd()
+          .split(/[ (*/]/u)
+          .at(-1) || '30'
+      } deg`,
+    };
   const ours = OTHER_SIGNS[sign];
   if (ours !== undefined)
     return {

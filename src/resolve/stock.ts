@@ -1,6 +1,8 @@
 /** Finds a part's board in the edition's stock list, and the species it is cut from. */
+
 import type { Diagnostic } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
+import { editDistance } from '../read/nearest.ts';
 import { quoted } from '../read/node.ts';
 import type {
   Edition,
@@ -82,8 +84,16 @@ export function boardOf(
   const best = near[0];
   const pair = (one: StockItem): string =>
     edition.side === 'left' ? `${one.key} | ${name.text}` : `${name.text} | ${one.key}`;
-  const hint =
-    shown.length > 0
+  // a name with words in it, one letter off, is that name misspelt: `1x6 T+G`
+  const [typed] = close;
+  const misspelt =
+    typed !== undefined &&
+    !elsewhere &&
+    /[^0-9x/. ]/u.test(name.text) &&
+    editDistance(name.text, typed) === 1;
+  const hint = misspelt
+    ? `did you mean ${typed}?`
+    : shown.length > 0
       ? `the nearest sections are ${either(shown)}${best && elsewhere && !part.stock.text.includes('|') ? `; write stock: ${pair(best)}` : ''}`
       : close.length > 0
         ? `did you mean ${either(close)}?`
