@@ -11,6 +11,8 @@ import type { Point, Room } from './types.ts';
 
 /** Holes narrower than this on paper are shown enlarged, mm. */
 const SMALL = 1.4;
+/** A mouth narrower than this for its length is that of a pocket or a slot; a round hole seen from a corner is wider. */
+const LONG = 0.5;
 /** Circle of the enlarged detail and of the place it shows, mm. */
 const RADIUS = 15;
 const ENLARGED = 3;
@@ -35,13 +37,15 @@ export function detailMarks(
   return [ring, tag, ...enlarged(view, spot, own, place, letter, added)];
 }
 
-/** The middle of a small rim of a new board that is seen, the highest in the picture; nothing where all rims can be read. */
+/** The middle of a small pocket or slot of a new board that is seen, the highest in the picture; nothing where all can be read. */
 function smallHole(view: PaperView, added: ReadonlySet<string>): Point | undefined {
   const small = (view.picture.arcs ?? []).filter(
     (arc) =>
       !arc.hidden &&
       arc.to - arc.from > Math.PI * 0.8 &&
       arc.radii[1] * 2 * view.ratio < SMALL &&
+      // a bored hole is a dot, and looks no different three times as large
+      arc.radii[1] < LONG * arc.radii[0] &&
       arc.copies.some((copy) => added.has(copy)),
   );
   const places = small.map((arc) => view.point(arc.centre)).sort((a, b) => a[1] - b[1] || a[0] - b[0]);

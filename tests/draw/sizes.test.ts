@@ -240,6 +240,21 @@ describe('steps', () => {
   });
 });
 
+describe('details of steps', () => {
+  it('show pockets three times as large, and no bored hole', async () => {
+    const works = await demoWorks(repository, ['nest-box', 'potting-bench']);
+    const detailed = (slug: string): string[] => {
+      const { work } = works.find(({ name }) => name === `${slug}-imperial`)!;
+      return drawPlan(work)
+        .drawings.filter(({ id, svg }) => id.startsWith('step-') && svg.includes('times as large'))
+        .map(({ id }) => id);
+    };
+    // The frames of the bench are joined with pocket screws; the floor of the box has four drain holes and no pocket.
+    expect(detailed('potting-bench')).toContain('step-1');
+    expect(detailed('nest-box')).toEqual([]);
+  }, 60_000);
+});
+
 describe('drawings asked for', () => {
   const origin = { file: 'content/plans/sample/plan.md', line: 1, column: 1 };
   const base = workOf(samplePlan);
