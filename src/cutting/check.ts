@@ -6,14 +6,15 @@ import { checkTotals, SLACK } from './check-totals.ts';
 import type { BoardJob, BoardPattern, BoardResult, BoardStock } from './types.ts';
 
 /** All that is wrong with a layout, in words; an empty list where it can be cut as it stands. */
-export const checkBoards = (job: BoardJob, result: BoardResult): string[] =>
-  checkTotals<BoardStock, BoardPattern>(job, result, {
+export function checkBoards(job: BoardJob, result: BoardResult): string[] {
+  return checkTotals<BoardStock, BoardPattern>(job, result, {
     called: 'boards',
     items: 'pieces',
     said: result.boards,
     itemsIn: ({ sections }) => sections.flatMap(({ strips }) => strips.map((strip) => strip.item)),
     faultsIn: (stock, pattern) => checkBoard(job, stock, pattern),
   });
+}
 
 /** One board: sections side by side along it, strips side by side across each, a kerf between neighbours. */
 function checkBoard(job: BoardJob, stock: BoardStock, pattern: BoardPattern): string[] {

@@ -14,14 +14,15 @@ import type {
 } from './types.ts';
 
 /** All that is wrong with a layout, in words; an empty list where it can be cut as it stands. */
-export const checkSheets = (job: SheetJob, result: SheetResult): string[] =>
-  checkTotals<SheetStock, SheetPattern>(job, result, {
+export function checkSheets(job: SheetJob, result: SheetResult): string[] {
+  return checkTotals<SheetStock, SheetPattern>(job, result, {
     called: 'sheets',
     items: 'parts',
     said: result.sheets,
     itemsIn: ({ root }) => leavesOf(root).flatMap((leaf) => (leaf.kind === 'part' ? leaf.item : [])),
     faultsIn: (stock, pattern) => checkSheet(job, stock, pattern),
   });
+}
 
 const leavesOf = (piece: SheetPiece): SheetPiece[] =>
   piece.kind === 'split' ? piece.pieces.flatMap(leavesOf) : [piece];
