@@ -17,7 +17,7 @@ import { INCH, printed, sizeText } from '../units.ts';
 import type { Contact, FastenerPoint, JointPlace } from './types.ts';
 
 /** Angle between a pocket and the face it is bored from. */
-const POCKET_ANGLE = (15 * Math.PI) / 180;
+export const POCKET_ANGLE = (15 * Math.PI) / 180;
 /** Furthest a fastener stands from the edge of the joint, mm; nearer where the joint is narrow. Common practice, no source. */
 const SET_BACK = 50;
 
@@ -49,6 +49,7 @@ export function boreJoints(plan: Plan, places: readonly JointPlace[]): Bored {
   };
   const diagnostics: Diagnostic[] = [];
   const told = new Set<unknown>();
+  const longest = new Map<JointPlace['joint'], number>();
   const bored = places.map((place): JointPlace => {
     const first = boards.get(place.contact.first);
     const second = boards.get(place.contact.second);
@@ -61,14 +62,23 @@ export function boreJoints(plan: Plan, places: readonly JointPlace[]): Bored {
       return place;
     }
     for (const [board, hole] of made.holes) bore(board.copy, hole);
+    longest.set(place.joint, Math.max(made.half, longest.get(place.joint) ?? 0));
     return { ...place, points: made.points };
   });
+  for (const place of bored) {
+    const half = longest.get(place.joint);
+    longest.delete(place.joint);
+    const tight = half === undefined ? undefined : noRoom(plan, place, half);
+    if (tight) diagnostics.push(tight);
+  }
   return { places: bored, cuts, diagnostics };
 }
 
 interface Made {
   readonly points: readonly FastenerPoint[];
   readonly holes: readonly (readonly [Board, ShapeOperation])[];
+  /** Half of where the parts meet along the row, mm. */
+  readonly half: number;
 }
 
 /** Corners of where two boards touch: the polygons' own, or those of the rectangle. */
@@ -89,11 +99,14 @@ function patchOf({ polygons, bounds, normal }: Contact): readonly Vec3[] {
   });
 }
 
-/** Places along a span, evenly: the outer ones half a spacing from its ends, but never further than the set-back. */
-export function spread(low: number, high: number, count: number): number[] {
+/**
+ * Places along a span, evenly: the outer ones `setBack` from its ends, where that is given; else half a spacing, but never further than
+ * usual.
+ */
+export function spread(low: number, high: number, count: number, setBack?: number): number[] {
   const whole = high - low;
   if (count <= 1) return [(low + high) / 2];
-  const edge = Math.min(whole / (2 * count), SET_BACK);
+  const edge = setBack ?? Math.min(whole / (2 * count), SET_BACK);
   return Array.from({ length: count }, (_, i) => low + edge + ((whole - 2 * edge) * i) / (count - 1));
 }
 
@@ -145,7 +158,7 @@ function pockets(plan: Plan, place: JointPlace, board: Board): Made | Diagnostic
   const narrow = edition.numbers.system === 'inch' ? (5 / 32) * INCH : 4;
   const points: FastenerPoint[] = [];
   const holes: (readonly [Board, ShapeOperation])[] = [];
-  for (const v of spread(span.low, span.high, count)) {
+  for (const v of spread(span.low, span.high, count, fitting(joint.setBack, span))) {
     const flatPoint = add(scale(across, v), scale(face, height));
     const at = add(flatPoint, scale(onward, onContact(flatPoint, onward, contact, patch)));
     points.push(pointOf(at, axis, fastener?.length, way - shoulder));
@@ -167,7 +180,36 @@ function pockets(plan: Plan, place: JointPlace, board: Board): Made | Diagnostic
     };
     holes.push([board, hole]);
   }
-  return { points, holes };
+  return { points, holes, half: halfOf(span) };
+}
+
+/** Half of where two parts meet, along the row of their fasteners: a set back has to be less. */
+const halfOf = ({ low, high }: { low: number; high: number }): number => (high - low) / 2;
+
+/** Where parts meet on too short a stretch for the set back, the usual one is taken. */
+const fitting = (setBack: number | undefined, span: { low: number; high: number }): number | undefined =>
+  setBack !== undefined && setBack < halfOf(span) ? setBack : undefined;
+
+/** A set back that leaves room nowhere, or is said of one fastener alone, which stands in the middle. `half` is the longest of all places. */
+function noRoom(plan: Plan, { joint, count }: JointPlace, half: number): Diagnostic | undefined {
+  if (joint.setBack === undefined || (count > 1 && joint.setBack < half)) return undefined;
+  const { edition } = plan;
+  const print = (length: number) => sizeText(printed(length, edition.numbers));
+  return fault('joint.set-back', joint.origin, {
+    ...(count === 1
+      ? {
+          expected: 'a set back of two or more fasteners: one stands in the middle',
+          found: 'count: 1',
+          hint: 'leave set back out',
+        }
+      : {
+          expected: `a set back below half of the ${print(half * 2)} where ${joint.join} and ${joint.to} meet`,
+          found: print(joint.setBack),
+          hint: 'write a smaller one, or leave it out',
+        }),
+    parts: [joint.join, joint.to],
+    edition: edition.key,
+  });
 }
 
 /** A fastener that crosses a joint, and where its point ends after it has passed so much of the first board, mm. */
@@ -195,7 +237,7 @@ const cornersIn = ({ copy, place }: Board): Vec3[] => {
 };
 
 /** Diameter of a wood screw by its number, mm: 0.060 + 0.013 n inches (ASME B18.6.1); of a metric size itself; else 4 mm. */
-function screwDiameter(size: string | undefined): number {
+export function screwDiameter(size: string | undefined): number {
   const number = /no\.\s*(\d{1,2})/u.exec(size ?? '');
   if (number) return (0.06 + 0.013 * Number(number[1])) * INCH;
   const metric = /(\d+(?:\.\d+)?)\s*mm/u.exec(size ?? '');
@@ -220,20 +262,23 @@ function straight(place: JointPlace, first: Board, second: Board): Made {
     .map((axis) => ({ axis, span: reach(patch, axis) }))
     .sort((a, b) => b.span.high - b.span.low - (a.span.high - a.span.low));
   const [along] = axes;
-  if (!along) return { points: [], holes: [] };
+  if (!along) return { points: [], holes: [], half: 0 };
   const across = cross(normal, along.axis);
   const middle = reach(patch, across);
   const level = dot(normal, patch[0] as Vec3);
   const passes =
     reach(first.copy.faces?.flatMap((face) => face.loop) ?? cornersIn(first), scale(normal, -1)).high + level;
-  const points = spread(along.span.low, along.span.high, count).map((v): FastenerPoint => {
-    const at = add(
-      scale(along.axis, v),
-      add(scale(across, (middle.low + middle.high) / 2), scale(normal, level)),
-    );
-    return pointOf(at, normal, fastener?.length, passes);
-  });
-  if (joint.by !== 'screws') return { points, holes: [] };
+  const points = spread(along.span.low, along.span.high, count, fitting(joint.setBack, along.span)).map(
+    (v): FastenerPoint => {
+      const at = add(
+        scale(along.axis, v),
+        add(scale(across, (middle.low + middle.high) / 2), scale(normal, level)),
+      );
+      return pointOf(at, normal, fastener?.length, passes);
+    },
+  );
+  const half = halfOf(along.span);
+  if (joint.by !== 'screws') return { points, holes: [], half };
   const wide = screwDiameter(fastener?.size);
   const holes = points.flatMap(({ at }): (readonly [Board, ShapeOperation])[] => {
     const base = { kind: 'hole', called: 'screw hole', origin: joint.origin, angle: 0, leans: [] } as const;
@@ -268,7 +313,7 @@ function straight(place: JointPlace, first: Board, second: Board): Made {
       ],
     ];
   });
-  return { points, holes };
+  return { points, holes, half };
 }
 
 /** The own side of a board that looks most nearly along a direction of the piece. */

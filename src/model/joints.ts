@@ -61,7 +61,10 @@ function itemOf(names: Names, written: Written): HardwareItem | undefined {
 }
 
 /** The joints whose names are all known, in the file's order. */
-export function jointsOf(names: Names, counts: ResolvedPlan['jointCounts'] = []): readonly Joint[] {
+export function jointsOf(
+  names: Names,
+  resolved?: Pick<ResolvedPlan, 'jointCounts' | 'jointSetBacks'>,
+): readonly Joint[] {
   return names.source.joints.flatMap((joint, index): Joint[] => {
     const known = [joint.join, joint.to].map((written) => isPart(names, written));
     const item = joint.with && itemOf(names, joint.with);
@@ -90,8 +93,17 @@ export function jointsOf(names: Names, counts: ResolvedPlan['jointCounts'] = [])
           hint: 'leave count out',
         }),
       );
+    if (joint.setBack && by === 'glue')
+      names.report(
+        fault('joint.glue', joint.setBack.origin, {
+          expected: 'no set back with glue',
+          found: quoted(joint.setBack.text),
+          hint: 'leave set back out',
+        }),
+      );
     if (known.includes(false) || (joint.with && !item)) return [];
-    const count = counts[index];
+    const count = resolved?.jointCounts[index];
+    const setBack = resolved?.jointSetBacks[index];
     return [
       {
         join: joint.join.text.trim(),
@@ -99,6 +111,7 @@ export function jointsOf(names: Names, counts: ResolvedPlan['jointCounts'] = [])
         by,
         ...(count === undefined ? {} : { count }),
         ...(joint.from === undefined ? {} : { from: joint.from.value }),
+        ...(setBack === undefined ? {} : { setBack }),
         ...(item ? { with: item } : {}),
         origin: joint.origin,
       },

@@ -25,7 +25,7 @@ export function buildPlan(source: PlanSource, edition: Edition, shop: ShopSource
     stockList: shop.stockLists.find((list) => list.key === edition.stockList),
     report: (diagnostic) => void own.push({ ...diagnostic, edition: edition.key }),
   };
-  const joints = jointsOf(names, resolved.value?.jointCounts);
+  const joints = jointsOf(names, resolved.value);
   const hardware = hardwareOf(names, resolved.value?.hardwareCounts);
   const steps = stepsOf(names);
   const plan = resolved.value;

@@ -147,6 +147,8 @@ export interface Joint {
   readonly by: JointKind;
   readonly count?: number;
   readonly from?: Face;
+  /** How far the outermost fasteners lie from the ends of where the parts meet, mm; half a spacing, 50 at most, where absent. */
+  readonly setBack?: number;
   readonly with?: HardwareItem;
   readonly origin: Origin;
 }

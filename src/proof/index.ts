@@ -6,6 +6,7 @@ import { coincide } from './coincide.ts';
 import { fittings } from './fittings.ts';
 import { lids } from './lids.ts';
 import { loose } from './loose.ts';
+import { meeting } from './meeting.ts';
 import { outside } from './outside.ts';
 import { overlap } from './overlap.ts';
 import { pieces } from './pieces.ts';
@@ -23,6 +24,7 @@ const RULES: readonly Rule[] = [
   outside,
   web,
   screws,
+  meeting,
   fittings,
   lids,
   bought,

@@ -14,6 +14,8 @@ export interface JointSource {
   readonly from?: Placed<Face>;
   /** Key in `content/hardware`; chosen by thickness where absent. */
   readonly with?: Written;
+  /** How far the outermost fasteners lie from the ends of where the parts meet; half a spacing, 50 mm at most, where absent. */
+  readonly setBack?: Written;
   /** Of a housing: how far the end of the first part goes into the second. */
   readonly depth?: Written;
   /** Of a housing: how far before a face of the second part it stops. */

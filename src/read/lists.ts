@@ -26,6 +26,7 @@ export function readJoints(node: Node): ListReading<JointSource> {
       ...optional('count', writtenOf(item, 'count')),
       ...(from === undefined ? {} : { from: { value: from.text as Face, origin: from.origin } }),
       ...optional('with', writtenOf(item, 'with')),
+      ...optional('setBack', writtenOf(item, 'set back')),
       ...optional('depth', writtenOf(item, 'depth')),
       ...optional('stopped', stopped && placeOf(stopped)),
       origin: item.origin,
@@ -61,7 +62,7 @@ function housingFaults(item: Node): Diagnostic[] {
       }),
     );
   stray(
-    ['count', 'from', 'with'],
+    ['count', 'from', 'with', 'set back'],
     () => 'a housing holds by its fit: write a second joint for glue or screws',
   );
   return said;

@@ -14,6 +14,7 @@ import { lookUp, sizeValue } from './lookup.ts';
 import { parseFormula } from './parser.ts';
 import { resolvePart } from './part.ts';
 import { outlineSize } from './placement.ts';
+import { figure } from './quantities.ts';
 import { boardOf, speciesOf } from './stock.ts';
 import type { Evaluated, Quantity, ResolvedPlan, Rounding } from './types.ts';
 import { unusedSizes } from './used.ts';
@@ -65,6 +66,9 @@ export function resolvePlan(
   const count = (kind: string, index: number, written: Written): number | undefined =>
     numberOf(context, `the count of ${kind} ${index + 1}`, written, 'count');
   const jointCounts = source.joints.map((joint, index) => joint.count && count('joint', index, joint.count));
+  const jointSetBacks = source.joints.map(
+    (joint, index) => joint.setBack && setBackOf(context, index, joint.setBack),
+  );
   const jointStops = source.joints.map((_, index) => stopsOf(context, index));
   const hardwareCounts = source.hardware.map((item, index) => count('hardware', index, item.count) ?? 0);
   if (hasErrors(diagnostics)) return { value: undefined, diagnostics };
@@ -83,12 +87,26 @@ export function resolvePlan(
     sizes: quantities,
     parts,
     jointCounts,
+    jointSetBacks,
     jointStops,
     hardwareCounts,
     roundings: sortedRoundings(roundings),
     evaluate: evaluator(context, sizes),
   };
   return { value, diagnostics };
+}
+
+/** How far the outermost fasteners of a joint lie from the ends of where its parts meet, mm; undefined after a report. */
+function setBackOf(context: Context, index: number, written: Written): number | undefined {
+  const check = (value: number): Diagnostic | undefined =>
+    value > 0
+      ? undefined
+      : fault('joint.set-back', written.origin, {
+          expected: 'a set back above 0: how far the outermost lie from the ends of where the parts meet',
+          found: figure(value, context.edition.numbers),
+          hint: 'set back: 2 in | 50 mm',
+        });
+  return numberOf(context, `the set back of joint ${index + 1}`, written, 'length', written.origin, check);
 }
 
 interface Started {

@@ -18,6 +18,7 @@ export function writtenFormulas(source: PlanSource): readonly Written[] {
     ]),
     ...source.joints.flatMap((joint) => [
       joint.count,
+      joint.setBack,
       joint.depth,
       ...Object.values(joint.stopped?.values ?? {}),
     ]),

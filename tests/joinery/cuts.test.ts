@@ -39,6 +39,35 @@ describe('spacing', () => {
     expect(spread(0, 90, 3)).toEqual([15, 45, 75]);
     expect(spread(0, 600, 3)).toEqual([50, 300, 550]);
   });
+
+  test('as far from the edges as a joint sets it back, where there is room', () => {
+    const set = (setBack: string, count = 2) =>
+      findJoinery(
+        plan(
+          `- { join: rail, to: post, by: pocket screws, count: ${count}, from: back, set back: ${setBack} }`,
+        ),
+        shop.hardware,
+      );
+    const heights = (setBack: string) => set(setBack).places[0]?.points?.map(({ at }) => at[2]);
+    // The rail is 655 to 750 high.
+    expect(heights('30 mm')).toEqual([expect.closeTo(685, 6), expect.closeTo(720, 6)]);
+    expect(heights('10 mm')).toEqual([expect.closeTo(665, 6), expect.closeTo(740, 6)]);
+    const said = ({ diagnostics }: ReturnType<typeof set>) =>
+      diagnostics.map(({ message, hint }) => [message, hint]);
+    expect(said(set('48 mm'))).toEqual([
+      [
+        'expected a set back below half of the 95 mm where rail and post meet, found 48 mm',
+        'write a smaller one, or leave it out',
+      ],
+    ]);
+    expect(said(set('60 mm'))).toHaveLength(1);
+    expect(said(set('30 mm', 1))).toEqual([
+      [
+        'expected a set back of two or more fasteners: one stands in the middle, found count: 1',
+        'leave set back out',
+      ],
+    ]);
+  });
 });
 
 describe('pocket holes', () => {

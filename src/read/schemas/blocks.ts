@@ -168,6 +168,7 @@ export const joint = z.strictObject(
     by: oneOf(JOINTS, 'the kind of joint'),
     count: formula('how many in each joint', '2').optional(),
     from: face('the face that carries the holes or heads').optional(),
+    'set back': length('how far the outermost lie from the ends of where the parts meet').optional(),
     with: words('a key from the hardware files', 'pocket-screw-32').optional(),
     depth: length('of a housing: how far the end goes in').optional(),
     stopped: faces(
