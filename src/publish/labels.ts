@@ -42,8 +42,10 @@ export function partLabels({ plan, cutList }: Pick<FinishedPlan, 'plan' | 'cutLi
   return cutList.rows.flatMap((row) => {
     const part = plan.parts.find(({ key }) => key === row.part);
     const copies = part?.copies.filter(({ id }) => row.copies.includes(id)) ?? [];
-    const ordered = [...copies].sort(
-      (a, b) => middle(a, 2) - middle(b, 2) || middle(a, 0) - middle(b, 0) || middle(a, 1) - middle(b, 1),
+    const [first] = copies;
+    const axes = part && first ? saidOf(part, first) : SAID;
+    const ordered = [...copies].sort((a, b) =>
+      axes.reduce<number>((before, axis) => before || middle(a, axis) - middle(b, axis), 0),
     );
     return Array.from({ length: row.quantity }, (_, index) => {
       // A glued-up panel has more boards than copies: so many for each.
@@ -92,7 +94,7 @@ const middle = ({ bounds }: Copy, axis: number): number =>
 function placeOf(part: Part, copy: Copy): string {
   const told: { axis: number; word: string }[] = [];
   let together: readonly Copy[] = part.copies;
-  for (const axis of SAID) {
+  for (const axis of saidOf(part, copy)) {
     const places = distinct(part.copies.map((one) => middle(one, axis)));
     const own = places.findIndex((place) => Math.abs(place - middle(copy, axis)) <= SAME);
     const still = together.filter((one) => Math.abs(middle(one, axis) - middle(copy, axis)) <= SAME);
@@ -102,6 +104,13 @@ function placeOf(part: Part, copy: Copy): string {
   }
   const only = told.length === 1;
   return told.map(({ word }) => (only && MIDDLES.some((one) => one === word) ? 'middle' : word)).join(' ');
+}
+
+/** The axes in the order in which they are told: of courses first the one that they follow, since those of a roof lie at heights too. */
+function saidOf({ courses }: Part, { frame }: Copy): readonly number[] {
+  if (!courses) return SAID;
+  const [first = 0] = [...SAID].sort((a, b) => Math.abs(frame.width[b] ?? 0) - Math.abs(frame.width[a] ?? 0));
+  return [first, ...SAID.filter((axis) => axis !== first)];
 }
 
 /** Values in order, those that are the same once. */

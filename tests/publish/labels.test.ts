@@ -96,6 +96,23 @@ describe('what a label says', () => {
     expect(said('E')).toEqual([1, 6].map((n) => `${n} of 6 from the front, bottom face, right`));
   });
 
+  it('counts the courses of a roof from the front too, though each lies lower than the one before', () => {
+    // 20 in deep, 1x4 of 3/4 × 3-1/2 at 15 deg: (20 − 0.75 sin 15) / cos 15 = 20.504 in on the slope; 20.754 / 3.75 = 5.5, six courses
+    const plan = built(
+      {
+        parts: BENCH.parts.replace(
+          '  at: { top: top, left: left, right: right }\nshelf',
+          '  slope: { back: 15 deg }\n  at: { top: top + 3 in | top + 80 mm, left: left, right: right }\nshelf',
+        ),
+      },
+      inch,
+    );
+    const places = partLabels({ plan, cutList: cutList(plan) })
+      .filter(({ letter }) => letter === 'D')
+      .map(({ place }) => place);
+    expect(places).toEqual([2, 3, 4, 5].map((n) => `${n} of 6 from the front`));
+  });
+
   it('tells three shelves apart as a builder would', () => {
     expect(said('F')).toEqual(['bottom', 'middle', 'top'].map((place) => `${place}, bottom face, right`));
   });
