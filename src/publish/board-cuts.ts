@@ -41,7 +41,7 @@ function runsOf(cuts: readonly BoardCut[]): BoardCut[][] {
       last.kind === cut.kind &&
       !last.yard &&
       !cut.yard &&
-      (cut.kind === 'crosscut' || cut.kind === 'rip') &&
+      cut.kind !== 'trim' &&
       (cut.piece === `${last.number}r` || cut.against === last.against) &&
       Math.abs(cut.setting - last.setting) < 1e-6;
     if (run && goesOn) run.push(cut);

@@ -40,6 +40,17 @@ it('says each setting once, with what comes off', async () => {
       '3: rip to 3 1/2″ D × 2, groove edge',
     ],
   ]);
+  // the stretches of a rough board that the yard cut are all made straight at one setting
+  const straighten = { ...trim, kind: 'straighten' as const, setting: inches(0.5), against: 'edge' as const };
+  const rough = [
+    { ...crosscut, number: 1, yard: true as const },
+    { ...straighten, number: 2, piece: '1' },
+    { ...straighten, number: 3, piece: '1r' },
+    { ...trim, number: 4, piece: '2r' },
+  ];
+  expect(said([{ ...board, cuts: rough }])).toEqual([
+    ['1: in the yard at 40″', '2, 3: make the rough edge straight, 1/2″ off', '4: square the end'],
+  ]);
   // 60 3/8 and 48 in of a rough board: the part that the yard cuts to length is finished by its trim, the next cut goes on from there
   const part = { kind: 'part' as const, letter: 'E' };
   const carried = [
