@@ -1,5 +1,6 @@
 /** Pictorials of the finished piece: the cover, and a small one for the summary. */
 
+import { planTitle } from '../model/naming.ts';
 import type { Viewpoint } from '../read/types.ts';
 import { text } from '../text.ts';
 import { printedAngle } from '../units.ts';
@@ -13,6 +14,9 @@ export const USUAL_VIEWPOINT: Viewpoint = { depth: 'front', side: 'right', heigh
 
 /** Cover and summary sizes, mm. */
 const COVER: Room = { width: 178, height: 150 };
+/** A title of more characters takes two lines, and then Letter has less room under it. */
+const ONE_LINE = 24;
+const LOW_COVER: Room = { width: 178, height: 132 };
 const SUMMARY: Room = { width: 62, height: 85 };
 /** At the head of a page, where a millimetre is about four pixels. */
 const PLATE: Room = { width: 145, height: 200 };
@@ -26,6 +30,7 @@ export const ratioFor = (picture: ViewPicture, room: Room): number =>
 
 /** The finished piece on its own. */
 export function composePictorial(closed: Desk, size: 'cover' | 'summary' | 'plate', place: Place): Composed {
+  const { edition } = closed.plan;
   const room =
     size === 'summary'
       ? SUMMARY
@@ -33,7 +38,9 @@ export function composePictorial(closed: Desk, size: 'cover' | 'summary' | 'plat
         ? PLATE
         : place === 'narrow'
           ? { width: NARROW_WIDTH - 1, height: 120 }
-          : COVER;
+          : edition.paper === 'letter' && planTitle(closed.plan).length > ONE_LINE
+            ? LOW_COVER
+            : COVER;
   // The plan may name one of its drawings, of the piece with its lid open for instance; its sizes are left off.
   const wanted = closed.input.instructions.picture;
   const desk = wanted === undefined ? closed : deskFor(closed, wanted);

@@ -29,7 +29,7 @@ import {
   weightCaution,
 } from './page-parts.ts';
 import { drawnPicture, type Picture, pictureNode, SAMPLE_WIDTHS } from './page-pictures.ts';
-import { blockText, publicBlocks, publicSummary, secretSizes, statesSize } from './page-public.ts';
+import { publicBlocks, publicSummary, secretSizes, withoutSizes } from './page-public.ts';
 import { blockNodes, byEdition } from './page-words.ts';
 import { textsIn, withoutGroups } from './svg-page.ts';
 import type { OutputFile, PlanBundle } from './types.ts';
@@ -229,13 +229,13 @@ export function sampleDrawing(drawings: readonly Drawing[], step: number): { svg
   return open ? { svg } : undefined;
 }
 
-/** Sentences of a step that state no size at all. */
+/** Sentences of a step that state no size and no angle at all, from its first two paragraphs that have some. */
 const sampleWords = (step: StepInstructions): Block[] =>
   step.blocks
     .flatMap((block): Block[] =>
       block.kind === 'list' ? block.items.flatMap((item) => item.slice(0, 1)) : [block],
     )
-    .filter((block) => block.kind === 'paragraph' && !statesSize(blockText(block)))
+    .flatMap((block) => (block.kind === 'paragraph' ? withoutSizes(block.children) : []))
     .slice(0, 2);
 
 function sampleSheet(matter: PlanMatter, sample: Sample): Content {

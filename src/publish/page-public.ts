@@ -84,6 +84,31 @@ export const publicSummary = (bundle: PlanBundle, secrets: ReadonlySet<string>):
 /** Whether a text holds any size or angle at all, of whatever part. */
 export const statesSize = (text: string): boolean => /\d\s?(″|°|mm\b|in\b|inch)|\d\/\d/u.test(text);
 
+/** A paragraph's sentences that state no size, as a paragraph; nothing where each does. */
+export function withoutSizes(children: readonly Inline[]): Block[] {
+  const sentences: Inline[][] = [[]];
+  for (const child of children) {
+    if (child.kind !== 'text') {
+      sentences.at(-1)?.push(child);
+      continue;
+    }
+    child.text.split(/(?<=[.!?])\s+/u).forEach((part, at) => {
+      if (at > 0) sentences.push([]);
+      if (part !== '') sentences.at(-1)?.push({ kind: 'text', text: part });
+    });
+  }
+  const open = sentences.filter((sentence) => sentence.length > 0 && !statesSize(inlineText(sentence)));
+  if (open.length === 0) return [];
+  return [
+    {
+      kind: 'paragraph',
+      children: open.flatMap((sentence, at) =>
+        at === 0 ? sentence : [{ kind: 'text' as const, text: ' ' }, ...sentence],
+      ),
+    },
+  ];
+}
+
 /**
  * Says where a paid plan's public words state a size of its cut list: such paragraphs are left off the page. Findings stand at
  * the head of the plan file, since prose no longer knows its lines here.

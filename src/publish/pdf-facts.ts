@@ -68,8 +68,11 @@ function lumberOf(sizes: readonly (readonly [label: string, count: number])[], o
   const count = sizes.reduce((sum, [, some]) => sum + some, 0);
   if (count === 0) return '';
   const all = counted(count, one, `${one}s`);
-  if (sizes.length === 1) return count === 1 ? `${all}, ${sizes[0]?.[0]}` : `${all}, all ${sizes[0]?.[0]}`;
-  return `${all}: ${sizes.map(([label, some]) => `${some} of ${label}`).join(', ')}`;
+  // A size isn't parted at the end of a line.
+  const told = sizes.map(([label, some]) => ({ label: label.replaceAll(' ', '\u00a0'), some }));
+  const [first] = told;
+  if (told.length === 1) return count === 1 ? `${all}, ${first?.label}` : `${all}, all ${first?.label}`;
+  return `${all}: ${told.map(({ label, some }) => `${some}\u00a0of ${label}`).join(', ')}`;
 }
 
 /** What the shopping list comes to, at the prices of its region. */

@@ -4,7 +4,7 @@ import type { SheetLayout } from '../../src/cutting/types.ts';
 import type { Block } from '../../src/instructions/types.ts';
 import { currencyName, dateText, htmlOf, money, safeHref, slugOf } from '../../src/publish/html.ts';
 import { proofText } from '../../src/publish/page-lists.ts';
-import { secretsIn, statesSize } from '../../src/publish/page-public.ts';
+import { blockText, secretsIn, statesSize, withoutSizes } from '../../src/publish/page-public.ts';
 import { blockNodes, byEdition, proseByEdition, sizeNode } from '../../src/publish/page-words.ts';
 import { pageSvg, textsIn, withoutGroups } from '../../src/publish/svg-page.ts';
 import { text } from '../../src/text.ts';
@@ -138,6 +138,7 @@ describe('secret sizes in public words', () => {
     ['Rip to 3/4 of the width', true],
     ['Set it 30 mm in', true],
     ['12″', true],
+    ['Tilt the saw to 8°', true],
     ['Drive 4 screws', false],
   ])('any size at all in: %s', (words, expected) => {
     expect(statesSize(words)).toBe(expected);
@@ -195,5 +196,22 @@ describe('what is said of the layouts', () => {
       'No choice of these sheets costs less; the layouts are proved best for the prices listed. For sheets that goes for all layouts ' +
         'whose cuts are at most four levels deep, each across the one before.',
     );
+  });
+});
+
+describe('a paragraph of a sample', () => {
+  const size = { kind: 'size' as const, size: printed(inches(33), inch) };
+  it('keeps the sentences that state no size and no angle', () => {
+    const said = withoutSizes([
+      text('Plane the upper edge of the rail to 6°. Glue the rails into the frames '),
+      { kind: 'strong', children: [text('at once')] },
+      text('. They are '),
+      size,
+      text(' long.'),
+    ]);
+    expect(said.map(blockText)).toEqual(['Glue the rails into the frames at once.']);
+  });
+  it('is none where each sentence states one', () => {
+    expect(withoutSizes([text('Cut it '), size, text(' long. Tilt the saw to 8°.')])).toEqual([]);
   });
 });
