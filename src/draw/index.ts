@@ -17,17 +17,17 @@ export { loadSvg } from './svg.ts';
 
 /** Draws a plan: same input, same bytes. `loadSvg` must have been awaited once before. */
 export function drawPlan(input: DrawInput): DrawingSet {
+  if (input.parts.length === 0) return { drawings: [], narrow: [] };
   const desk = new Desk(input);
+  const scenes = stepScenes(desk);
   const phone = input.page === undefined || input.page === 'whole';
   return {
-    drawings: drawingsFor(desk, 'sheet'),
-    narrow: phone ? drawingsFor(desk, 'narrow') : [],
+    drawings: drawingsFor(desk, scenes, 'sheet'),
+    narrow: phone ? drawingsFor(desk, scenes, 'narrow') : [],
   };
 }
 
-function drawingsFor(desk: Desk, place: Place): Drawing[] {
-  if (desk.input.parts.length === 0) return [];
-  const scenes = stepScenes(desk);
+function drawingsFor(desk: Desk, scenes: readonly StepScene[], place: Place): Drawing[] {
   const composed = [
     ...(desk.input.pageOnly === true ? [] : forPlan(desk, scenes, place)),
     ...(place === 'sheet' ? forPage(desk, scenes) : []),

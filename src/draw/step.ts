@@ -7,13 +7,14 @@ import { type AxisSize, type Ground, placeAxisSizes } from './axis-dimensions.ts
 import { BALLOON_RADIUS, placeBalloons, type WantedBalloon } from './balloons.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { Obstacles } from './dimensions.ts';
-import { type Apart, takeApart } from './exploded.ts';
+import type { Apart } from './exploded.ts';
 import { placeLeaders } from './leaders.ts';
 import { boxOfMark, boxOfMarks, type Mark, segmentsOf, textQuad } from './marks.ts';
 import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from './pictorial.ts';
-import { areaOfLoops, boxesMeet, boxOf, distanceToSegment, inside, quadOfBox } from './plane.ts';
+import { boxesMeet, boxOf, distanceToSegment, inside, quadOfBox } from './plane.ts';
 import type { Axis } from './principal.ts';
 import { onPaper, type PaperView, stepMarks } from './shade.ts';
+import { apartFor } from './step-apart.ts';
 import { detailMarks } from './step-detail.ts';
 import { fastenerMarks } from './step-fasteners.ts';
 import type { Point, Room } from './types.ts';
@@ -182,30 +183,6 @@ interface Annotation {
   readonly room: Room;
   readonly place: Place;
   readonly apart: Apart | undefined;
-}
-
-/** A letter whose boards show less of themselves than this, mm² at the size a step is drawn, isn't seen. */
-const LEAST_SEEN = 9;
-
-/** Moves the new boards out along their way in where one of them would not be seen in its place. An assembly built before stays one body. */
-function apartFor(
-  desk: Desk,
-  scene: StepScene,
-  copies: readonly string[],
-  from: Viewpoint,
-): Apart | undefined {
-  const own = desk.copiesOf(scene.step.adds);
-  if (own.length === 0 || scene.standing.length === 0 || scene.added.length > 14) return undefined;
-  const picture = desk.picture(copies, from);
-  const ratio = ratioFor(picture, { width: 104, height: 124 });
-  const letters = [...new Set(own.map((copy) => desk.letter(copy)))];
-  const unseen = letters.some((letter) => {
-    const areas = picture.faces.filter(
-      (face) => own.includes(face.copy) && desk.letter(face.copy) === letter,
-    );
-    return areas.reduce((sum, face) => sum + areaOfLoops(face.loops), 0) * ratio * ratio < LEAST_SEEN;
-  });
-  return unseen ? takeApart(desk, copies, [own], from) : undefined;
 }
 
 function annotated(
