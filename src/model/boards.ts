@@ -84,8 +84,8 @@ export function boardsShaped(
 }
 
 function sizeOf(part: ResolvedPart, board: Board): BlankSize {
-  const { spans, runs, stock } = part;
-  const { pose } = board;
+  const { runs, stock } = part;
+  const { pose, spans } = board;
   if (pose) {
     const { length, width, thickness } = pose.size;
     return { length: mm(length), width: mm(width), thickness: mm(thickness) };

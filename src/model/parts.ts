@@ -1,5 +1,6 @@
 /** Parts with all their copies and courses, placed and shaped. */
 import type { Diagnostic } from '../diagnostics.ts';
+import type { Direction } from '../read/types.ts';
 import { axisOf } from '../resolve/pose-axes.ts';
 import type { CopyRule, Course, ResolvedPart, ResolvedPlan, Span } from '../resolve/types.ts';
 import { dot } from '../resolve/vectors.ts';
@@ -8,6 +9,8 @@ import { mm } from '../units.ts';
 import { type Board, boardsShaped, type ShapedBoard } from './boards.ts';
 import { bodyFaces } from './body.ts';
 import { frameOf, mirrored, moved, type Stand, standOf, standOfPose, stripOf } from './frames.ts';
+import type { FlatPoint } from './shape.ts';
+import { cutOff } from './shape-outline.ts';
 import type { Copy, Part } from './types.ts';
 
 /** The parts of a plan in the file's order. What is wrong with their shapes is reported. */
@@ -92,8 +95,27 @@ function boardsOf(part: ResolvedPart): readonly Board[] {
     }
     const low = reversed ? whole.high - course.offset - course.cover : whole.low + course.offset;
     const span: Span = { low, high: low + course.cover };
-    return { spans: { ...spans, [along]: span }, number: index + 1, course };
+    const own = { ...spans, [along]: span };
+    return { spans: { ...own, [part.runs]: lengthWithin(part, own, along) }, number: index + 1, course };
   });
+}
+
+/** How far a course reaches along its length: less than the others where an outline of straight lines round them all, as of a gable, ends before. */
+function lengthWithin(part: ResolvedPart, spans: Board['spans'], along: Direction): Span {
+  const { runs, shape } = part;
+  let { low, high } = spans[runs];
+  for (const { source, path = [] } of shape) {
+    if (source.kind !== 'outline' || source.path?.some((step) => step.kind === 'arc')) continue;
+    const points = path.flatMap(({ to }): FlatPoint[] => {
+      const [x, y] = [to[runs], to[along]];
+      return x === undefined || y === undefined ? [] : [[x, y]];
+    });
+    const within = cutOff(cutOff(points, 1, spans[along].low, -1), 1, spans[along].high, 1);
+    if (points.length < path.length || within.length < 3) continue;
+    low = Math.max(low, Math.min(...within.map(([x]) => x)));
+    high = Math.min(high, Math.max(...within.map(([x]) => x)));
+  }
+  return high - low > 1 ? { low, high } : spans[runs];
 }
 
 /** Applies a rule to all groups of boards so far: the old groups first, then each copy of them. */

@@ -172,7 +172,7 @@ function ofCourse(
 }
 
 /** A polygon without what lies beyond a line along an axis, each point once. */
-function cutOff(points: readonly FlatPoint[], axis: 0 | 1, at: number, sign: 1 | -1): FlatPoint[] {
+export function cutOff(points: readonly FlatPoint[], axis: 0 | 1, at: number, sign: 1 | -1): FlatPoint[] {
   const over = (point: FlatPoint): number => sign * (point[axis] - at);
   const kept = points.flatMap((point, index): FlatPoint[] => {
     const next = points[(index + 1) % points.length] as FlatPoint;

@@ -46,6 +46,18 @@ describe('an outline round courses', () => {
     expect(volumes.reduce((sum, one) => sum + one, 0)).toBeCloseTo(350_000 + 200_000, 2);
   });
 
+  it('makes each board as long as it reaches, so that none is bought for what is sawn away', () => {
+    // 350 + 0.8 × 137.5, then 116 more for each 145, and the ridge; the same down the other side
+    const of = built({ parts: GABLE }, metric);
+    expect(part(of, 'wall').copies.map((copy) => copy.cut.length)).toEqual(
+      [460, 576, 692, 750, 692, 576, 460].map((one) => expect.closeTo(one, 6)),
+    );
+    // placed solids and the model agree where each board ends
+    placeParts(of, solids).forEach((solid, index) => {
+      expect(solid.bounds.max[2]).toBeCloseTo(part(of, 'wall').copies[index]?.bounds.max[2] ?? 0, 5);
+    });
+  });
+
   it('makes boards that mirror each other one row and its image', () => {
     const rows = cutList(built({ parts: GABLE }, metric)).rows;
     // two ends, two pairs and the middle one; upright square boards turned over are their own mirror images
