@@ -100,7 +100,8 @@ describe('a plan in variants', () => {
     const text = plain(page('site/plans/paid-bench/index.html'));
     expect(text).toContain('A download with both editions for each size: standard and extra long.');
     expect(text).toContain('Extra long: plan in millimetres');
-    expect(text).toMatch(/Extra long,\n/);
+    // A row of the facts, and a block of the costs.
+    expect(text.match(/\nExtra long\n/g)).toHaveLength(2);
     // Each edition once, though it comes in two variants.
     expect(text.match(/on US Letter/g)).toHaveLength(1);
     expect(plain(page('site/index.html'))).toContain('or extra long');
