@@ -78,7 +78,7 @@ export function jointTools(plan: Plan, places: readonly JointPlace[]): string[] 
   const tools: string[] = [];
   const inch = plan.edition.numbers.system === 'inch';
   if (kinds.has('pocket screws')) {
-    tools.push('Drill and driver', `Pocket-hole jig with its stepped bit, ${inch ? '3/8″' : '9.5 mm'}`);
+    tools.push('Drill and driver', `Pocket-hole jig with its stepped bit, ${inch ? '3/8″' : '9.5\u00a0mm'}`);
   }
   if (kinds.has('screws')) tools.push('Drill and driver', 'Pilot and countersink bits');
   if (kinds.has('nails')) tools.push('Hammer and nail set');
