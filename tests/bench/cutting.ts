@@ -7,6 +7,7 @@ import { loadSolver } from '../../src/cutting/highs.ts';
 import { layoutSheets } from '../../src/cutting/sheets/sheets.ts';
 import type { SheetJob } from '../../src/cutting/sheets/types.ts';
 import type { BoardItem, BoardJob, BoardStock } from '../../src/cutting/types.ts';
+import { cabinets } from '../cutting/support/cabinets.ts';
 import { classJob } from '../cutting/support/classes.ts';
 import { cases as published } from '../cutting/support/published.ts';
 import { randomFrom } from '../cutting/support/random.ts';
@@ -230,29 +231,6 @@ const academic: readonly (readonly [name: string, jobs: readonly BoardJob[]])[] 
   ['267 to 400 in 1000, 100 pieces', [uniform(100, 267, 400, 1000)]],
   ['15 to 271 in 1000, 100 pieces', [uniform(100, 15, 271, 1000)]],
 ];
-
-/** Parts of cabinets on sheets of 1220 × 2440 mm, with half sheets: about so many, a third of which may turn. */
-function cabinets(number: number, parts: number): SheetJob {
-  const random = randomFrom(number);
-  const items: SheetJob['items'][number][] = [];
-  for (let left = parts; left > 0; ) {
-    const quantity = Math.min(left, random(1, 6));
-    left -= quantity;
-    const [length, width] = [random(25, 90) * 10, random(10, 60) * 10];
-    items.push({ id: `part ${items.length}`, length, width, quantity, turnable: random(0, 2) === 0 });
-  }
-  return {
-    items,
-    stocks: [
-      { id: 'whole', length: 2440, width: 1220, price: 62 },
-      { id: 'half', length: 1220, width: 1220, price: 36 },
-    ],
-    kerf: 3,
-    edgeTrim: 5,
-    stages: 4,
-    useful: 150,
-  };
-}
 
 /** Five cases of a class of 40 parts; the gap is over all of them. */
 const classes = (kind: number): SheetJob[] => [1, 2, 3, 4, 5].map((number) => classJob(kind, 40, number));

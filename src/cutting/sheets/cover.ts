@@ -52,12 +52,14 @@ export function coverWith(ways: readonly Way[], cover: Cover): readonly number[]
       if (++tries > TRIES) return false;
       const way = ways[index] as Way;
       if (way.price > money || (limits[way.size] as number) <= 0) continue;
-      // what this way leaves must be worth no more than the rest of the money can buy
+      // what this way leaves must be worth no more than the rest of the money can buy; it may hold more than is needed, so less counts
+      const rest = cover.most(money - way.price) + 1e-7 * worth;
+      if (worth - way.worth > rest) continue;
       let gained = 0;
       for (let n = 0; n < left.length; n++)
         gained +=
           Math.min(Math.max(0, left[n] as number), way.counts[n] as number) * (cover.worths[n] as number);
-      if (worth - gained > cover.most(money - way.price) + 1e-7 * worth) continue;
+      if (worth - gained > rest) continue;
       for (let n = 0; n < left.length; n++) left[n] = (left[n] as number) - (way.counts[n] as number);
       limits[way.size] = (limits[way.size] as number) - 1;
       chosen.push(index);

@@ -43,17 +43,22 @@ const MOST = 1.15;
 
 const areaOf = (kind: Kind): number => kind.length * kind.width;
 
-/** A layout that costs less than the one in hand, as good as was found; the same where none was. */
+/**
+ * A layout that costs less than the one in hand, as good as was found; the same where none was.
+ *
+ * @param passes times that a whole layout is made
+ */
 export function serialSheets(
   yard: Yard,
   found: Sheets,
   bound: number,
   prices: readonly number[] | undefined,
   solver: Solver,
+  passes = PASSES,
 ): Sheets {
   const serial = new Serial(yard, solver, prices);
   let best = found;
-  for (let pass = 0; pass < PASSES && serial.looks < LOOKS; pass++) {
+  for (let pass = 0; pass < passes && serial.looks < LOOKS; pass++) {
     const cost = costOf(yard, best.sheets);
     if (cost <= bound + 1e-5) break;
     best = serial.pass(pass, cost) ?? best;

@@ -12,6 +12,7 @@ import { checkSheets } from './check.ts';
 import type { Prices } from './columns.ts';
 import type { Filled } from './fill.ts';
 import { sheetFault, type Yard, yardOf } from './kinds.ts';
+import { MOST_KINDS, sheetsByFinerPrices } from './last-sheets.ts';
 import { largerOffcut } from './offcut.ts';
 import { cheaperSheets, type Limits } from './prove.ts';
 import { costOf, type Sheets, searchSheets } from './search.ts';
@@ -97,6 +98,8 @@ function fromAll(yard: Yard, solver: Solver): Sheets | undefined {
 
 /** Limits of the search for a cheaper layout: see `prove.ts`. */
 const LIMITS: Limits = { work: 120_000_000, looks: 4_000_000, blocks: 100_000, ways: 3000 };
+/** Where layouts were looked for with finer prices already, and hardly more is asked than what these prove. */
+const LITTLE: Limits = { ...LIMITS, looks: 200_000 };
 
 /** A cheaper layout where one is found, and a bound for layouts within the levels. */
 function better(
@@ -109,19 +112,27 @@ function better(
   let bound = whatever.cost;
   let prices: Prices | undefined;
   const cost = (): number => costOf(yard, sheets.sheets);
-  const improve = (): void => {
+  const improve = (limits: Limits): void => {
     const known = sheets.sheets;
     const more = prices && { prices };
-    const proof = cheaperSheets(yard, cost(), whatever.scales, known, solver, LIMITS, more);
+    const proof = cheaperSheets(yard, cost(), whatever.scales, known, solver, limits, more);
     prices = proof.prices ?? prices;
     sheets = proof.sheets ?? sheets;
     bound = Math.max(bound, proof.bound);
   };
-  improve();
-  const before = cost();
-  if (before > bound + EQUAL) sheets = serialSheets(yard, sheets, bound, prices?.kinds, solver);
+  const open = (): boolean => cost() > bound + EQUAL;
+  improve(LIMITS);
+  const known = cost();
+  const few = yard.kinds.length <= MOST_KINDS;
+  if (open()) sheets = serialSheets(yard, sheets, bound, prices?.kinds, solver, few ? 2 : undefined);
   // the less a cheaper layout may cost, the easier it is to see that there is none
-  if (cost() > bound + EQUAL && cost() < before - EQUAL) improve();
+  if (open() && cost() < known - EQUAL) improve(LIMITS);
+  if (open() && few && prices !== undefined) {
+    const finer = sheetsByFinerPrices(yard, sheets, bound, prices, solver);
+    sheets = finer.sheets;
+    prices = finer.prices;
+    if (open()) improve(LITTLE);
+  }
   return { sheets, bound };
 }
 

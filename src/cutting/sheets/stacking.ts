@@ -35,6 +35,8 @@ export interface Stacked {
   readonly complete: boolean;
   /** Comparisons made. */
   readonly looks: number;
+  /** Pieces seen, those among them that lose too much beside the first one to be compared at all. */
+  readonly seen: number;
 }
 
 /** Parts and blocks that may lie side by side, with their sides as seen along the cuts. */
@@ -75,12 +77,13 @@ export function stackSheets(
   }
   const sheets: { size: number; block: number }[] = [];
   for (let size = 0; size < yard.sizes.length && !stacking.full; size++) {
+    if ((yard.sizes[size] as Yard['sizes'][number]).limit <= 0) continue;
     for (const block of stacking.sheets('rip', size, [...parts, ...crosscut])) sheets.push({ size, block });
     for (const block of stacking.sheets('crosscut', size, [...parts, ...ripped]))
       sheets.push({ size, block });
   }
-  const { full, looks } = stacking;
-  return { blocks, sheets: full ? [] : sheets, full, complete: !full && budget.share >= 1, looks };
+  const { full, looks, seen } = stacking;
+  return { blocks, sheets: full ? [] : sheets, full, complete: !full && budget.share >= 1, looks, seen };
 }
 
 class Stacking {
@@ -90,6 +93,7 @@ class Stacking {
   readonly #worths: Worths | undefined;
   readonly #budget: Budget;
   #looks = 0;
+  seen = 0;
 
   constructor(yard: Yard, steps: Steps, worths: Worths | undefined, budget: Budget) {
     this.#yard = yard;
@@ -153,6 +157,7 @@ class Stacking {
         const piece = pieces.ids[n] as number;
         const extent = pieces.extent[n] as number;
         if (level === 1 && pieces.side[n] !== side) break;
+        this.seen++;
         // what the piece alone loses beside one so long
         if (table && (table[row + (at[extent] as number)] as number) - (blocks.worth[piece] as number) > loss)
           continue;
