@@ -149,7 +149,8 @@ class Stacking {
     const { waste, share } = this.#budget;
     const loss = share * this.#budget.loss;
     const { demands } = this.#steps;
-    for (let lead = 0; lead < pieces.ids.length; lead++) {
+    let seen = 0;
+    for (let lead = 0; lead < pieces.ids.length && !this.full; lead++) {
       const side = pieces.side[lead] as number;
       const row = own === undefined ? 0 : (own.at[side] as number) * width;
       const states = [pieces.ids[lead] as number];
@@ -157,7 +158,7 @@ class Stacking {
         const piece = pieces.ids[n] as number;
         const extent = pieces.extent[n] as number;
         if (level === 1 && pieces.side[n] !== side) break;
-        this.seen++;
+        seen++;
         // what the piece alone loses beside one so long
         if (table && (table[row + (at[extent] as number)] as number) - (blocks.worth[piece] as number) > loss)
           continue;
@@ -180,10 +181,11 @@ class Stacking {
           made.push(block);
           states.push(block);
         }
-        if (this.full) return [];
+        if (this.full) break;
       }
     }
-    return made.filter((block) => blocks.dead[block] === 0);
+    this.seen += seen;
+    return this.full ? [] : made.filter((block) => blocks.dead[block] === 0);
   }
 
   /** Ways to fill a sheet with pieces side by side. */
