@@ -13,11 +13,12 @@ import {
 } from './build.ts';
 import { type Diagnostic, hasErrors, holdsFor, sortDiagnostics } from './diagnostics.ts';
 import { type Disk, DiskFault } from './disk.ts';
+import { capital } from './instructions/words.ts';
 import { previewRoom } from './publish/darkroom.ts';
 import { unitName } from './publish/page-parts.ts';
 import { pdfName } from './publish/pdf.ts';
 import type { Shop, Theme } from './publish/types.ts';
-import { variantNamed } from './publish/variants.ts';
+import { variantBefore } from './publish/variants.ts';
 import { memoryCache } from './shell/cache.ts';
 import { makePdfs } from './shell/pdfs.ts';
 import type { Pool } from './shell/pool.ts';
@@ -138,7 +139,7 @@ export async function preview(input: {
 const sheetLinks = (plan: ComputedBundle | undefined): SheetLink[] =>
   (plan?.editions ?? []).map(({ edition, computed }) => ({
     name: pdfName(computed.plan),
-    words: [...variantNamed(computed.plan.variant), unitName(edition)].join(', '),
+    words: capital(`${variantBefore(computed.plan.variant)}${unitName(edition).toLowerCase()}`),
   }));
 
 const errorText = (error: unknown): string =>

@@ -125,6 +125,7 @@ describe('preview', () => {
     const [before, script] = sold.split('<script src="/-kerfleaf/');
     expect(before).not.toContain(sheet);
     expect(script).toContain(sheet);
+    expect(script).toContain('Millimetres');
     const pdf = await fetch(`${address}plans/nest-box/${sheet}`);
     expect(pdf.headers.get('content-type')).toBe('application/pdf');
     const words = flowText(new Uint8Array(await pdf.arrayBuffer()));
