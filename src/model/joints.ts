@@ -77,30 +77,20 @@ export function jointsOf(
           ...fastenerHint(names, by),
         }),
       );
-    if (joint.with && by === 'glue')
-      names.report(
-        fault('joint.glue', joint.with.origin, {
-          expected: 'no fastener with glue',
-          found: quoted(joint.with.text),
-          hint: 'leave with out',
-        }),
-      );
-    if (joint.count && by === 'glue')
-      names.report(
-        fault('joint.glue', joint.count.origin, {
-          expected: 'no count with glue',
-          found: quoted(joint.count.text),
-          hint: 'leave count out',
-        }),
-      );
-    if (joint.setBack && by === 'glue')
-      names.report(
-        fault('joint.glue', joint.setBack.origin, {
-          expected: 'no set back with glue',
-          found: quoted(joint.setBack.text),
-          hint: 'leave set back out',
-        }),
-      );
+    if (by === 'glue')
+      for (const [key, what, written] of [
+        ['with', 'fastener', joint.with],
+        ['count', 'count', joint.count],
+        ['set back', 'set back', joint.setBack],
+      ] as const)
+        if (written)
+          names.report(
+            fault('joint.glue', written.origin, {
+              expected: `no ${what} with glue`,
+              found: quoted(written.text),
+              hint: `leave ${key} out`,
+            }),
+          );
     if (known.includes(false) || (joint.with && !item)) return [];
     const count = resolved?.jointCounts[index];
     const setBack = resolved?.jointSetBacks[index];
