@@ -24,6 +24,8 @@ export interface Asked {
   readonly label: string;
   /** Place of the label's first character. */
   readonly origin: Origin;
+  /** Place behind its last character. */
+  readonly end: Origin;
   /** Text of the paragraph so far, to know where a sentence begins. */
   readonly before: string;
 }
@@ -64,8 +66,31 @@ export function answer(asked: Asked, context: Context): Answer | undefined {
   return make?.(asked, context);
 }
 
+/** The value of what stands between the brackets. */
+function evaluated({ label, origin, end }: Asked, plan: Plan): ReturnType<Plan['evaluate']> {
+  const result = plan.evaluate(label, origin);
+  if (!result.problem) return result;
+  return {
+    ...result,
+    problem: { ...result.problem, origin: wrapped(result.problem.origin, label, { origin, end }) },
+  };
+}
+
+/**
+ * A place in a label, counted on from its beginning as if it were one line, as the place in the file: an editor may have wrapped it.
+ * What precedes a line in the middle of three isn't known here, a list's indent for instance; it takes the label's beginning.
+ */
+function wrapped(place: Origin, label: string, { origin, end }: Pick<Asked, 'origin' | 'end'>): Origin {
+  const last = Math.max(label.lastIndexOf('\n'), label.lastIndexOf('\r'));
+  const offset = place.column - origin.column;
+  const typed = [...label];
+  if (last < 0 || !/[\r\n]/.test(typed.slice(0, offset).join(''))) return place;
+  const behind = typed.length - offset;
+  return behind <= [...label.slice(last + 1)].length ? { ...end, column: end.column - behind } : origin;
+}
+
 function sizeAnswer(asked: Asked, { plan }: Context): Answer {
-  const { quantity, problem } = plan.evaluate(asked.label, asked.origin);
+  const { quantity, problem } = evaluated(asked, plan);
   if (problem) return problem;
   if (quantity?.kind !== 'length') {
     return fault('directive.size', asked.origin, {
@@ -87,7 +112,7 @@ function sizeAnswer(asked: Asked, { plan }: Context): Answer {
 }
 
 function angleAnswer(asked: Asked, { plan }: Context): Answer {
-  const { quantity, problem } = plan.evaluate(asked.label, asked.origin);
+  const { quantity, problem } = evaluated(asked, plan);
   if (problem) return problem;
   if (quantity?.kind !== 'angle') {
     return fault('directive.angle', asked.origin, {
@@ -159,7 +184,7 @@ function countAnswer(asked: Asked, context: Context): Answer {
   const word = (value: number) =>
     text(beginsSentence(asked.before) ? capital(countWord(value)) : countWord(value));
   if (count !== undefined) return [word(count)];
-  const { quantity, problem } = context.plan.evaluate(asked.label, asked.origin);
+  const { quantity, problem } = evaluated(asked, context.plan);
   if (quantity?.kind === 'number') return [word(quantity.value)];
   const known = [
     ...JOINT_KINDS.slice(0, 3),

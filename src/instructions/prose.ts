@@ -7,6 +7,11 @@ import { answer, type Context, directiveNames } from './directives.ts';
 import { readRequest } from './requests.ts';
 import type { Block, DrawingRequest, Inline } from './types.ts';
 
+interface Point {
+  readonly line: number;
+  readonly column: number;
+}
+
 /** A node as remark gives it; only what is used here. */
 interface Node {
   readonly type: string;
@@ -18,7 +23,7 @@ interface Node {
   readonly align?: readonly AlignType[] | null;
   readonly children?: readonly Node[];
   readonly attributes?: Readonly<Record<string, string | null | undefined>> | null;
-  readonly position?: { readonly start: { readonly line: number; readonly column: number } };
+  readonly position?: { readonly start: Point; readonly end: Point };
 }
 
 /** Collects what is found on the way through a plan's prose. */
@@ -169,7 +174,8 @@ export class ProseReader {
       return this.said(`:${name}`);
     }
     const origin = this.origin(node.children?.[0] ?? node);
-    const found = answer({ name, label, origin, before: this.before }, context);
+    const end = this.origin(node.children?.at(-1) ?? node, 'end');
+    const found = answer({ name, label, origin, end, before: this.before }, context);
     if (found === undefined) {
       this.unknown(node, `:${name}[…]`);
       return this.said(label);
@@ -233,9 +239,9 @@ export class ProseReader {
     );
   }
 
-  private origin(node: Node): Origin {
-    const start = node.position?.start;
-    return { file: this.context.plan.file, line: start?.line ?? 1, column: start?.column ?? 1 };
+  private origin(node: Node, side: 'start' | 'end' = 'start'): Origin {
+    const point = node.position?.[side];
+    return { file: this.context.plan.file, line: point?.line ?? 1, column: point?.column ?? 1 };
   }
 }
 

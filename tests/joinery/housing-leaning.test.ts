@@ -1,10 +1,11 @@
 /** Joints by housing of boards that lean and of braces: lengths and volumes worked by hand in the comments; mm. */
-import fc from 'fast-check';
+
 import { describe, expect, it } from 'vitest';
 import { findJoinery } from '../../src/joinery/index.ts';
 import type { BoxCut } from '../../src/model/shape.ts';
 import type { Plan } from '../../src/model/types.ts';
 import { type Blocks, box, built, metric, part, shop } from '../resolve/shop.ts';
+import { fc } from '../support/random.ts';
 import { boxes, overlapsOf, volume } from './housed.ts';
 
 describe('rails housed in legs that lean both ways', () => {

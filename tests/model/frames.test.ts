@@ -1,9 +1,9 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { frameOf, mirrored, moved, standOf } from '../../src/model/frames.ts';
 import type { Frame, Vec3 } from '../../src/model/types.ts';
 import type { Direction, Face, Mirror } from '../../src/read/types.ts';
 import { DIRECTIONS, directionOf, FACES } from '../../src/resolve/directions.ts';
+import { fc } from '../support/random.ts';
 
 const add = (a: Vec3, b: Vec3, times: number): Vec3 => [
   a[0] + b[0] * times,

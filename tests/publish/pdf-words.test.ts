@@ -1,5 +1,5 @@
 /** What an author may write: any words print as they are, and nothing an author writes is run or stops the program. */
-import fc from 'fast-check';
+
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Block } from '../../src/instructions/types.ts';
 import { planPdf } from '../../src/publish/pdf.ts';
@@ -9,6 +9,7 @@ import { text } from '../../src/text.ts';
 import { finishedBench, shop } from '../support/finished.ts';
 import { standIn } from '../support/frame-drawing.ts';
 import { flowText, handbookTheme, pageTexts, typstForTests } from '../support/pdf.ts';
+import { fc } from '../support/random.ts';
 import { imperial } from '../support/sample.ts';
 
 let typst: TypstCompiler;

@@ -1,7 +1,8 @@
 /** Reading lengths: every form of the language, and nothing else. Values are arithmetic with 1 in = 25.4 mm exactly (NIST SP 811). */
-import fc from 'fast-check';
+
 import { describe, expect, it } from 'vitest';
 import { lengthHint, lengthOf, mm, printed, readLength, scanLength, sizeText } from '../../src/units.ts';
+import { fc } from '../support/random.ts';
 
 const value = (text: string) => {
   const read = readLength(text);

@@ -1,10 +1,10 @@
 /** Whole plans: what a plan file becomes, written out by hand, and the two demo plans. */
 import { readFileSync } from 'node:fs';
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { diagnosticText } from '../../src/diagnostics.ts';
 import { readPlan } from '../../src/read/plan.ts';
 import type { PlanSource } from '../../src/read/types.ts';
+import { fc } from '../support/random.ts';
 
 const FILE = 'content/plans/bench/plan.md';
 

@@ -1,10 +1,11 @@
 /** YAML: every text as typed, at its exact place. */
-import fc from 'fast-check';
+
 import { describe, expect, it } from 'vitest';
 import { excerptOf, originAt } from '../../src/read/excerpt.ts';
 import { type Node, plain, type TextNode, valueAt, written } from '../../src/read/node.ts';
 import { placeIn } from '../../src/read/written.ts';
 import { readYaml } from '../../src/read/yaml.ts';
+import { fc } from '../support/random.ts';
 
 const read = (text: string) => readYaml(excerptOf('f.yaml', text));
 

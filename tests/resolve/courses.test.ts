@@ -1,6 +1,6 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { coursesOf, fillSpan, type LayInput, MOST_COURSES } from '../../src/resolve/courses.ts';
+import { fc } from '../support/random.ts';
 
 const square: LayInput = { span: 100, cover: 20, gap: 0, tongue: 0, ends: 'last', ripped: false };
 

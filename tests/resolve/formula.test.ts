@@ -1,9 +1,9 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Diagnostic } from '../../src/diagnostics.ts';
 import { quantityOf } from '../../src/resolve/evaluate.ts';
 import { parseFormula } from '../../src/resolve/parser.ts';
 import type { Quantity, Rounding } from '../../src/resolve/types.ts';
+import { fc } from '../support/random.ts';
 import { inch, metric } from './shop.ts';
 
 const origin = { file: 'plan.md', line: 7, column: 10 };

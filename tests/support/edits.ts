@@ -1,5 +1,5 @@
 /** Random edits of a text, such as a slip of the hand, a lost line or a careless paste makes. */
-import fc from 'fast-check';
+import { fc } from './random.ts';
 
 /** One edit: `at` and `span` are shares of the text's length, so that an edit fits any text. */
 export interface Edit {
