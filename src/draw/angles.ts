@@ -1,7 +1,7 @@
 /** Angles: an arc between a straight line at a corner and the cut that leaves it, the figure beside it (ISO 129-1). */
-import type { BoardView } from './board-views.ts';
+import type { Vec3 } from '../model/types.ts';
+import type { Line } from '../text.ts';
 import type { Obstacles } from './dimensions.ts';
-import type { FeatureAngle } from './feature.ts';
 import { setLine, textAt } from './lettering.ts';
 import { line, type Mark, segmentsOf, textQuad } from './marks.ts';
 import { chordsOf, type PaperArc } from './paper-arcs.ts';
@@ -11,21 +11,29 @@ import type { Point } from './types.ts';
 /** Where the cut stands out of square by less than this, mm of paper, no arc can be read: the angle is said on a leader. */
 const LEAST = 0.4;
 
+/** The angle between a straight across a board's end and its cut: at a corner of the board, towards `along`, turned to `cut`. */
+export interface Angle {
+  readonly corner: Vec3;
+  readonly along: Vec3;
+  readonly cut: Vec3;
+  /** How far the cut runs, mm. */
+  readonly reach: number;
+  readonly text: Line;
+  /** What it is the angle of. */
+  readonly of: readonly string[];
+}
+
 /** Marks of an angle at a corner of a board; undefined where there is no clear place for its figure. */
 export function angleMarks(
-  view: Pick<BoardView, 'at'>,
-  feature: FeatureAngle,
+  view: { readonly at: (place: Vec3) => Point },
+  feature: Angle,
   obstacles: Obstacles,
   ratio: number,
 ): Mark[] | undefined {
   const corner = view.at(feature.corner);
-  const towards = (d: readonly [number, number, number]): Point => {
+  const towards = (d: Vec3): Point => {
     const far = view.at(
-      [0, 1, 2].map((i) => (feature.corner[i] as number) + (d[i] as number) * 10) as unknown as [
-        number,
-        number,
-        number,
-      ],
+      [0, 1, 2].map((i) => (feature.corner[i] as number) + (d[i] as number) * 10) as unknown as Vec3,
     );
     return unit(subtract(far, corner));
   };

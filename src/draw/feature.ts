@@ -2,6 +2,7 @@
 import type { BlankSize, ShapeOperation, Side, Vec3 } from '../model/types.ts';
 import { type Line, type Run, text } from '../text.ts';
 import { type NumberStyle, printed, printedAngle, type Size, sizeText } from '../units.ts';
+import type { Angle } from './angles.ts';
 import type { BoardSide } from './board-views.ts';
 
 /** A size between two places along one of the board's own axes. */
@@ -36,17 +37,10 @@ export interface FeatureNote {
   readonly of: readonly string[];
 }
 
-/** The angle between a straight across the board's end and its cut: at a corner of the board, towards `along`, turned to `cut`. */
-export interface FeatureAngle {
+/** An angle of the board, seen from a side. */
+export interface FeatureAngle extends Angle {
   readonly kind: 'angle';
   readonly on: BoardSide;
-  readonly corner: Vec3;
-  readonly along: Vec3;
-  readonly cut: Vec3;
-  /** How far the cut runs, mm. */
-  readonly reach: number;
-  readonly text: Line;
-  readonly of: readonly string[];
 }
 
 /** Words below the views. */

@@ -41,8 +41,6 @@ export function leanMarks(desk: Desk, view: StraightView, obstacles: Obstacles):
         },
       },
       {
-        kind: 'angle',
-        on: 'face',
         corner: outer,
         along: [0, 0, 1],
         cut: up,
