@@ -20,6 +20,13 @@ import type { Contact, FastenerPoint, JointPlace } from './types.ts';
 export const POCKET_ANGLE = (15 * Math.PI) / 180;
 /** Furthest a fastener stands from the edge of the joint, mm; nearer where the joint is narrow. Common practice, no source. */
 const SET_BACK = 50;
+/** More than any row of fasteners has, and what counts as the same place, mm. */
+const [MOST_IN_A_ROW, SAME] = [1000, 0.01];
+
+interface Span {
+  readonly low: number;
+  readonly high: number;
+}
 
 /** A copy with its part, and the way into its own frame. */
 interface Board {
@@ -63,9 +70,10 @@ export function boreJoints(plan: Plan, places: readonly JointPlace[]): Bored {
     }
     for (const [board, hole] of made.holes) bore(board.copy, hole);
     longest.set(place.joint, Math.max(made.half, longest.get(place.joint) ?? 0));
-    return { ...place, points: made.points };
+    // Fewer may go in than the joint asks for, where it names a least spacing.
+    return { ...place, count: made.points.length || place.count, points: made.points };
   });
-  for (const place of bored) {
+  for (const place of places) {
     const half = longest.get(place.joint);
     longest.delete(place.joint);
     const tight = half === undefined ? undefined : noRoom(plan, place, half);
@@ -110,8 +118,19 @@ export function spread(low: number, high: number, count: number, setBack?: numbe
   return Array.from({ length: count }, (_, i) => low + edge + ((whole - 2 * edge) * i) / (count - 1));
 }
 
+/** How many of a joint's fasteners a span has room for, where the joint names a least spacing; else all. One has room anywhere. */
+function roomFor({ joint, count }: JointPlace, span: Span): number {
+  const least = joint.leastSpacing;
+  if (least === undefined) return count;
+  for (let fewer = Math.min(count, MOST_IN_A_ROW); fewer > 1; fewer--) {
+    const [first = 0, second = 0] = spread(span.low, span.high, fewer, fitting(joint.setBack, span));
+    if (second - first > least - SAME) return fewer;
+  }
+  return Math.min(count, 1);
+}
+
 function pockets(plan: Plan, place: JointPlace, board: Board): Made | Diagnostic {
-  const { joint, contact, count, fastener } = place;
+  const { joint, contact, fastener } = place;
   const { part, copy } = board;
   const side: Side = joint.from ? sideOf(part, joint.from) : 'reverse';
   const face = board.place.vector(outwardOf(side));
@@ -158,7 +177,7 @@ function pockets(plan: Plan, place: JointPlace, board: Board): Made | Diagnostic
   const narrow = edition.numbers.system === 'inch' ? (5 / 32) * INCH : 4;
   const points: FastenerPoint[] = [];
   const holes: (readonly [Board, ShapeOperation])[] = [];
-  for (const v of spread(span.low, span.high, count, fitting(joint.setBack, span))) {
+  for (const v of spread(span.low, span.high, roomFor(place, span), fitting(joint.setBack, span))) {
     const flatPoint = add(scale(across, v), scale(face, height));
     const at = add(flatPoint, scale(onward, onContact(flatPoint, onward, contact, patch)));
     points.push(pointOf(at, axis, fastener?.length, way - shoulder));
@@ -184,10 +203,10 @@ function pockets(plan: Plan, place: JointPlace, board: Board): Made | Diagnostic
 }
 
 /** Half of where two parts meet, along the row of their fasteners: a set back has to be less. */
-const halfOf = ({ low, high }: { low: number; high: number }): number => (high - low) / 2;
+const halfOf = ({ low, high }: Span): number => (high - low) / 2;
 
 /** Where parts meet on too short a stretch for the set back, the usual one is taken. */
-const fitting = (setBack: number | undefined, span: { low: number; high: number }): number | undefined =>
+const fitting = (setBack: number | undefined, span: Span): number | undefined =>
   setBack !== undefined && setBack < halfOf(span) ? setBack : undefined;
 
 /** A set back that leaves room nowhere, or is said of one fastener alone, which stands in the middle. `half` is the longest of all places. */
@@ -246,7 +265,7 @@ export function screwDiameter(size: string | undefined): number {
 
 /** Screws and nails straight through the first part into the second, in a row along the longer side of where they touch. */
 function straight(place: JointPlace, first: Board, second: Board): Made {
-  const { joint, contact, count, fastener } = place;
+  const { joint, contact, fastener } = place;
   const { normal } = contact;
   const patch = patchOf(contact);
   const axes = (
@@ -268,6 +287,7 @@ function straight(place: JointPlace, first: Board, second: Board): Made {
   const level = dot(normal, patch[0] as Vec3);
   const passes =
     reach(first.copy.faces?.flatMap((face) => face.loop) ?? cornersIn(first), scale(normal, -1)).high + level;
+  const count = roomFor(place, along.span);
   const points = spread(along.span.low, along.span.high, count, fitting(joint.setBack, along.span)).map(
     (v): FastenerPoint => {
       const at = add(

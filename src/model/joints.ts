@@ -63,7 +63,7 @@ function itemOf(names: Names, written: Written): HardwareItem | undefined {
 /** The joints whose names are all known, in the file's order. */
 export function jointsOf(
   names: Names,
-  resolved?: Pick<ResolvedPlan, 'jointCounts' | 'jointSetBacks'>,
+  resolved?: Pick<ResolvedPlan, 'jointCounts' | 'jointSetBacks' | 'jointSpacings'>,
 ): readonly Joint[] {
   return names.source.joints.flatMap((joint, index): Joint[] => {
     const known = [joint.join, joint.to].map((written) => isPart(names, written));
@@ -82,6 +82,7 @@ export function jointsOf(
         ['with', 'fastener', joint.with],
         ['count', 'count', joint.count],
         ['set back', 'set back', joint.setBack],
+        ['least spacing', 'least spacing', joint.leastSpacing],
       ] as const)
         if (written)
           names.report(
@@ -94,6 +95,7 @@ export function jointsOf(
     if (known.includes(false) || (joint.with && !item)) return [];
     const count = resolved?.jointCounts[index];
     const setBack = resolved?.jointSetBacks[index];
+    const leastSpacing = resolved?.jointSpacings[index];
     return [
       {
         join: joint.join.text.trim(),
@@ -102,6 +104,7 @@ export function jointsOf(
         ...(count === undefined ? {} : { count }),
         ...(joint.from === undefined ? {} : { from: joint.from.value }),
         ...(setBack === undefined ? {} : { setBack }),
+        ...(leastSpacing === undefined ? {} : { leastSpacing }),
         ...(item ? { with: item } : {}),
         origin: joint.origin,
       },

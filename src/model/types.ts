@@ -149,6 +149,8 @@ export interface Joint {
   readonly from?: Face;
   /** How far the outermost fasteners lie from the ends of where the parts meet, mm; half a spacing, 50 at most, where absent. */
   readonly setBack?: number;
+  /** Least distance from one fastener to the next, mm: where there is no room for it, fewer than `count` go in. */
+  readonly leastSpacing?: number;
   readonly with?: HardwareItem;
   readonly origin: Origin;
 }

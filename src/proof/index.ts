@@ -3,6 +3,7 @@ import type { Diagnostic } from '../diagnostics.ts';
 import { bought } from './bought.ts';
 import { cautions } from './cautions.ts';
 import { coincide } from './coincide.ts';
+import { crowding } from './crowding.ts';
 import { fittings } from './fittings.ts';
 import { lids } from './lids.ts';
 import { loose } from './loose.ts';
@@ -25,6 +26,7 @@ const RULES: readonly Rule[] = [
   web,
   screws,
   meeting,
+  crowding,
   fittings,
   lids,
   bought,

@@ -16,6 +16,8 @@ export interface JointSource {
   readonly with?: Written;
   /** How far the outermost fasteners lie from the ends of where the parts meet; half a spacing, 50 mm at most, where absent. */
   readonly setBack?: Written;
+  /** Least distance from one fastener to the next: where there is no room for it, fewer than `count` go in. */
+  readonly leastSpacing?: Written;
   /** Of a housing: how far the end of the first part goes into the second. */
   readonly depth?: Written;
   /** Of a housing: how far before a face of the second part it stops. */

@@ -27,6 +27,7 @@ export function readJoints(node: Node): ListReading<JointSource> {
       ...(from === undefined ? {} : { from: { value: from.text as Face, origin: from.origin } }),
       ...optional('with', writtenOf(item, 'with')),
       ...optional('setBack', writtenOf(item, 'set back')),
+      ...optional('leastSpacing', writtenOf(item, 'least spacing')),
       ...optional('depth', writtenOf(item, 'depth')),
       ...optional('stopped', stopped && placeOf(stopped)),
       origin: item.origin,
@@ -62,7 +63,7 @@ function housingFaults(item: Node): Diagnostic[] {
       }),
     );
   stray(
-    ['count', 'from', 'with', 'set back'],
+    ['count', 'from', 'with', 'set back', 'least spacing'],
     () => 'a housing holds by its fit: write a second joint for glue or screws',
   );
   return said;

@@ -69,6 +69,9 @@ export function resolvePlan(
   const jointSetBacks = source.joints.map(
     (joint, index) => joint.setBack && setBackOf(context, index, joint.setBack),
   );
+  const jointSpacings = source.joints.map(
+    (joint, index) => joint.leastSpacing && spacingOf(context, index, joint.leastSpacing),
+  );
   const jointStops = source.joints.map((_, index) => stopsOf(context, index));
   const hardwareCounts = source.hardware.map((item, index) => count('hardware', index, item.count) ?? 0);
   if (hasErrors(diagnostics)) return { value: undefined, diagnostics };
@@ -88,6 +91,7 @@ export function resolvePlan(
     parts,
     jointCounts,
     jointSetBacks,
+    jointSpacings,
     jointStops,
     hardwareCounts,
     roundings: sortedRoundings(roundings),
@@ -107,6 +111,20 @@ function setBackOf(context: Context, index: number, written: Written): number | 
           hint: 'set back: 2 in | 50 mm',
         });
   return numberOf(context, `the set back of joint ${index + 1}`, written, 'length', written.origin, check);
+}
+
+/** The least distance from one fastener of a joint to the next, mm; undefined after a report. */
+function spacingOf(context: Context, index: number, written: Written): number | undefined {
+  const check = (value: number): Diagnostic | undefined =>
+    value > 0
+      ? undefined
+      : fault('joint.least-spacing', written.origin, {
+          expected: 'a least spacing above 0: the least distance from one to the next',
+          found: figure(value, context.edition.numbers),
+          hint: 'least spacing: 1 in | 25 mm',
+        });
+  const name = `the least spacing of joint ${index + 1}`;
+  return numberOf(context, name, written, 'length', written.origin, check);
 }
 
 interface Started {

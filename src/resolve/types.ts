@@ -133,6 +133,8 @@ export interface ResolvedPlan {
   readonly jointCounts: readonly (number | undefined)[];
   /** How far the outermost fasteners lie from the ends, mm, by index of the joint; absent where the plan says nothing. */
   readonly jointSetBacks: readonly (number | undefined)[];
+  /** Least distance from one fastener to the next, mm, by index of the joint; absent where the plan says nothing. */
+  readonly jointSpacings: readonly (number | undefined)[];
   /** Of housings: how far before a face of the second part each stops, by index of the joint. */
   readonly jointStops: readonly PlaceValues[];
   /** By index of the hardware entry. */

@@ -19,6 +19,7 @@ export function writtenFormulas(source: PlanSource): readonly Written[] {
     ...source.joints.flatMap((joint) => [
       joint.count,
       joint.setBack,
+      joint.leastSpacing,
       joint.depth,
       ...Object.values(joint.stopped?.values ?? {}),
     ]),

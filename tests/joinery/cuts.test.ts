@@ -68,6 +68,25 @@ describe('spacing', () => {
       ],
     ]);
   });
+
+  test('fewer, where a joint names a least spacing that leaves no room for all', () => {
+    const set = (more: string) =>
+      findJoinery(
+        plan(`- { join: rail, to: post, by: pocket screws, count: 5, from: back, ${more} }`),
+        shop.hardware,
+      );
+    const heights = (more: string) => set(more).places[0]?.points?.map(({ at }) => Number(at[2].toFixed(3)));
+    // 95 mm from 655: five are 19 apart, four 23.75 and half of that from the ends, three 31.667.
+    expect(heights('least spacing: 19 mm')).toHaveLength(5);
+    expect(heights('least spacing: 20 mm')).toEqual([666.875, 690.625, 714.375, 738.125]);
+    expect(heights('least spacing: 31 mm')).toHaveLength(3);
+    // 30 from the ends 35 are left between the outermost: two, since three would be 17.5 apart.
+    expect(heights('least spacing: 20 mm, set back: 30 mm')).toEqual([685, 720]);
+    expect(heights('least spacing: 36 mm, set back: 30 mm')).toEqual([702.5]);
+    expect(set('least spacing: 36 mm, set back: 30 mm').diagnostics).toEqual([]);
+    // What is counted and bought is what goes in: one at each of two ends.
+    expect(set('least spacing: 90 mm').fasteners.map(({ count }) => count)).toEqual([2]);
+  });
 });
 
 describe('pocket holes', () => {

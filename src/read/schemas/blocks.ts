@@ -169,6 +169,9 @@ export const joint = z.strictObject(
     count: formula('how many in each joint', '2').optional(),
     from: face('the face that carries the holes or heads').optional(),
     'set back': length('how far the outermost lie from the ends of where the parts meet').optional(),
+    'least spacing': length(
+      'the least distance from one to the next: where there is no room for it, fewer go in',
+    ).optional(),
     with: words('a key from the hardware files', 'pocket-screw-32').optional(),
     depth: length('of a housing: how far the end goes in').optional(),
     stopped: faces(
