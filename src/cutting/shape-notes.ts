@@ -99,7 +99,7 @@ function noteOf(one: ShapeOperation, all: readonly ShapeOperation[], words: Word
     case 'saw':
       return one.taper ? taperNote(all as readonly SawCut[], words) : cutNote(one, words);
     case 'box':
-      return boxNote(one, words);
+      return boxNote(one, all as readonly BoxCut[], words);
     case 'hole':
       return holeNote(one, words);
     case 'slot': {
@@ -194,7 +194,8 @@ function taperNote(all: readonly SawCut[], words: Words): Line {
 
 const OWN = ['length', 'width', 'thickness'] as const;
 
-function boxNote(one: BoxCut, words: Words): Line {
+/** A cut with flat sides; of a row how many, where the first is, and how far it is from one to the next. */
+function boxNote(one: BoxCut, all: readonly BoxCut[], words: Words): Line {
   const far = farCorner(words.size);
   const extent = (axis: 0 | 1 | 2): number => (one.max[axis] as number) - (one.min[axis] as number);
   if (one.name === 'rebate') {
@@ -221,17 +222,40 @@ function boxNote(one: BoxCut, words: Words): Line {
   const along = ([0, 1, 2] as const).filter(
     (axis) => one.side !== undefined && axis !== axisOfSide(one.side) && extent(axis) < far[axis] - 0.05,
   );
-  const [axis] = [...along].sort((a, b) => extent(a) - extent(b));
-  const place =
-    axis === undefined ? [] : fromNearest(words, axis, one.min[axis] as number, one.max[axis] as number);
+  const [second] = all.slice(1);
+  const step = second?.min.map((value, i) => value - (one.min[i] as number)) ?? [];
+  const row = ([0, 1, 2] as const).find((i) => Math.abs(step[i] ?? 0) > 0.05);
+  const [axis] = row === undefined ? [...along].sort((a, b) => extent(a) - extent(b)) : [row];
+  // of a row the one that is nearest to an end is the first
+  const place = (box: BoxCut): Run[] =>
+    axis === undefined ? [] : fromNearest(words, axis, box.min[axis] as number, box.max[axis] as number);
+  const atEnd = row === undefined ? one : firstOf(all, row, farCorner(words.size)[row]);
   return [
-    text(`${one.called} in the ${one.face}: `),
+    text(
+      row === undefined
+        ? `${one.called} in the ${one.face}: `
+        : `${all.length} ${one.called}s in the ${one.face}: `,
+    ),
     ...(one.width === undefined ? [] : [size(one.width, words), text(' wide, ')]),
     size(one.depth ?? 0, words),
     text(' deep'),
-    ...place,
+    ...(row === undefined
+      ? place(one)
+      : [
+          text(', the first'),
+          ...place(atEnd).map((run, i) => (i === 0 && run.kind === 'text' ? text(run.text.slice(1)) : run)),
+          text(', '),
+          size(Math.abs(step[row] as number), words),
+          text(' from one to the next'),
+        ]),
     ...stopped(one),
   ];
+}
+
+/** Of a row of cuts the one that lies nearest to an end of the board along an own axis. */
+function firstOf(all: readonly BoxCut[], axis: 0 | 1 | 2, whole: number): BoxCut {
+  const gap = ({ min, max }: BoxCut): number => Math.min(min[axis] as number, whole - (max[axis] as number));
+  return all.reduce((a, b) => (gap(b) < gap(a) - 0.05 ? b : a));
 }
 
 /** True for a notch of the same size, whatever corner it is cut from. */
@@ -252,10 +276,11 @@ function notchNote(alike: readonly BoxCut[], words: Words): Line {
     size(one.max[axis] - one.min[axis], words),
     text(` of the ${OWN[axis]}`),
   ]);
-  const places = alike.flatMap(({ open }) => {
+  const said = alike.flatMap(({ open }) => {
     const at = open.filter((face) => axes.some((axis) => axisFaces(words.part, axis).includes(face)));
     return at.length > 0 ? [at.join(' ')] : [];
   });
+  const places = [...new Set(said)]; // of a row all look the same way
   const many = alike.length > 1 ? `${alike.length} notches ` : 'notch ';
   return [text(many), ...sizes, ...(places.length > 0 ? [text(`, at the ${listed(places)}`)] : [])];
 }

@@ -1,9 +1,10 @@
 /** Gives the formulas of a part's shaping operations and of its glue-up their values. */
-import { fault } from '../diagnostics.ts';
+import { fault, type Origin } from '../diagnostics.ts';
 import type { PlaceSource, ShapeSource } from '../read/shape-types.ts';
-import type { Written } from '../read/types.ts';
+import type { Direction, Written } from '../read/types.ts';
 import { INCH } from '../units.ts';
 import { type Context, numberOf } from './context.ts';
+import { FACES_OF } from './directions.ts';
 import type { Wanted } from './evaluate.ts';
 import type { PartFacts } from './facts.ts';
 import { sizeOf } from './placement.ts';
@@ -20,10 +21,62 @@ const wantedOf = (key: string): Exclude<Wanted, 'any'> =>
       ? 'angle'
       : 'length';
 
-/** The operations of a part; undefined where one of their formulas has no value. */
+/** Most cuts in one row. */
+const MOST_IN_ROW = 200;
+
+/** The operations of a part, a row of housings or notches as so many of them; undefined where one of their formulas has no value. */
 export function shapesOf(context: Context, { source }: PartFacts): readonly ResolvedShape[] | undefined {
-  const shapes = (source.shape ?? []).map((shape, index) => shapeOf(context, source.key, shape, index));
-  return shapes.includes(undefined) ? undefined : (shapes as ResolvedShape[]);
+  const shapes = (source.shape ?? []).map((shape, index) => {
+    const one = shapeOf(context, source.key, shape, index);
+    return one && inRow(context, source.key, one);
+  });
+  return shapes.includes(undefined) ? undefined : (shapes as (readonly ResolvedShape[])[]).flat();
+}
+
+/**
+ * A row of cuts with flat sides: the same operation over and over, its faces along the row moved on by the spacing each time.
+ * Holes and slots keep theirs, which the drawings dimension as a row. Undefined after a report.
+ */
+function inRow(context: Context, key: string, shape: ResolvedShape): readonly ResolvedShape[] | undefined {
+  const { source, values, places } = shape;
+  const along = source.words.along?.[0];
+  const held = source.kind === 'notch' ? 'box' : 'at';
+  if (!['notch', 'housing', 'groove'].includes(source.kind) || !along) return [shape];
+  const faces = FACES_OF[along.text as Direction];
+  const given = places[held] ?? {};
+  const { repeated = 1, spacing = 0 } = values;
+  const bad = (at: Origin | undefined, message: Parameters<typeof fault>[2]) => {
+    context.report(fault('shape.row', at ?? along.origin, { ...message, parts: [key] }));
+    return undefined;
+  };
+  if (!faces.every((face) => given[face] !== undefined))
+    return bad(along.origin, {
+      expected: `the place of the first ${source.called} of the row ${along.text}: its ${faces.join(' and ')}`,
+      found: faces.find((face) => given[face] !== undefined) ?? 'neither',
+      hint: `${held === 'at' ? 'at: ' : `${source.called}: `}{ ${faces.map((face) => `${face}: …`).join(', ')} }`,
+    });
+  if (repeated > MOST_IN_ROW)
+    return bad(source.values.repeated?.origin, {
+      expected: `at most ${MOST_IN_ROW} in a row`,
+      found: String(repeated),
+    });
+  const width = (given[faces[1]] as number) - (given[faces[0]] as number);
+  if (repeated > 1 && Math.abs(spacing) < width)
+    return bad(source.values.spacing?.origin, {
+      expected: `a spacing of ${figure(width, context.edition.numbers)} or more, from one ${source.called} to the next`,
+      found: figure(spacing, context.edition.numbers),
+      hint: `spacing goes from the start of one to the start of the next`,
+    });
+  return Array.from({ length: repeated }, (_, step) => ({
+    ...shape,
+    places: {
+      ...places,
+      [held]: {
+        ...given,
+        ...Object.fromEntries(faces.map((face) => [face, (given[face] as number) + step * spacing])),
+      },
+    },
+  }));
 }
 
 function shapeOf(

@@ -31,6 +31,12 @@ export const point = (what: string) =>
   z.strictObject(POINT_KEYS, says(what, '{ across: left + 2 in, up: 3 in }'));
 
 const depth = length('how deep, from its face').optional();
+const rows = {
+  repeated: formula('how many there are in the row', '3').optional(),
+  along: oneOf(DIRECTIONS, 'the direction of the row').optional(),
+  spacing: length('from one to the next', '2 in | 50 mm').optional(),
+};
+
 const END = 'the end that is cut';
 const HOUSING_HINT = '{ bottom: shelf.bottom, top: shelf.top }';
 
@@ -40,6 +46,7 @@ const housing = (word: string) =>
       [word]: face('the face it is cut into'),
       at: faces('faces and where they lie; what is left out runs through', HOUSING_HINT),
       depth: length('how deep, from its face'),
+      ...rows,
     },
     says('the face it is cut into, at and depth', `{ ${word}: left, at: ${HOUSING_HINT}, depth: 1/4 in }`),
   );
@@ -78,12 +85,6 @@ const edges = z.union(
   [edge, z.array(edge, says(EDGE_WORDS, '[front top, left top]'))],
   says(EDGE_WORDS, 'front top'),
 );
-
-const rows = {
-  repeated: formula('how many there are in the row', '3').optional(),
-  along: oneOf(DIRECTIONS, 'the direction of the row').optional(),
-  spacing: length('from one to the next', '2 in | 50 mm').optional(),
-};
 
 /** The steps of an outline by their first key. */
 export const STEPS: Readonly<Record<string, z.ZodType>> = {
@@ -161,6 +162,7 @@ export const SHAPES: Readonly<Record<string, { readonly kind: ShapeKind; readonl
           'faces and where they lie; what is left out runs through',
           '{ left: left, right: leg.right }',
         ),
+        ...rows,
       },
       says('the faces of what is cut out', '{ notch: { left: left, right: leg.right, back: leg.back } }'),
     ),
