@@ -2,7 +2,7 @@
 import { type Composed, Desk, type DrawInput, type Place } from './desk.ts';
 import { composeExploded } from './exploded.ts';
 import { composeLayouts } from './layouts.ts';
-import { partSheets } from './part-rows.ts';
+import { type PartSheet, partSheets } from './part-rows.ts';
 import { composePart } from './part-sheet.ts';
 import { composePictorial } from './pictorial.ts';
 import { composeRequest } from './requests.ts';
@@ -44,13 +44,21 @@ function forPlan(desk: Desk, scenes: readonly StepScene[], place: Place): (Compo
     composeViews(desk, place),
     composeExploded(desk, place),
     ...layouts,
-    ...composeSheets(desk, place, layouts.length),
+    ...composeSheets(desk, place, layouts),
     ...scenes.map((scene) => composeStep(desk, scene, place)),
     ...(place === 'sheet' ? scenes.map((scene) => composeStep(desk, scene, place, 'half')) : []),
-    ...partSheets(desk).map((sheet) => composePart(desk, sheet, place)),
+    ...partSheets(desk).flatMap((sheet) => partDrawings(desk, sheet, place)),
     ...desk.input.instructions.requests.map((request) => composeRequest(desk, request, place)),
     ...(place === 'sheet' ? composeTemplates(desk) : []),
   ];
+}
+
+/** A board's sheet, and its drawing for half a sheet where that is another one. */
+function partDrawings(desk: Desk, sheet: PartSheet, place: Place): (Composed | undefined)[] {
+  const whole = composePart(desk, sheet, place);
+  return whole === undefined || place === 'narrow'
+    ? [whole]
+    : [whole, composePart(desk, sheet, place, whole)];
 }
 
 /** Drawings for the page that sells the plan, which carry no size and no scale. */

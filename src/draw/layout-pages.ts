@@ -9,7 +9,7 @@ const HATCH = 1.8;
 
 /** The room of a drawing with layouts, mm of paper. */
 export const layoutRoom = (desk: Desk, place: Place): Room =>
-  place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 300 } : desk.sheetRoom({ letter: 165, a4: 180 });
+  place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 300 } : desk.sheetRoom({ letter: 186, a4: 204 });
 
 /** One drawing: what stands on it, its marks, its number from 1, and which of how many it is, in words. */
 export interface LayoutPage<Item> {
@@ -20,19 +20,27 @@ export interface LayoutPage<Item> {
   readonly of: string;
 }
 
-/** Blocks under each other, `between` mm apart, as many a drawing as its room holds. `first` marks stand on each drawing. */
+/**
+ * Blocks under each other, `between` mm apart, as many a drawing as its room holds. `first` marks stand on each drawing. The first drawing
+ * stands below something that takes `taken` mm of its room, where a block has room there.
+ */
 export function pagesOf<Item>(
   blocks: readonly { readonly of: Item; readonly marks: readonly Mark[] }[],
   between: number,
   room: Room,
   first: readonly Mark[] = [],
+  taken = 0,
 ): LayoutPage<Item>[] {
   const pages: { items: Item[]; marks: Mark[]; height: number }[] = [];
+  const tall = ({ top, bottom }: Box): number => bottom - top;
+  const lead = blocks[0] === undefined ? 0 : tall(boxOfMarks(blocks[0].marks));
+  const below = lead + taken <= room.height - 1 ? taken : 0;
+  const roomOf = (index: number): number => room.height - 1 - (index === 0 ? below : 0);
   for (const { of, marks } of blocks) {
     const box = boxOfMarks(marks);
-    const height = box.bottom - box.top;
+    const height = tall(box);
     let page = pages.at(-1);
-    if (page === undefined || page.height + between + height > room.height - 1) {
+    if (page === undefined || page.height + between + height > roomOf(pages.length - 1)) {
       page = { items: [], marks: [...first], height: -between };
       pages.push(page);
     }

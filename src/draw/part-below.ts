@@ -7,36 +7,33 @@ import { setLine, textAt } from './lettering.ts';
 import type { Mark } from './marks.ts';
 import type { Lying } from './part-lying.ts';
 import { handedWords, type PartSheet, type SheetRow } from './part-rows.ts';
-import type { Box } from './plane.ts';
 import type { Scale } from './scale.ts';
-import type { Room } from './types.ts';
 
 /** From base line to base line, mm. */
-const LINE = 5.6;
+export const LINE = 5.6;
 
-/** Words below the views: what isn't drawn, mirror images, the scale. */
-export function wordsBelow(
+/** Words below or beside the views, from the top of a column down: what isn't drawn, mirror images, the scale. */
+export function wordsIn(
   desk: Desk,
   sheet: PartSheet,
   words: readonly { said: Line; of: string }[],
   scale: Scale,
-  box: Box,
-  room: Room,
+  { left, top, width }: { readonly left: number; readonly top: number; readonly width: number },
 ): Mark[] {
   const marks: Mark[] = [];
-  let base = box.bottom + 3;
+  let base = top;
   const put = (said: Line, of?: string, quiet = false): void => {
     const lettering = setLine(said);
     base += Math.max(LINE, lettering.ascent + lettering.descent + 1.6);
     marks.push(
-      textAt(lettering, [box.left, base - lettering.descent], {
+      textAt(lettering, [left, base - lettering.descent], {
         ...(of ? { of } : {}),
         ...(quiet ? { quiet } : {}),
       }),
     );
   };
   for (const { said, of } of words)
-    for (const [i, part] of wrapped(said, room.width - 4).entries())
+    for (const [i, part] of wrapped(said, width).entries())
       put(
         part,
         i === 0
@@ -46,9 +43,10 @@ export function wordsBelow(
               .map((name) => `${name} more ${i}`)
               .join(', '),
       );
-  for (const said of handedWords(sheet)) put(said);
+  for (const said of handedWords(sheet)) for (const part of wrapped(said, width)) put(part);
   const metric = desk.plan.edition.numbers.system === 'mm';
-  put([text('Scale '), ...scale.line, text(metric ? '. Sizes in millimetres.' : '')], undefined, true);
+  const drawnAt = [text('Scale '), ...scale.line, text(metric ? '. Sizes in millimetres.' : '')];
+  for (const part of wrapped(drawnAt, width)) put(part, undefined, true);
   return marks;
 }
 

@@ -9,7 +9,7 @@ import { type Breaks, breaksOf, unbroken } from './broken.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
 import { type Feature, type FeatureSize, type FeatureWords, type Operation, Saying } from './feature.ts';
 import { boxOfMark, boxOfMarks, type Mark, moved } from './marks.ts';
-import { altOf, lyingWords, wordsBelow } from './part-below.ts';
+import { altOf, LINE, lyingWords, wordsIn } from './part-below.ts';
 import { featuresOf, madeByHand } from './part-features.ts';
 import { type Lying, lyingOf } from './part-lying.ts';
 import { pocketWords } from './part-pockets.ts';
@@ -20,15 +20,30 @@ import { type Box, boxesMeet } from './plane.ts';
 import { type Scale, viewScales } from './scale.ts';
 import type { Room } from './types.ts';
 
-/** The most of the paper's height that one part takes, so that small ones share a sheet, mm. */
+/** The most of the paper's height that one part takes, mm. */
 const HEIGHT = 190;
+/** What it takes where two share a sheet: half of it, less a title each and the space between, mm (themes/handbook/lists.typ). */
+const HALF = { letter: 98.5, a4: 107.3 } as const;
+/** Half a sheet isn't for a board that would lose more than this share of its scale there, or be less wide than this, mm. */
+const LEAST_SHARE_OF_SCALE = 0.4;
+const LEAST_WIDTH = 22;
 /** A board's width is drawn no larger than this, mm: beyond it nothing becomes clearer. */
 const WIDEST = 62;
 /** Clear paper between a view's sizes and the next view, mm. */
 const CLEAR = 4;
 
-/** A sheet of boards made alike; undefined where the board has no solid. */
-export function composePart(desk: Desk, sheet: PartSheet, place: Place): Composed | undefined {
+/**
+ * A sheet of boards made alike; undefined where the board has no solid. `whole` is its drawing where it has the sheet to itself; then this
+ * one is for half a sheet, and undefined where the whole one fits there or a smaller one wouldn't be clear.
+ */
+export function composePart(
+  desk: Desk,
+  sheet: PartSheet,
+  place: Place,
+  whole?: PartDrawing,
+): PartDrawing | undefined {
+  const half = HALF[desk.plan.edition.paper];
+  if (whole !== undefined && whole.height <= half) return undefined;
   const part = desk.parts.get(sheet.copy.id);
   if (!part || part.vertices.length === 0) return undefined;
   const lying = lyingOf(desk, sheet);
@@ -39,7 +54,10 @@ export function composePart(desk: Desk, sheet: PartSheet, place: Place): Compose
   const room: Room =
     place === 'narrow'
       ? { width: NARROW_WIDTH - 1, height: HEIGHT }
-      : { width: desk.sheetRoom({ letter: 0, a4: 0 }).width, height: HEIGHT };
+      : {
+          width: desk.sheetRoom({ letter: 0, a4: 0 }).width,
+          height: whole === undefined ? HEIGHT : half,
+        };
   const { numbers } = desk.plan.edition;
   const sayOn = (on: 'face' | 'back'): Saying =>
     new Saying(numbers, (length) => desk.size(length), lying.shown, lying.behind, on);
@@ -61,17 +79,30 @@ export function composePart(desk: Desk, sheet: PartSheet, place: Place): Compose
     const corners = features.flatMap(({ of }) => of.filter(isOutlineSize));
     if (corners.length > MOST_CORNERS && outlines === 'drawn') return undefined;
     const sides = sidesOf(operations, features);
-    const made = largest({ desk, sheet, lying, other, copy, say, features, sides, pictures }, room);
-    const whole = made.over <= 0 && !made.homeless.some(isOutlineSize);
-    return whole || outlines === 'listed' ? { ...made, features } : undefined;
+    const made = largest(
+      { desk, sheet, lying, other, copy, say, features, sides, pictures, beside: whole !== undefined },
+      room,
+    );
+    const complete = made.over <= 0 && !made.homeless.some(isOutlineSize);
+    return complete || outlines === 'listed' ? { ...made, features } : undefined;
   };
   const fitted = (on: 'face' | 'back'): Sheet => drawn('drawn', on) ?? (drawn('listed', on) as Sheet);
-  const { marks, scale, features } = roomiest(
+  const { marks, scale, features, homeless, over } = roomiest(
     fitted('face'),
     other === 'none' ? undefined : () => fitted('back'),
   );
+  if (whole !== undefined) {
+    const share = scale.ratio / whole.ratio;
+    const clear =
+      share > 1 - 1e-9 || (share > LEAST_SHARE_OF_SCALE - 1e-9 && size.width * scale.ratio >= LEAST_WIDTH);
+    if (over > 0 || !clear || homeless.length > whole.homeless) return undefined;
+  }
+  const box = boxOfMarks(marks);
   return {
-    id: sheet.id,
+    id: whole === undefined ? sheet.id : `half-${sheet.id}`,
+    height: box.bottom - box.top + 1,
+    homeless: homeless.length,
+    ratio: scale.ratio,
     kind: 'part',
     ...sheetTitle(desk, sheet),
     alt: altOf(desk, sheet, lying, features, scale),
@@ -80,6 +111,13 @@ export function composePart(desk: Desk, sheet: PartSheet, place: Place): Compose
     projection: desk.plan.edition.projection,
   };
 }
+
+/** A sheet's drawing with its height on paper, mm, its scale, and how much found no place at the views. */
+export type PartDrawing = Composed & {
+  readonly height: number;
+  readonly ratio: number;
+  readonly homeless: number;
+};
 
 /** The smallest share of its scale that a board's drawing may lose to a view of the face behind. */
 const LEAST_SHARE = 0.4;
@@ -103,6 +141,8 @@ interface Drawable {
   readonly features: readonly Feature[];
   readonly sides: readonly BoardSide[];
   readonly pictures: BoardPictures;
+  /** Whether the words may stand beside the views, where that makes it lower. */
+  readonly beside: boolean;
 }
 
 /** What a sheet came to; `homeless` are the names of what found no place at the views and is said in words. */
@@ -175,6 +215,10 @@ const TINIEST = 25;
 /** A board less wide than this on paper is drawn interrupted, at a larger scale, mm. */
 const NARROWEST = 15;
 
+/** Words beside the views: clear paper between, and the least width of their column, mm. */
+const GAP = 7;
+const NARROWEST_WORDS = 44;
+
 /** The largest scale at which all of it fits the room; boards that would be too narrow to read are interrupted and drawn larger. */
 function largest(board: Drawable, room: Room): Made {
   const { size } = board.copy;
@@ -238,7 +282,19 @@ function sheetAt(
   );
   const lies = lyingWords(board.lying, back ? 'drawn' : board.other);
   const box = boxOfMarks(marks);
-  marks.push(...wordsBelow(board.desk, board.sheet, [...words, ...lies], scale, box, room));
+  const said = [...words, ...lies];
+  const right = { left: box.right + GAP, width: room.width - 1 - (box.right - box.left) - GAP };
+  const below = wordsIn(board.desk, board.sheet, said, scale, {
+    left: box.left,
+    top: box.bottom + 3,
+    width: room.width - 4,
+  });
+  const fits = boxOfMarks([...marks, ...below]).bottom - box.top <= room.height - 1;
+  marks.push(
+    ...(board.beside && !fits && right.width >= NARROWEST_WORDS
+      ? wordsIn(board.desk, board.sheet, said, scale, { ...right, top: face.view.box.top - LINE })
+      : below),
+  );
   return { marks, homeless: leftover.flatMap(({ of }) => of) };
 }
 

@@ -16,8 +16,11 @@ const BETWEEN = 7;
 /** Clear paper around lettering in a piece, mm. */
 const CLEAR = 0.8;
 
-/** All sheets of the plan, as many a drawing as its room holds; ids follow those of the `before` drawings of boards. */
-export function composeSheets(desk: Desk, place: Place, before: number): Composed[] {
+/** Between two drawings of layouts on a sheet, mm (themes/handbook/lists.typ). */
+const APART = 6;
+
+/** All sheets of the plan, as many a drawing as its room holds; they follow the `boards`, the first below the last of them. */
+export function composeSheets(desk: Desk, place: Place, boards: readonly Composed[]): Composed[] {
   const sheets = desk.input.layouts.sheets ?? [];
   if (sheets.length === 0) return [];
   const room = layoutRoom(desk, place);
@@ -40,9 +43,11 @@ export function composeSheets(desk: Desk, place: Place, before: number): Compose
     ...rectangle({ left, right: left + 0.1, top: 0, bottom: 0.1 }),
     fill: 'paper',
   } as Mark;
-  return pagesOf(blocks, BETWEEN, room, [edge]).map(
+  const last = place === 'sheet' && boards.length > 0 ? boxOfMarks(boards.at(-1)?.marks ?? []) : undefined;
+  const taken = last === undefined ? 0 : last.bottom - last.top + 1 + APART;
+  return pagesOf(blocks, BETWEEN, room, [edge], taken).map(
     ({ items, marks, of, index }): Composed => ({
-      id: `layout-${before + index}`,
+      id: `layout-${boards.length + index}`,
       kind: 'layout',
       title: `${desk.plan.front.title}: sheet layouts${of}`,
       caption: [

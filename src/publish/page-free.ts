@@ -306,7 +306,7 @@ const partsMatter = (plans: readonly FinishedPlan[]): Content[] =>
   byEdition(
     plans.map((plan, index) =>
       plan.drawings.drawings
-        .filter(({ kind }) => kind === 'part')
+        .filter(({ id, kind }) => kind === 'part' && !id.startsWith('half-'))
         .flatMap(({ id }) => drawingFigure(plan, id, { prefix: `d${index + 1}-${id}` }) ?? []),
     ),
     'div',

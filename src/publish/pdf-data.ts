@@ -74,8 +74,8 @@ export interface SheetData {
   readonly layoutsClosing: readonly SheetLine[];
   readonly layoutDrawings: readonly string[];
   readonly otherDrawings: readonly string[];
-  /** Sheets of single parts, which follow the steps. */
-  readonly partDrawings: readonly string[];
+  /** Sheets of single parts, which follow the steps; `half` is the drawing on a sheet that two share, nothing where it is the same. */
+  readonly partDrawings: readonly { readonly drawing: string; readonly half: string }[];
   readonly stepsOpening: readonly SheetBlock[];
   readonly steps: readonly SheetStep[];
   readonly sectionsName: string;
@@ -145,8 +145,11 @@ export function sheetData(
       .sort((a, b) => Number(b.kind === 'exploded') - Number(a.kind === 'exploded'))
       .map(({ id }) => id),
     partDrawings: drawings.drawings
-      .filter(({ kind, id }) => kind === 'part' && !placed.has(id))
-      .map(({ id }) => id),
+      .filter(({ kind, id }) => kind === 'part' && !id.startsWith('half-') && !placed.has(id))
+      .map(({ id }) => ({
+        drawing: id,
+        half: drawings.drawings.some((other) => other.id === `half-${id}`) ? `half-${id}` : '',
+      })),
     stepsOpening: sheetBlocks(instructions.stepsOpening),
     steps,
     sectionsName: instructions.sections.some(({ title }) => /^finish/i.test(title))

@@ -5,6 +5,7 @@ import { layOutPlan } from '../../src/cutting/layouts.ts';
 import { Desk } from '../../src/draw/desk.ts';
 import { drawPlan, loadSvg } from '../../src/draw/index.ts';
 import { labelsUnder } from '../../src/draw/labels.ts';
+import { pagesOf, rectangle } from '../../src/draw/layout-pages.ts';
 import { composeLayouts } from '../../src/draw/layouts.ts';
 import { boxOfMark } from '../../src/draw/marks.ts';
 import type { Drawing } from '../../src/draw/types.ts';
@@ -97,7 +98,8 @@ describe('a cutting layout', () => {
     });
     const sheets = set.drawings.filter((d) => d.kind === 'layout');
     expect(sheets.length).toBeGreaterThan(2);
-    for (const sheet of sheets) expect(sheet.height).toBeLessThanOrEqual(166);
+    // A Letter sheet has 222.4 mm between its margins; title and opening words of the layouts take 34.
+    for (const sheet of sheets) expect(sheet.height).toBeLessThanOrEqual(222.4 - 34);
     const names = sheets.flatMap((s) => readSvg(s.svg).texts.filter((t) => t.text === board.stock.label));
     expect(names.length).toBe(25);
   });
@@ -248,5 +250,21 @@ describe('labels under a row', () => {
     expect(boxes.length).toBe(5);
     for (let i = 1; i < boxes.length; i++)
       expect((boxes[i]?.left ?? 0) - (boxes[i - 1]?.right ?? 0)).toBeGreaterThan(2);
+  });
+});
+
+describe('drawings below others', () => {
+  const block = (of: number) => ({
+    of,
+    marks: [rectangle({ left: 0, right: 100, top: 0, bottom: 60 })],
+  });
+  const shared = (taken: number): number[] =>
+    pagesOf([1, 2, 3].map(block), 7, { width: 180, height: 201 }, [], taken).map(({ items }) => items.length);
+
+  it('take what is left of the room, and begin with all of it where a block finds no room there', () => {
+    // 200 mm: 60 + 7 + 60 + 7 + 60 = 194 fit; below 80 mm one fits, 80 + 60 + 7 + 60 = 207 don't; below 150 none does.
+    expect(shared(0)).toEqual([3]);
+    expect(shared(80)).toEqual([1, 2]);
+    expect(shared(150)).toEqual([3]);
   });
 });

@@ -19,14 +19,17 @@ import { workOf } from './work.ts';
 
 beforeAll(loadSvg);
 
-/** Part sheets alone, on paper and for a phone. */
+/** Part sheets alone: on paper, for half a sheet where that is another drawing, and for a phone. */
 function sheetsOf(work: ReturnType<typeof workOf>) {
   const desk = new Desk(work);
   return partSheets(desk).flatMap((sheet) =>
-    (['sheet', 'narrow'] as const).map((place) => {
-      const composed = composePart(desk, sheet, place);
+    (['sheet', 'half', 'narrow'] as const).flatMap((place) => {
+      const composed = composePart(desk, sheet, place === 'narrow' ? 'narrow' : 'sheet');
       if (!composed) throw new Error(sheet.id);
-      return { desk, sheet, place, drawing: desk.finish(composed, place) };
+      const drawn = place === 'half' ? composePart(desk, sheet, 'sheet', composed) : composed;
+      return drawn
+        ? [{ desk, sheet, place, drawing: desk.finish(drawn, place === 'narrow' ? place : 'sheet') }]
+        : [];
     }),
   );
 }

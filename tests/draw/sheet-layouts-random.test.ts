@@ -60,7 +60,7 @@ it.each(NUMBERS)('keeps all lettering of plan %i clear, on the sheet and on a ph
   const layouts = layOutPlan(plan, cutList(plan), solver).value;
   const desk = new Desk({ ...workOf({ ...plan, parts: [] }), plan, layouts });
   for (const place of ['sheet', 'narrow'] as const) {
-    const drawings = composeSheets(desk, place, 0);
+    const drawings = composeSheets(desk, place, []);
     expect(drawings.length).toBeGreaterThan(0);
     for (const one of drawings)
       expect(overlaps(readSvg(desk.finish(one, place).svg)), `${place} ${one.id}`).toEqual([]);

@@ -74,6 +74,33 @@ describe('the steps', () => {
   });
 });
 
+describe('sheets of parts', () => {
+  /** The drawings of parts on each sheet that has one. */
+  const partsOn = (drawings: readonly Drawing[]): string[] => {
+    const bench = finishedBench(metric);
+    const others = bench.drawings.drawings.filter(({ kind }) => kind !== 'part');
+    const pdf = sheets({ ...bench, drawings: { ...bench.drawings, drawings: [...others, ...drawings] } });
+    return pageTexts(pdf)
+      .map((page) => [...page.matchAll(/drawing ((?:half-)?part-\w)/g)].map((match) => match[1]).join(' '))
+      .filter((found) => found !== '');
+  };
+  const part = (letter: string, height: number) => standIn(`part-${letter}`, 'part', 120, height);
+  const half = (letter: string, height: number) => standIn(`half-part-${letter}`, 'part', 120, height);
+
+  it('take the smaller drawing only where it makes the room for two, and never run over', () => {
+    // A sheet has 240 mm; a title takes some 7 of them, and 7 lie between two parts.
+    expect(partsOn([part('A', 100), part('B', 100)])).toEqual(['part-A part-B']);
+    expect(partsOn([part('A', 130), half('A', 80), part('B', 130), half('B', 80)])).toEqual([
+      'part-A half-part-B',
+    ]);
+    expect(partsOn([part('A', 160), half('A', 80), part('B', 150), half('B', 90)])).toEqual([
+      'half-part-A half-part-B',
+    ]);
+    expect(partsOn([part('A', 160), half('A', 80), part('B', 180)])).toEqual(['part-A', 'part-B']);
+    expect(partsOn([part('A', 160), half('A', 80)])).toEqual(['part-A']);
+  });
+});
+
 describe('the cut list', () => {
   it('says how many pieces there are above its rows, where the line is never alone on a sheet', () => {
     const text = flowText(sheets(finishedBench(imperial)));
