@@ -192,6 +192,31 @@ export function scanLength(text: string, start: number): LengthLiteral | undefin
   return { length: unit.system === 'inch' ? inches(size) : mm(size), system: unit.system, end };
 }
 
+const BARE_FRACTION = /([0-9]{2,9})\/(2|4|8|16|32|64)[ \t]*(?:in|"|″)/uy;
+
+/**
+ * A fraction of inches that could be meant in two ways: `31/2 in` is 15 1/2 in, but nearly always 3 1/2 in with its hyphen left out.
+ * Nothing where no such fraction starts at the offset (`15/16 in`, `3-1/2 in`, `9/8 in`).
+ */
+export function doubtfulFraction(text: string, start: number): { text: string; hint: string } | undefined {
+  BARE_FRACTION.lastIndex = start;
+  const match = BARE_FRACTION.exec(text);
+  const [all, above = '', below = ''] = match ?? [];
+  if (all === undefined || Number(above) < Number(below)) return undefined;
+  const bottom = Number(below);
+  for (let digits = Math.min(2, above.length - 1); digits > 0; digits--) {
+    const top = Number(above.slice(-digits));
+    if (top === 0 || top >= bottom || top % 2 === 0) continue;
+    const rest = Number(above) % bottom;
+    const whole = `${Math.floor(Number(above) / bottom)}`;
+    return {
+      text: all,
+      hint: `${above.slice(0, -digits)}-${top}/${below} in, or ${rest === 0 ? whole : `${whole}-${rest}/${below}`} in`,
+    };
+  }
+  return undefined;
+}
+
 /** What reading a length gives: the length, or the offset of the fault and what was due there. */
 export type LengthReading =
   | { readonly length: Length; readonly system: 'inch' | 'mm' }
@@ -200,6 +225,8 @@ export type LengthReading =
 /** Reads a text that is one length and nothing else; white space around it is allowed. */
 export function readLength(text: string): LengthReading {
   const start = text.length - text.trimStart().length;
+  if (doubtfulFraction(text, start))
+    return { at: start, expected: 'a hyphen between inches and their fraction' };
   const literal = scanLength(text, start);
   if (literal) {
     const rest = text.slice(literal.end);
@@ -238,6 +265,8 @@ const OTHER_WORDS: readonly (readonly [RegExp, string])[] = [
 /** The same length in the words this program reads: `3½"` gives `3 1/2 in`; undefined where that isn't clear. */
 export function lengthHint(text: string): string | undefined {
   if (text.length > 40) return undefined;
+  const doubtful = doubtfulFraction(text.trim(), 0);
+  if (doubtful) return doubtful.hint;
   let tried = text;
   for (const [from, to] of OTHER_WORDS) tried = tried.replace(from, to);
   tried = tried.replace(/\s+/gu, ' ').trim();

@@ -21,7 +21,7 @@ export function noOffcut(
   const instead = less.length > 0 ? ` in place of ${less.join(' and ')}` : '';
   const pays =
     more.length > 0 && cost > SAME
-      ? `${more.join(' and ')}${instead} of ${stock.label} pays for it, ${cost} ${plan.stockList.currency} more`
+      ? `${more.join(' and ')}${instead} of ${stock.label} pays for it, ${cost.toFixed(2)} ${plan.stockList.currency} more`
       : `it has a board of ${stock.label} of its own`;
   return warnings(
     plan,

@@ -39,6 +39,10 @@ class Book {
   private readonly added = new Map<string, StepSource>();
   private readonly built = new Map<string, StepSource>();
   private readonly set = new Map<string, StepSource>();
+  /** Assemblies that parts name and no step builds. */
+  private readonly unbuilt = new Set<string>();
+  /** Of these the ones that a step sets in: their parts are not missed one by one. */
+  private readonly missing = new Set<string>();
 
   constructor(names: Names) {
     this.names = names;
@@ -49,8 +53,13 @@ class Book {
     );
     this.assemblies = steps.flatMap((step) => (step.assembly ? [step.assembly.text.trim()] : []));
     const known = new Set(this.assemblies);
+    // Said once: where a step sets in what none builds, it is said there.
+    const named = new Set(steps.flatMap(({ adds }) => adds.map((written) => written.text.trim())));
     for (const { assembly } of parts)
-      if (assembly && !known.has(assembly.text.trim()))
+      if (assembly && !known.has(assembly.text.trim())) {
+        this.unbuilt.add(assembly.text.trim());
+        known.add(assembly.text.trim());
+        if (named.has(assembly.text.trim())) continue;
         this.wrong(
           'assembly.unbuilt',
           assembly.origin,
@@ -62,6 +71,7 @@ class Book {
               `write assembly: ${assembly.text.trim()} in the step that builds it`,
           },
         );
+      }
   }
 
   private wrong(
@@ -85,6 +95,9 @@ class Book {
         if (this.add(source, written, name, assembly)) adds.push(name);
       } else if (this.assemblies.includes(name)) {
         if (this.setIn(source, written, name)) sets.push(name);
+      } else if (this.unbuilt.has(name)) {
+        if (!this.missing.has(name)) this.wantsBuilding(written, name);
+        this.missing.add(name);
       } else {
         const known = [...this.partKeys, ...this.assemblies];
         const { hint } = nameHint(name, known);
@@ -110,6 +123,14 @@ class Book {
       tools: source.tools,
       prose: source.prose,
     };
+  }
+
+  /** A step sets in an assembly that none builds: the step that is missing. */
+  private wantsBuilding(written: Written, name: string): void {
+    const own = this.partKeys.filter((key) => this.belongs.get(key) === name && !this.added.has(key));
+    this.wrong('assembly.unbuilt', written.origin, `a step before this one that builds "${name}"`, 'none', {
+      hint: `give a step before it a block with\nadds: [${own.join(', ')}]\nassembly: ${name}`,
+    });
   }
 
   private build(source: StepSource, written: Written, assembly: string): void {
@@ -183,7 +204,7 @@ class Book {
   close(): void {
     const { source } = this.names;
     for (const part of source.parts)
-      if (!this.added.has(part.key))
+      if (!this.added.has(part.key) && !this.missing.has(this.belongs.get(part.key) ?? ''))
         this.names.report(
           fault('step.part-missing', part.origin, {
             expected: `a step that adds "${part.key}"`,

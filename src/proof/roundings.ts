@@ -3,7 +3,8 @@ import { printed, sizeText } from '../units.ts';
 import type { Rule } from './types.ts';
 
 export const roundings: Rule = ({ plan }) =>
-  plan.roundings.map((rounding) => {
+  plan.roundings.flatMap((rounding) => {
+    if (rounding.exact === 0) return []; // nothing is nothing in every unit
     const style = plan.edition.numbers;
     const size = sizeText(printed(rounding.rounded, style));
     const exact =

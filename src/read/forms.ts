@@ -15,11 +15,13 @@ export interface EditorForm {
 /** Separates what was expected from the hint in a schema's message; `check.ts` takes them apart. */
 const SPLIT = '\u0001';
 
-/** The message of a schema; a fault that is about keys keeps its own. */
-export const says = (expected: string, hint?: string) => ({
+/** The message of a schema; a fault that is about keys keeps its own. The hint may be made of what was typed. */
+export const says = (expected: string, hint?: string | ((typed: string) => string)) => ({
   error: (issue: { code?: string | undefined; input?: unknown }) => {
     if (issue.code === 'unrecognized_keys' || issue.code === 'invalid_key') return undefined;
-    return hint === undefined ? expected : `${expected}${SPLIT}${hint}`;
+    const typed = typeof issue.input === 'string' ? issue.input : '';
+    const said = typeof hint === 'function' ? hint(typed) : hint;
+    return said === undefined ? expected : `${expected}${SPLIT}${said}`;
   },
 });
 
@@ -48,7 +50,7 @@ export const formula = (expected: string, hint?: string) =>
     .meta({ editor: SCALAR, description: expected });
 
 /** A text of a given pattern. */
-export const pattern = (expected: string, form: RegExp, hint?: string) =>
+export const pattern = (expected: string, form: RegExp, hint?: string | ((typed: string) => string)) =>
   z.string(says(expected, hint)).regex(form, says(expected, hint)).describe(expected);
 
 /** A whole number from 1 (or another least) on. */
@@ -147,9 +149,20 @@ export const webAddress = pattern(
 
 /** A real day of the calendar, ISO 8601. */
 export const isoDate = z
-  .string(says('a date as year-month-day', '2026-03-14'))
-  .refine(isDay, says('a date as year-month-day', '2026-03-14'))
+  .string(says('a date as year-month-day', dateHint))
+  .refine(isDay, says('a date as year-month-day', dateHint))
   .meta({ editor: { type: 'string', format: 'date' } });
+
+/** The day that `25.11.2026`, `11/25/2026` or `2026/11/25` means; a day of the shop's own where it could be two days or is none. */
+function dateHint(typed: string): string {
+  const parts = /^([0-9]{1,4})[./ -]([0-9]{1,2})[./ -]([0-9]{1,4})$/u.exec(typed.trim())?.slice(1) ?? [];
+  const iso = ([year, month, day]: readonly (string | undefined)[]): string =>
+    `${year?.padStart(4, '20')}-${month?.padStart(2, '0')}-${day?.padStart(2, '0')}`;
+  const [a, b, c] = parts;
+  const ways = a?.length === 4 ? [iso([a, b, c])] : c?.length === 4 ? [iso([c, b, a]), iso([c, a, b])] : [];
+  const days = [...new Set(ways)].filter(isDay);
+  return days.length > 0 ? days.join(', or ') : '2026-03-14';
+}
 
 /** True for `2026-02-28`, false for `2026-02-30`. */
 export function isDay(text: string): boolean {

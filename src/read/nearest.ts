@@ -47,6 +47,11 @@ const SAID: Readonly<Record<string, string>> = {
   wood: 'species',
   direction: 'runs',
   position: 'at',
+  copy: 'copies',
+  mirrored: 'copies',
+  repeated: 'copies',
+  place: 'at',
+  grain: 'runs',
   quantity: 'count',
   qty: 'count',
 };
@@ -71,5 +76,8 @@ export function nearest(word: string, known: Iterable<string>): string | undefin
   }
   if (best !== undefined) return best;
   const said = Object.hasOwn(SAID, asked) ? SAID[asked] : undefined;
-  return said !== undefined && words.includes(said) ? said : undefined;
+  if (said !== undefined && words.includes(said)) return said;
+  // a word cut short, where one known word alone begins so: thick for thickness
+  const begun = asked.length < 4 ? [] : words.filter((one) => one.toLowerCase().startsWith(asked));
+  return begun.length === 1 ? begun[0] : undefined;
 }

@@ -99,4 +99,6 @@ export interface StockList {
   /** True where the yard cuts boards that are too long for the vehicle. */
   readonly yardCuts?: true;
   readonly items: readonly StockItem[];
+  /** Names of items left out because of their faults, said in the list: a plan that names one has no fault of its own. */
+  readonly faulty?: readonly string[];
 }

@@ -32,6 +32,7 @@ export function readStock(key: string, file: string, text: string): Outcome<Stoc
   const byDefault = writtenOf(node, 'default species');
   if (byDefault && !yaml.broken.includes('species')) diagnostics.push(...unknownSpecies(byDefault, keys));
   const items: StockItem[] = [];
+  const faulty: string[] = [];
   const names = new Map<string, number>();
   for (const entry of entriesOf(valueAt(node, 'items'))) {
     const read = readItem(entry, keys);
@@ -52,6 +53,7 @@ export function readStock(key: string, file: string, text: string): Outcome<Stoc
         );
     }
     if (read.item) items.push(read.item);
+    else faulty.push(entry.key.text, ...textsOf(entry.value, 'stands for').map(({ text }) => text));
   }
   const name = textOf(node, 'name');
   const currency = textOf(node, 'currency');
@@ -73,6 +75,7 @@ export function readStock(key: string, file: string, text: string): Outcome<Stoc
     ...(sheetTrim === undefined ? {} : { sheetTrim }),
     ...(['yes', 'true'].includes(textOf(node, 'cut in the yard') ?? '') ? { yardCuts: true } : {}),
     items,
+    ...(faulty.length === 0 ? {} : { faulty }),
   };
   return { value, diagnostics: said };
 }

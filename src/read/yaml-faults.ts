@@ -100,7 +100,10 @@ function inlineSignFault(text: string, at: number): YamlFault | undefined {
 /** A line that should be `key: value` and has no colon, or none with a space after it. */
 export function colonFault(text: string, at: number): YamlFault {
   const line = lineAround(text, at);
-  const content = line.text.trim().replace(/^-\s+/u, '');
+  const content = line.text
+    .trim()
+    .replace(/^-\s+/u, '')
+    .replace(/\s+#.*$/u, '');
   const start = line.start + line.text.indexOf(content);
   const tight = /^([A-Za-z][\w -]*):(\S.*)$/u.exec(content);
   if (tight)
@@ -116,13 +119,58 @@ export function colonFault(text: string, at: number): YamlFault {
     at: start,
     expected: 'a key, a colon and a value',
     found: quoted(content),
-    hint: /^[\w -]+$/u.test(content) ? `${content}: …` : 'key: value',
+    hint: keyAndSign(content),
+  };
+}
+
+/** `stock 1x6`, `runs; across`, `runs = across` with a colon; where the value begins is told by a figure, or by the sign. */
+function keyAndSign(content: string): string {
+  const signed = /^([A-Za-z][\w -]*?)\s*[;=]\s*(\S.*)$/u.exec(content);
+  if (signed) return `${signed[1]}: ${signed[2]}`;
+  const figure = /^([A-Za-z][A-Za-z -]*?)\s+([0-9].*)$/u.exec(content);
+  if (figure) return `${figure[1]}: ${figure[2]}`;
+  const two = /^([A-Za-z][\w-]*) ([\w-]+)$/u.exec(content);
+  if (two) return `${two[1]}: ${two[2]}`;
+  return /^[\w -]+$/u.test(content) ? `${content}: …` : 'key: value';
+}
+
+/** `stock 1x6` with no colon makes one value of the lines below it: then the fault stands there, not in the line after. */
+function colonAbove(text: string, start: number): number | undefined {
+  let end = start - 1;
+  while (end > 0) {
+    const line = lineAround(text, end - 1);
+    const content = line.text.trim();
+    if (content !== '' && !content.startsWith('#')) {
+      const bare = /^(?:-\s+)?[A-Za-z][\w /"|.;=-]*(?:\s+#.*)?$/u.test(content);
+      return bare ? line.start + line.text.indexOf(content) : undefined;
+    }
+    end = line.start - 1;
+  }
+  return undefined;
+}
+
+/** Two keys inside braces with no comma between them: `{ left: left right: right }`. */
+function commaFault(text: string, at: number): YamlFault | undefined {
+  const line = lineAround(text, at);
+  const before = line.text.slice(0, at - line.start);
+  if (!/\{[^}]*$/u.test(before)) return undefined;
+  const rest = /^([^,{}[\]:]*?\S)(\s+)([A-Za-z][\w-]*):\s/u.exec(text.slice(at));
+  if (!rest) return undefined;
+  const [, value = '', space = '', key = ''] = rest;
+  return {
+    id: 'yaml.comma',
+    at: at + value.length + space.length,
+    expected: `a comma before "${key}"`,
+    found: 'none',
+    hint: `${value}, ${key}: …`,
   };
 }
 
 function indentFault(text: string, at: number): YamlFault {
   const line = lineAround(text, at);
   const content = line.text.trim();
+  const above = colonAbove(text, line.start);
+  if (above !== undefined) return colonFault(text, above);
   return {
     id: 'yaml.indent',
     at: line.start + line.text.length - line.text.trimStart().length,
@@ -204,7 +252,8 @@ function tokenFault(text: string, fault: Library): YamlFault {
       hint: 'Put the whole value in one pair of quotes, or leave the quotes out.',
     };
   return (
-    signFault(text, fault.at) ?? {
+    signFault(text, fault.at) ??
+    commaFault(text, fault.at) ?? {
       id: 'yaml.form',
       at: fault.at,
       expected: 'a key, a colon and a value, or an item of a list',
@@ -260,7 +309,8 @@ export function explainYaml(text: string, fault: Library): YamlFault {
       return tokenFault(text, fault);
     default:
       return (
-        signFault(text, at) ?? {
+        signFault(text, at) ??
+        commaFault(text, at) ?? {
           id: 'yaml.form',
           at,
           expected: 'a key, a colon and a value, or an item of a list',

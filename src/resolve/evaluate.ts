@@ -202,6 +202,14 @@ class Evaluation {
 /** A size of the plan by its name alone. */
 const OWN_NAME = /^[a-z][a-z0-9-]*$/u;
 
+/** What is a pair with its units left out, or with another sign than the bar. */
+function pairMeant(text: string): string | undefined {
+  const bare = /^\s*([0-9][0-9./ -]*?)\s*\|\s*([0-9][0-9.]*)\s*$/u.exec(text);
+  if (bare) return `write units: ${bare[1]} in | ${bare[2]} mm`;
+  const parted = /^\s*([0-9][0-9./ -]*? (?:in|ft))\s*\/\s*([0-9][0-9.]*\s*(?:mm|cm|m))\s*$/u.exec(text);
+  return parted ? `a pair for two editions has a bar: ${parted[1]} | ${parted[2]}` : undefined;
+}
+
 /** Where a unit was left out: not where a size is used, but where it gets its value. */
 const unitWanted = ({ text }: Written, unit: string): string | undefined =>
   OWN_NAME.test(text.trim())
@@ -235,14 +243,17 @@ export function fitting(
     if (kind !== 'length') {
       const bare = kind === 'number' && /^[0-9./ -]+$/u.test(written.text);
       const unit = style.system === 'inch' ? 'in' : 'mm';
+      const pair = kind === 'number' ? pairMeant(written.text) : undefined;
       return wrong(
         'formula.kind',
         `a length for ${what}`,
-        bare
-          ? `write a unit: ${written.text.trim()} ${unit}`
-          : kind === 'number'
-            ? unitWanted(written, 'a unit')
-            : undefined,
+        pair !== undefined
+          ? pair
+          : bare
+            ? `write a unit: ${written.text.trim()} ${unit}`
+            : kind === 'number'
+              ? unitWanted(written, 'a unit')
+              : undefined,
       );
     }
     const [longest, words] = LONGEST_LENGTH[style.system];

@@ -1,7 +1,7 @@
 /** A formula's text cut into words: lengths, angles, numbers, names and signs. */
 
 import { quoted } from '../read/node.ts';
-import { lengthHint, scanLength } from '../units.ts';
+import { doubtfulFraction, lengthHint, scanLength } from '../units.ts';
 import type { FormulaFault } from './formula.ts';
 import type { Quantity } from './types.ts';
 
@@ -70,6 +70,15 @@ export function tokens(text: string): readonly Token[] | FormulaFault {
 }
 
 function tokenAt(text: string, at: number, before: Token | undefined): Token | FormulaFault {
+  const doubtful = doubtfulFraction(text, at);
+  if (doubtful)
+    return {
+      id: 'length.fraction',
+      at,
+      expected: 'a hyphen or white space between inches and their fraction',
+      found: quoted(doubtful.text),
+      hint: doubtful.hint,
+    };
   const length = scanLength(text, at);
   if (length)
     return {
@@ -120,12 +129,22 @@ function tokenAt(text: string, at: number, before: Token | undefined): Token | F
       ...(hint === undefined ? {} : { hint }),
     };
   }
+  const power = sign === '^' || sign === '²' ? powerHint(text, at, sign) : undefined;
   return {
     id: 'formula.sign',
     at,
     expected: 'a length, a number, a name or one of + - * / ( ) , |',
     found: quoted(sign),
+    ...(power === undefined ? {} : { hint: power }),
   };
+}
+
+/** `write pow(slope, 2)` for `slope ^ 2`. */
+function powerHint(text: string, at: number, sign: string): string {
+  const base =
+    /(?:[0-9][0-9 ./-]*(?:in|ft|mm|cm|m)|[\p{L}\p{N}_.-]+)$/u.exec(text.slice(0, at).trimEnd())?.[0] ?? '…';
+  const power = sign === '²' ? '2' : (/^\s*([0-9.]+)/u.exec(text.slice(at + 1))?.[1] ?? '2');
+  return `write pow(${base}, ${power})`;
 }
 
 function numberAt(text: string, at: number, number: string): Token | FormulaFault {

@@ -139,6 +139,17 @@ class Reader {
       // with all of `1/4` or `3 1/2`, not its last number alone
       const from = /[0-9][0-9 ./-]*$/u.exec(this.text.slice(0, before.end))?.index ?? before.at;
       const number = this.text.slice(from, before.end);
+      // `2 x leg.width`, `2 leg.width`: a product
+      const next = this.list[this.index + 1] as Token;
+      const times = /^[x×]$/iu.test(token.name) && next.kind !== 'end' && next.kind !== 'sign';
+      if (times || /[.-]/u.test(token.name))
+        return stop(
+          'formula.sign',
+          token.at,
+          'one of + - * / between two values',
+          this.word(token),
+          `write ${number} * ${this.text.slice((times ? next : token).at, (times ? next : token).end)}`,
+        );
       const hint = lengthHint(this.text.slice(from, token.end)) ?? `${number} in, or ${number} mm`;
       return stop('length.unit', token.at, 'a unit: in, ft, mm, cm, m or deg', this.word(token), hint);
     }

@@ -60,7 +60,14 @@ function nearestSections(list: StockList, section: readonly [number, number]): r
     .slice(0, 3);
 }
 
-/** The board a part is cut from; undefined after a report that lists the nearest sections. */
+/** What a list has, of its sheets alone where the name speaks of one: `plywood`. */
+function heldIn(list: StockList, name: string): string {
+  const sheets = /ply|mdf|osb|sheet|panel/iu.test(name) ? list.items.filter((one) => one.sheets) : [];
+  const shown = (sheets.length > 0 ? sheets : list.items).map((one) => one.key);
+  return `it has ${shown.slice(0, 12).join(', ')}${shown.length > 12 ? ' and more' : ''}`;
+}
+
+/** The board a part is cut from; undefined after a report that lists the nearest sections, or where its fault was said in the list. */
 export function boardOf(
   part: PartSource,
   list: StockList,
@@ -71,6 +78,7 @@ export function boardOf(
   const name = sideOf(part.stock, edition);
   const item = named(list, name.text);
   if (item) return item;
+  if (list.faulty?.some((one) => plain(one) === plain(name.text))) return undefined;
   const section = sectionOf(name.text, shop.stockLists);
   const near = section ? nearestSections(list, section) : [];
   const shown = near.map(
@@ -97,10 +105,7 @@ export function boardOf(
       ? `the nearest sections are ${either(shown)}${best && elsewhere && !part.stock.text.includes('|') ? `; write stock: ${pair(best)}` : ''}`
       : close.length > 0
         ? `did you mean ${either(close)}?`
-        : `it has ${list.items
-            .map((one) => one.key)
-            .slice(0, 12)
-            .join(', ')}`;
+        : heldIn(list, name.text);
   report(
     fault('stock.unknown', name.origin, {
       expected: `a board of the list "${list.name}"`,

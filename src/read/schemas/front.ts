@@ -6,6 +6,13 @@ import { currency, decimal, isoDate, pattern, says, webAddress, whole, words } f
 export const PRICE = /^([0-9]{1,7}(?:\.[0-9]{1,2})?)\s+([A-Z]{3})$/u;
 
 const PRICE_WORDS = 'a price with its currency, or free';
+/** `$12`, `12,50 USD` or `EUR 9` as it should be typed. */
+function priceHint(typed: string): string {
+  const amount = /[0-9]{1,7}(?:[.,][0-9]{1,2})?/u.exec(typed)?.[0].replace(',', '.');
+  const code = /\b[A-Z]{3}\b/u.exec(typed)?.[0];
+  const sign = /€|euro/iu.test(typed) ? 'EUR' : /£|pound/iu.test(typed) ? 'GBP' : 'USD';
+  return amount === undefined ? '14 USD' : `${amount} ${code ?? sign}`;
+}
 
 export const frontMatter = z.strictObject(
   {
@@ -16,15 +23,15 @@ export const frontMatter = z.strictObject(
     price: z
       .union(
         [
-          z.literal('free', says(PRICE_WORDS, '14 USD')),
-          pattern(PRICE_WORDS, PRICE, '14 USD'),
+          z.literal('free', says(PRICE_WORDS, priceHint)),
+          pattern(PRICE_WORDS, PRICE, priceHint),
           z.record(
             currency,
             decimal('an amount, more than 0 and with a point for cents', '14'),
-            says(PRICE_WORDS, '14 USD'),
+            says(PRICE_WORDS, priceHint),
           ),
         ],
-        says(PRICE_WORDS, '14 USD'),
+        says(PRICE_WORDS, priceHint),
       )
       .optional(),
     skill: words('who can build it', 'A first piece of furniture'),
