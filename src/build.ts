@@ -22,7 +22,7 @@ import { publicFindings } from './publish/page-public.ts';
 import { pdfName } from './publish/pdf.ts';
 import { templatesName } from './publish/pdf-templates.ts';
 import { photoFaults } from './publish/photos.ts';
-import { siteFiles } from './publish/site.ts';
+import { type SiteInput, siteFiles } from './publish/site.ts';
 import { pageFonts } from './publish/theme.ts';
 import type { OutputFile, PlanBundle, Theme } from './publish/types.ts';
 import { FONT_FILES } from './publish/typst.ts';
@@ -33,7 +33,7 @@ import type { Edition, FrontMatter, Photo, PlanSource, ShopSource } from './read
 import { inVariants, ofVariant } from './read/variants.ts';
 import { type Cache, keyOf, keyText, remembered } from './shell/cache.ts';
 import { readContent, themeNamed } from './shell/folder.ts';
-import { type MadePdfs, makePdfs, type PdfJob } from './shell/pdfs.ts';
+import { makePdfs, type PdfJob } from './shell/pdfs.ts';
 import type { Pool } from './shell/pool.ts';
 import type { Progress } from './shell/terminal.ts';
 import type { DrawTask, Task } from './tasks.ts';
@@ -91,36 +91,32 @@ export async function buildShop(input: BuildInput): Promise<Built> {
   input.progress.say('drawing');
   const bundles = await Promise.all(computed.plans.map((plan) => finishPlan(plan, input)));
   found.push(...bundles.flatMap(publicFindings));
-  const pdfs: MadePdfs = await makePdfs({
-    ...input,
-    bundles,
-    shop: source.shop,
-    theme,
-    ...compilerOf(input),
-  });
-  found.push(...pdfs.diagnostics);
-  if (hasErrors(found)) return ended();
-
-  input.progress.say('making pages and packages');
+  // Sheets, models, pictures and packages are made side by side: a processor that waits is time lost.
+  const making = makePdfs({ ...input, bundles, shop: source.shop, theme, ...compilerOf(input) });
+  const byName = making.then((pdfs) => pdfs.byName);
+  // What failed is thrown below; pages may not have come to it by then.
+  byName.catch(() => {});
   // Each variant is a package of its own, and all are on one page.
-  const packed = bundles.flatMap(perVariant);
-  // The pool has nothing else to do while this thread writes the pages.
-  const [site, models] = await Promise.all([
+  const packing = bundles.flatMap(perVariant).map(async (bundle) => {
+    const models = await modelsOf(bundle, input);
+    return packageOf(bundle, source, await byName, models);
+  });
+  const reported: Diagnostic[] = [];
+  const [pdfs, packages, site] = await Promise.all([
+    making,
+    Promise.all(packing),
     pagesOf({
       ...input,
       source,
       bundles,
       theme,
-      pdfs: pdfs.byName,
+      pdfs: byName,
       room: darkroom(keptPictures(input.cache)),
-      report: (finding) => void found.push(finding),
+      report: (finding) => void reported.push(finding),
     }),
-    Promise.all(packed.map((bundle) => modelsOf(bundle, input))),
   ]);
-  const packages = packed.flatMap((bundle, index) =>
-    packageOf(bundle, source, pdfs.byName, models[index] ?? []),
-  );
-  return ended([...site, ...packages]);
+  found.push(...pdfs.diagnostics, ...reported);
+  return ended([...site, ...packages.flat()]);
 }
 
 /** Fonts of the sheets, and the compiler as the pool runs it. */
@@ -305,7 +301,7 @@ export async function pagesOf(
     readonly source: ShopSource;
     readonly bundles: readonly PlanBundle[];
     readonly theme: Theme;
-    readonly pdfs: ReadonlyMap<string, Uint8Array>;
+    readonly pdfs: SiteInput['pdfs'];
     readonly room: Darkroom;
     /** Takes what is found while pages are made. */
     readonly report: (finding: Diagnostic) => void;

@@ -1,11 +1,8 @@
-/** The command line: arguments in, report and exit code out. */
+/** The command line: arguments in, report and exit code out. Each command loads what it needs, and threads start before that. */
 import { isAbsolute, resolve } from 'node:path';
-import { type BuildInput, type Built, buildShop, type ComputedShop, computeShop } from './build.ts';
+import type { BuildInput, Built, ComputedShop } from './build.ts';
 import { hasErrors } from './diagnostics.ts';
 import { type Disk, DiskFault, programFolder, realDisk } from './disk.ts';
-import { writeDraft } from './draft.ts';
-import { figuresJson } from './figures.ts';
-import { figuresCsv } from './figures-csv.ts';
 import { type Asked, type Command, readArguments } from './shell/args.ts';
 import { diskCache, noCache } from './shell/cache.ts';
 import { helpText } from './shell/help.ts';
@@ -13,8 +10,7 @@ import { localPool, type Pool, threadPool } from './shell/pool.ts';
 import { countText, reportJson, reportText } from './shell/report.ts';
 import { outputProblem, recover, swapIn } from './shell/swap.ts';
 import { type Progress, progressOn, type Terminal } from './shell/terminal.ts';
-import { perform, type Task } from './tasks.ts';
-import { preview } from './watch.ts';
+import type { Task } from './tasks.ts';
 
 /** Exit codes, as `--help` and the README list them. */
 export const EXIT = { done: 0, faults: 1, usage: 2, bug: 3 } as const;
@@ -108,8 +104,12 @@ async function obey(
       return proof(command, run);
     case 'figures':
       return figuresOf(command, run);
-    case 'preview':
-      return preview({ disk, shop, port: command.port, terminal, quiet: asked.quiet, pool: poolOf() });
+    case 'preview': {
+      const pool = poolOf();
+      pool.ahead();
+      const { preview } = await import('./watch.ts');
+      return preview({ disk, shop, port: command.port, terminal, quiet: asked.quiet, pool });
+    }
   }
 }
 
@@ -127,7 +127,9 @@ const versionText = (disk: Disk): string => {
 
 /** Threads where the program runs built; from source, where no thread could load it, everything is done in this one. */
 const poolOf = (): Pool<Task> =>
-  isBuilt() ? threadPool(new URL('./thread.js', import.meta.url)) : localPool(perform);
+  isBuilt()
+    ? threadPool(new URL('./thread.js', import.meta.url))
+    : localPool(async (task) => (await import('./tasks.ts')).perform(task));
 
 const isBuilt = (): boolean => import.meta.url.endsWith('.js');
 
@@ -163,6 +165,8 @@ async function publish(command: Extract<Command, { name: 'publish' }>, run: Run)
     );
   const start = disk.now();
   const input = inputOf(run, command.plans);
+  input.pool.ahead();
+  const { buildShop } = await import('./build.ts');
   const built: Built = await buildShop(input).finally(input.pool.close);
   progress.clear();
   terminal.err(
@@ -204,6 +208,7 @@ const shown = (folder: string): string => {
 /** Computes some plans and publishes nothing. */
 async function computed(run: Run, plans: readonly string[]): Promise<ComputedShop> {
   const input = inputOf(run, plans);
+  const { computeShop } = await import('./build.ts');
   const made = await computeShop(input).finally(input.pool.close);
   run.progress.clear();
   input.cache.trim();
@@ -244,13 +249,24 @@ async function figuresOf(command: Extract<Command, { name: 'figures' }>, run: Ru
       `there is no edition "${command.edition}"`,
       `the editions are ${keys.join(', ')}`,
     );
+  const [{ figuresCsv }, { figuresJson }] = await Promise.all([
+    import('./figures-csv.ts'),
+    import('./figures.ts'),
+  ]);
   terminal.out(
     command.format === 'csv' ? figuresCsv(wanted.computed) : figuresJson(wanted.computed, keys, variants),
   );
   return EXIT.done;
 }
 
-function draft(slug: string, shop: string, terminal: Terminal, quiet: boolean, disk: Disk): number {
+async function draft(
+  slug: string,
+  shop: string,
+  terminal: Terminal,
+  quiet: boolean,
+  disk: Disk,
+): Promise<number> {
+  const { writeDraft } = await import('./draft.ts');
   const written = writeDraft(disk, shop, slug, programFolder());
   if (typeof written === 'string') return refuse(terminal, written);
   if (!quiet) {

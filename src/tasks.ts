@@ -13,7 +13,7 @@ import { placeParts } from './geometry/place.ts';
 import type { Joinery } from './joinery/types.ts';
 import type { Plan } from './model/types.ts';
 import { type ModelFile, modelFiles } from './publish/models.ts';
-import { loadTypst, type TypstCompiler, type TypstResult } from './publish/typst.ts';
+import { loadTypst, readyTypst, type TypstCompiler, type TypstResult } from './publish/typst.ts';
 
 /** Lays out the boards of one stock. */
 export interface BoardsTask {
@@ -95,6 +95,12 @@ const whole = (plan: SentPlan): Plan => ({
     throw new Error('no formula is evaluated in a task');
   },
 });
+
+/** Loads all that tasks need, so that it is there when the first one comes. */
+export async function loadAll(): Promise<void> {
+  drawing ??= loadSvg();
+  await Promise.all([solids(), solver(), drawing, readyTypst()]);
+}
 
 /** Does a task, in this thread. */
 export async function perform<T extends Task>(task: T): Promise<Done<T>> {

@@ -1,6 +1,7 @@
 /** A thread of the pool: does the tasks it is sent, one after the other, and sends back what came of each. */
-import { parentPort } from 'node:worker_threads';
-import { perform, type Task } from './tasks.ts';
+import { parentPort, workerData } from 'node:worker_threads';
+import { AHEAD } from './shell/pool.ts';
+import { loadAll, perform, type Task } from './tasks.ts';
 
 parentPort?.on('message', async (task: Task) => {
   try {
@@ -12,3 +13,6 @@ parentPort?.on('message', async (task: Task) => {
     });
   }
 });
+
+// A library that can't be loaded is missed again, and reported, by the first task that needs it.
+if (workerData === AHEAD) loadAll().catch(() => {});

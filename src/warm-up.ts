@@ -17,7 +17,7 @@ export const SETTINGS: readonly string[] =
         '--interrupt-budget=1000000',
         // Functions of the solver and of the kernel of solids are compiled when first called, and made fast late.
         '--wasm-lazy-compilation',
-        '--wasm-tiering-budget=20000000',
+        '--wasm-tiering-budget=100000000',
       ]
     : [];
 

@@ -41,17 +41,22 @@ const PACKAGE: Place = { id: 'package', title: 'The package' };
 const SAMPLES: Place = { id: 'samples', title: 'Sample sheets' };
 
 /** A step shown as a sample. */
-interface Sample {
+export interface Sample {
   readonly step: StepInstructions;
   readonly picture: Picture;
 }
 
+/** Steps shown as samples, and the files of their pictures. */
+export interface Samples {
+  readonly samples: readonly Sample[];
+  readonly files: readonly OutputFile[];
+}
+
 /** The page of a paid plan and the pictures on it. */
-export async function paidPage(matter: PlanMatter): Promise<MadePage> {
+export function paidPage(matter: PlanMatter, { samples, files }: Samples): MadePage {
   const { bundle, site } = matter;
   const secrets = secretSizes(bundle);
   const summary = publicSummary(bundle, secrets);
-  const { samples, files } = await makeSamples(matter);
   const prose = byEdition(
     // One edition's words are enough to sell by; sizes of the other stand in the facts.
     bundle.editions
@@ -187,8 +192,8 @@ function downloadWords(bundle: PlanBundle): string {
  * Two steps, from the first and second half, whose drawings carry no sizes once dimensions are taken out. The letters of parts
  * and counts of screws may stay: they say nothing about a size.
  */
-async function makeSamples(matter: PlanMatter): Promise<{ samples: Sample[]; files: OutputFile[] }> {
-  const finished = matter.bundle.editions[0]?.finished;
+export async function makeSamples({ bundle, site }: Pick<PlanMatter, 'bundle' | 'site'>): Promise<Samples> {
+  const finished = bundle.editions[0]?.finished;
   if (finished === undefined) return { samples: [], files: [] };
   const { drawings } = finished.drawings;
   // Where drawings were composed as samples, the others are left alone.
@@ -204,12 +209,12 @@ async function makeSamples(matter: PlanMatter): Promise<{ samples: Sample[]; fil
   const made = await Promise.all(
     chosen.map(async ({ step, drawing }) => {
       const picture = await drawnPicture(drawing.svg, {
-        folder: `site/plans/${matter.bundle.slug}`,
+        folder: `site/plans/${bundle.slug}`,
         base: `sample-${step.index}`,
         widths: SAMPLE_WIDTHS,
-        tokens: matter.site.theme.tokens,
-        room: matter.site.room,
-        box: await matter.site.room.inkedBox(drawing.svg),
+        tokens: site.theme.tokens,
+        room: site.room,
+        box: await site.room.inkedBox(drawing.svg),
       });
       return picture === undefined ? [] : [{ step, ...picture }];
     }),

@@ -137,11 +137,19 @@ export async function rasterDrawing(svg: string, settings: RasterSettings): Prom
   );
 }
 
-/** Line drawings have few colours: forms without loss keep them small and their edges clean. */
-const encode = (pixels: Sharp, format: 'webp' | 'png'): Promise<Uint8Array> =>
-  format === 'png'
-    ? pixels.png({ palette: true, colours: 64, compressionLevel: 9 }).toBuffer()
-    : pixels.webp({ nearLossless: true, quality: 40, effort: 4 }).toBuffer();
+/**
+ * Line drawings have few colours: forms without loss keep them small and their edges clean. A palette of 256 comes nearer to them than
+ * colours a little changed one by one (PSNR of the demo plates 56 to 66 dB against 46 to 53), and is packed in less time: without
+ * one, a plate with some hundreds of colours took a second.
+ */
+async function encode(pixels: Sharp, format: 'webp' | 'png'): Promise<Uint8Array> {
+  if (format === 'png') return pixels.png({ palette: true, colours: 64, compressionLevel: 9 }).toBuffer();
+  const sharp = await library();
+  const few = pixels.png({ palette: true, colours: 256, quality: 100, dither: 0, compressionLevel: 0 });
+  return sharp(await few.toBuffer())
+    .webp({ lossless: true, quality: 40, effort: 4 })
+    .toBuffer();
+}
 
 /** The card that other sites show for a link: 1200 × 630, the drawing on a plain ground, standing on a line. */
 export async function card(

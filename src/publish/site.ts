@@ -3,7 +3,7 @@ import type { Diagnostic } from '../diagnostics.ts';
 import { cataloguePage } from './catalogue.ts';
 import { type Darkroom, darkroom } from './darkroom.ts';
 import { labelsName } from './labels-pdf.ts';
-import { planPage } from './page.ts';
+import { pagePictures, planPage } from './page.ts';
 import { addressOf, type SiteSettings } from './page-frame.ts';
 import { type PagePhoto, type PlanMatter, planPath, plateAlt } from './page-parts.ts';
 import {
@@ -29,8 +29,11 @@ export interface SiteInput {
   readonly shop: Shop;
   readonly bundles: readonly PlanBundle[];
   readonly theme: Theme;
-  /** By file name: `potting-bench-imperial-letter.pdf`. Only those of free plans get into the site. */
-  readonly pdfs: ReadonlyMap<string, Uint8Array>;
+  /**
+   * By file name: `potting-bench-imperial-letter.pdf`. Only those of free plans get into the site. Where they are still being made,
+   * pictures are made meanwhile.
+   */
+  readonly pdfs: ReadonlyMap<string, Uint8Array> | Promise<ReadonlyMap<string, Uint8Array>>;
   /** By plan and file as the plan names it: `potting-bench/cover.jpg`. */
   readonly photos?: ReadonlyMap<string, Uint8Array>;
   /** By module as `pageFonts(theme)` names them. Without them the site uses the reader's own fonts. */
@@ -100,14 +103,15 @@ async function planFiles(
   const drawn = plateDrawing(bundle);
   const box = drawn === undefined ? undefined : await room.inkedBox(drawn.svg);
   const svg = drawn === undefined ? undefined : plateLines(drawn.svg, box);
-  const [plate, card] = await Promise.all(
-    svg === undefined
-      ? [undefined, undefined]
-      : [
+  const [samples, plate, card] = await Promise.all([
+    pagePictures({ site, bundle }),
+    ...(svg === undefined
+      ? ([undefined, undefined] as const)
+      : ([
           drawnPicture(svg, { folder, base: 'piece', widths: PLATE_WIDTHS, tokens, room, box }),
           linkCard(svg, { folder, tokens, room, box }),
-        ],
-  );
+        ] as const)),
+  ]);
   const photos: PagePhoto[] = [];
   for (const [at, photo] of bundle.front.photos.entries()) {
     const file = input.photos?.get(`${bundle.slug}/${photo.file}`);
@@ -125,22 +129,23 @@ async function planFiles(
   const chosen = photos.find(({ file }) => file === named);
   const drawing = named !== undefined && bundle.front.photos.every(({ file }) => file !== named);
   const head = chosen ?? (drawing ? undefined : photos[0]);
+  const pdfs = await input.pdfs;
   const matter: PlanMatter = {
     site,
     bundle,
     ...(head === undefined ? {} : { photo: head }),
     photos: photos.filter((photo) => photo !== head),
-    pdfs: input.pdfs,
+    pdfs,
     ...(plate === undefined ? {} : { plate: plate.picture }),
     ...cardOf(chosen?.picture.fallback ?? card?.file),
   };
-  const page = await planPage(matter);
+  const page = await planPage(matter, samples);
   files.push(...(plate?.files ?? []), ...(card?.files ?? []), ...page.files);
   files.push({ path: `${folder}/index.html`, content: page.html });
   if (bundle.free)
     for (const { finished } of bundle.editions)
       for (const name of [pdfName(finished.plan), templatesName(finished.plan), labelsName(finished.plan)]) {
-        const pdf = input.pdfs.get(name);
+        const pdf = pdfs.get(name);
         if (pdf !== undefined) files.push({ path: `${folder}/${name}`, content: pdf });
       }
   const shown =

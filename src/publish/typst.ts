@@ -35,6 +35,9 @@ const FOLDER = '/sheets';
 /** Results that no document asked for in this many compilations are let go, so that memory stays level over many plans. */
 const KEPT = 8;
 
+/** Loads the library, without a compiler. */
+export const readyTypst = (): Promise<unknown> => import('@myriaddreamin/typst-ts-node-compiler');
+
 /** Makes the compiler; one serves all documents of a run. `fonts` are the bytes of `FONT_FILES`, in that order. */
 export async function loadTypst(fonts: readonly Uint8Array[]): Promise<TypstCompiler> {
   const library = await import('@myriaddreamin/typst-ts-node-compiler');

@@ -50,11 +50,14 @@ export async function makePdfs(
 ): Promise<MadePdfs> {
   const { cache } = input;
   const results = new Map<string, TypstResult>();
-  const missing = pdfJobs(input).filter(({ key }) => {
-    const pdf = cache.get(key);
-    if (pdf !== undefined) results.set(key, { pdf, problems: [] });
-    return pdf === undefined;
-  });
+  // The longest first, so that no thread is left alone with it at the end.
+  const missing = pdfJobs(input)
+    .filter(({ key }) => {
+      const pdf = cache.get(key);
+      if (pdf !== undefined) results.set(key, { pdf, problems: [] });
+      return pdf === undefined;
+    })
+    .sort((a, b) => bytesIn(b) - bytesIn(a));
   if (missing.length > 0)
     input.progress.say(missing.length === 1 ? 'making a PDF' : `making ${missing.length} PDFs`);
   const made = await Promise.all(missing.map(input.compile));
@@ -66,6 +69,10 @@ export async function makePdfs(
   }
   return runThrough(input, ({ key }) => results.get(key) ?? { problems: [] });
 }
+
+/** How much a document is made from. */
+const bytesIn = ({ files }: PdfJob): number =>
+  [...files.values()].reduce((sum, content) => sum + content.length, 0);
 
 /** Goes through the documents with a compiler that is only a look-up. */
 function runThrough(input: PdfInput, compile: (job: PdfJob) => TypstResult): MadePdfs {

@@ -9,6 +9,8 @@ export interface Pool<Task> {
    * made for the last: a plan's boards are shaped for its proof, its drawings and its models.
    */
   readonly run: (task: Task, home?: string) => Promise<unknown>;
+  /** Starts the threads before there is a task, each to load what tasks need: for a run that will need them all. */
+  readonly ahead: () => void;
   /** Ends the threads; tasks that are not done are dropped. */
   readonly close: () => Promise<void>;
 }
@@ -32,11 +34,18 @@ export function localPool<Task>(perform: (task: Task) => Promise<unknown>): Pool
       last = done.catch(() => {});
       return done;
     },
+    ahead: () => {},
     close: async () => {},
   };
 }
 
-/** A pool of threads that run the module `file`, which answers each message with `{ done }` or `{ failed }`. */
+/** What a thread is told that is started before there is a task for it. */
+export const AHEAD = 'ahead';
+
+/**
+ * A pool of threads that run the module `file`, which answers each message with `{ done }` or `{ failed }`. Those started ahead find
+ * `AHEAD` as their `workerData`.
+ */
 export function threadPool<Task>(file: URL): Pool<Task> {
   const most = Math.min(availableParallelism(), MOST_THREADS);
   const waiting: Order<Task>[] = [];
@@ -57,6 +66,7 @@ export function threadPool<Task>(file: URL): Pool<Task> {
     if (order.home !== undefined) homes.set(order.home, worker);
     worker.ref();
     worker.removeAllListeners('exit');
+    worker.removeAllListeners('error');
     const settle = (): void => {
       for (const event of ['message', 'error', 'exit']) worker.removeAllListeners(event);
     };
@@ -73,13 +83,7 @@ export function threadPool<Task>(file: URL): Pool<Task> {
       else order.reject(new Error(answer.failed));
       const next = nextFor(worker);
       if (next !== undefined) return give(worker, next);
-      // A thread that has nothing to do doesn't keep the program from ending.
-      worker.unref();
-      worker.once('exit', () => {
-        forget(worker);
-        idle.splice(idle.indexOf(worker), 1);
-      });
-      idle.push(worker);
+      rest(worker);
     });
     worker.once('error', died);
     worker.once('exit', died);
@@ -89,10 +93,23 @@ export function threadPool<Task>(file: URL): Pool<Task> {
     all.delete(worker);
     for (const [home, at] of homes) if (at === worker) homes.delete(home);
   };
-  const start = (): Worker => {
-    const worker = new Worker(file);
+  const start = (told?: typeof AHEAD): Worker => {
+    const worker = new Worker(file, { workerData: told });
     all.add(worker);
     return worker;
+  };
+  /** A thread that has nothing to do doesn't keep the program from ending. */
+  const rest = (worker: Worker): void => {
+    const gone = (): void => {
+      forget(worker);
+      const at = idle.indexOf(worker);
+      if (at >= 0) idle.splice(at, 1);
+    };
+    worker.unref();
+    worker.once('exit', gone);
+    // One that dies while it loads is started again when there is a task, which then says what is wrong.
+    worker.once('error', gone);
+    idle.push(worker);
   };
 
   return {
@@ -105,6 +122,9 @@ export function threadPool<Task>(file: URL): Pool<Task> {
         else if (all.size < most) give(start(), order);
         else waiting.push(order);
       }),
+    ahead: () => {
+      while (all.size < most) rest(start(AHEAD));
+    },
     close: async () => {
       waiting.length = 0;
       for (const worker of all) worker.removeAllListeners('exit');
