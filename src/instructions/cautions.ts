@@ -17,7 +17,7 @@ const SHORT = { inch: inches(6), mm: mm(150) };
 /** A rip narrower than this wants a push block: common practice, no source. */
 const NARROW = { inch: inches(2), mm: mm(50) };
 /** One person lifts 23 kg at best, in the best posture: NIOSH 94-110 (revised 2021), load constant. */
-const LIFT = 23;
+export const LIFT = 23;
 
 /** Cautions for the builder, in the order of the work. */
 export function cautionsOf(plan: Plan, cutList: CutList): Caution[] {

@@ -1,4 +1,5 @@
 /** Parts that paid and free plan pages share: the opening with its facts, revisions, licence and safety. */
+import { LIFT, weightText } from '../instructions/cautions.ts';
 import { type Child, type Content, dateText, el, money, paragraphs } from './html.ts';
 import { addressOf, type Place, type SiteSettings, section, siteUrl } from './page-frame.ts';
 import { type Picture, pictureNode } from './page-pictures.ts';
@@ -71,16 +72,29 @@ export function outlineNodes(bundle: PlanBundle, index: number, words: boolean):
   return [size(width, true), text(' × '), size(depth, true), text(' × '), size(height)];
 }
 
-/** A weight in both systems, `62 lb (28 kg)`, in whole pounds and kilograms. 1 lb = 0.45359237 kg exactly (NIST SP 811). */
-const weightText = (kilograms: number): string =>
-  `${Math.round(kilograms / 0.45359237)} lb (${Math.round(kilograms)} kg)`;
-
-/** The piece's weight, the heaviest of its editions; nothing where no density is known. */
-function weightOf(bundle: PlanBundle): number | undefined {
-  const known = bundle.editions.flatMap(({ finished }) =>
-    finished.cutList.weight === undefined ? [] : [finished.cutList.weight],
+/**
+ * The piece's weight as its plans say it, each edition its own: `62 lb or 28 kg`, `45 lb or 27 kg, by the lumber of the edition` where
+ * they differ by more than print rounds. Of several sizes the heaviest. Nothing where no density is known.
+ */
+function weightWords(bundle: PlanBundle): { heaviest: number; words: string } | undefined {
+  const known = bundle.editions.flatMap(({ finished: { cutList, plan } }) =>
+    cutList.weight === undefined ? [] : [{ plan, weight: cutList.weight }],
   );
-  return known.length === 0 ? undefined : Math.max(...known);
+  if (known.length === 0) return undefined;
+  const heaviest = Math.max(...known.map(({ weight }) => weight));
+  const most = (system: 'inch' | 'mm') =>
+    known
+      .filter(({ plan }) => plan.edition.numbers.system === system)
+      .sort((a, b) => b.weight - a.weight)
+      .slice(0, 1);
+  const [pounds, kilograms] = [most('inch'), most('mm')];
+  const said = [...pounds, ...kilograms].map(({ plan, weight }) => weightText(weight, plan));
+  const [one, other] = [pounds[0]?.weight, kilograms[0]?.weight];
+  const alike = one === undefined || other === undefined || Math.abs(one - other) < 0.5;
+  return {
+    heaviest,
+    words: alike ? said.join(' or ') : `${said.join(' or ')}, by the lumber of the edition`,
+  };
 }
 
 /** One row of the facts. */
@@ -198,11 +212,11 @@ export function licenceSection(matter: PlanMatter, cautions: readonly (readonly 
   );
 }
 
-/** The weight as a caution; a piece under 12 kg is lifted by one person (common practice, no source). */
+/** The weight as a caution, from where the plan's own begins. */
 export function weightCaution(bundle: PlanBundle): string | undefined {
-  const weight = weightOf(bundle);
-  if (weight === undefined || weight < 12) return undefined;
-  return `The piece weighs about ${weightText(weight)}. Lift it with a second person.`;
+  const weight = weightWords(bundle);
+  if (weight === undefined || weight.heaviest <= LIFT) return undefined;
+  return `The piece weighs about ${weight.words}. Lift it with a second person.`;
 }
 
 /** The plan for search engines: a product, with an offer where it has a price. */

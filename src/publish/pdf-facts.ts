@@ -1,5 +1,5 @@
 /** The facts at a glance: how large, how long, how heavy, how much wood. */
-import { weightText } from '../instructions/cautions.ts';
+import { LIFT, weightText } from '../instructions/cautions.ts';
 import { plain, type SheetLine, sheetLength } from './pdf-prose.ts';
 import { amount } from './pdf-words.ts';
 import type { FinishedPlan } from './types.ts';
@@ -8,9 +8,6 @@ export interface SheetFact {
   readonly label: string;
   readonly value: SheetLine;
 }
-
-/** More than one person should lift alone: NIOSH 94-110 (rev. 2021), load constant 23 kg. */
-const LIFT = 23;
 
 /** The facts of a plan, in the order in which a builder asks for them. */
 export function plainFacts(finished: FinishedPlan): SheetFact[] {

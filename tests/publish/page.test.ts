@@ -1,6 +1,7 @@
 /** The site as files: what stands on which page, what must not, links, data, bytes. */
 import { gzipSync } from 'node:zlib';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { weightCaution } from '../../src/publish/page-parts.ts';
 import { siteFiles } from '../../src/publish/site.ts';
 import type { OutputFile } from '../../src/publish/types.ts';
 import { inches, printed, sizeText } from '../../src/units.ts';
@@ -151,6 +152,24 @@ describe('a paid plan’s page', () => {
     expect(text).toContain('Plan in inches, 14 sheets, US Letter');
     // 14 kg are 30.86 lb (1 lb = 0.45359237 kg, NIST SP 811).
     expect(text).toContain('31 lb (14 kg)');
+  });
+
+  it('says the weight of each edition as its plan does, not one of them converted', () => {
+    const weighing = (...kilograms: number[]) => {
+      const bundle = paidBundle;
+      const editions = bundle.editions.map((made, i) => ({
+        ...made,
+        finished: { ...made.finished, cutList: { ...made.finished.cutList, weight: kilograms[i] as number } },
+      }));
+      return weightCaution({ ...bundle, editions });
+    };
+    // 1 lb = 0.45359237 kg exactly (NIST SP 811): 20.4 kg are 44.97 lb, 28 kg are 61.7 lb.
+    expect(weighing(20.4, 27)).toBe(
+      'The piece weighs about 45 lb or 27 kg, by the lumber of the edition. Lift it with a second person.',
+    );
+    expect(weighing(28, 28.2)).toBe('The piece weighs about 62 lb or 28 kg. Lift it with a second person.');
+    // At most 23 kg for one person: NIOSH 94-110 (revised 2021).
+    expect(weighing(20, 22.9)).toBeUndefined();
   });
 
   it('has no button where there is nothing to buy at', async () => {
