@@ -24,12 +24,12 @@ export function detailMarks(
   added: ReadonlySet<string>,
   around: { readonly marks: readonly Mark[]; readonly room: Room },
 ): Mark[] {
-  const spot = smallHole(view, added);
+  const own = RADIUS / ENLARGED;
+  const spot = clearSpot(smallHoles(view, added), own, around.marks);
   if (!spot) return [];
   const boxes = around.marks.map(boxOfMark);
   const letter = ['X', 'Y', 'Z'].find((one) => !desk.input.cutList.rows.some((row) => row.letter === one));
   if (letter === undefined) return [];
-  const own = RADIUS / ENLARGED;
   const ring: Mark = { kind: 'arcs', role: 'thin', arcs: [circleArc(spot, own)] };
   const tag = tagBeside(letter, spot, own, around.marks);
   const place = freePlace(tag ? [...around.marks, tag, ring] : around.marks, boxes, around.room, [spot, own]);
@@ -37,8 +37,8 @@ export function detailMarks(
   return [ring, tag, ...enlarged(view, spot, own, place, letter, added)];
 }
 
-/** The middle of a small pocket or slot of a new board that is seen, the highest in the picture; nothing where all can be read. */
-function smallHole(view: PaperView, added: ReadonlySet<string>): Point | undefined {
+/** The middles of the small pockets and slots of new boards that are seen, the highest in the picture first; none where all can be read. */
+function smallHoles(view: PaperView, added: ReadonlySet<string>): Point[] {
   const small = (view.picture.arcs ?? []).filter(
     (arc) =>
       !arc.hidden &&
@@ -48,9 +48,32 @@ function smallHole(view: PaperView, added: ReadonlySet<string>): Point | undefin
       arc.radii[1] < LONG * arc.radii[0] &&
       arc.copies.some((copy) => added.has(copy)),
   );
-  const places = small.map((arc) => view.point(arc.centre)).sort((a, b) => a[1] - b[1] || a[0] - b[0]);
-  return places[0];
+  return small.map((arc) => view.point(arc.centre)).sort((a, b) => a[1] - b[1] || a[0] - b[0]);
 }
+
+/** How far from the middle of its circle a hole may be, mm. */
+const ASIDE = [0, 1, 2, 3];
+
+/** Where the circle round a hole touches no balloon and no text: about the first hole that has such a place. */
+export function clearSpot(holes: readonly Point[], radius: number, marks: readonly Mark[]): Point | undefined {
+  const circles = marks.flatMap((mark) => (mark.kind === 'circle' && mark.radius > 1 ? [mark] : []));
+  const quads = marks.flatMap((mark) => (mark.kind === 'text' ? [textQuad(mark)] : []));
+  const clear = (at: Point): boolean =>
+    circles.every((one) => distance(one.centre, at) > one.radius + radius + 0.5) &&
+    quads.every((quad) => !shapesMeet(quad, ringQuad(at, radius), 0.5));
+  for (const hole of holes)
+    for (const aside of ASIDE)
+      for (let turn = 0; turn < (aside === 0 ? 1 : 8); turn++) {
+        const angle = (turn * Math.PI) / 4;
+        const at: Point = [hole[0] + aside * Math.cos(angle), hole[1] + aside * Math.sin(angle)];
+        if (clear(at)) return at;
+      }
+  return undefined;
+}
+
+/** The square round a circle. */
+const ringQuad = ([x, y]: Point, radius: number) =>
+  quadOfBox({ left: x - radius, top: y - radius, right: x + radius, bottom: y + radius });
 
 /** The detail's letter beside its circle, clear of all lines and texts. */
 function tagBeside(letter: string, at: Point, radius: number, marks: readonly Mark[]): Mark | undefined {
