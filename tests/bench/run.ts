@@ -144,21 +144,63 @@ async function benchPublish(): Promise<void> {
   ]);
 }
 
-/** Time of each phase, from the progress that a run tells. */
+/** What a task does, as the table says it. */
+const KINDS: Readonly<Record<Task['kind'], string>> = {
+  boards: 'board layouts',
+  sheets: 'sheet layouts',
+  overlaps: 'boards in each other',
+  draw: 'drawings',
+  models: 'models',
+  pdf: 'PDFs',
+};
+
+/**
+ * Time of each phase, from the progress that a run tells, and of the tasks that threads share by kind; processor time beside it, which
+ * counts other threads (pictures, the engine's own) and says the same on a machine that has other things to do.
+ */
 async function benchPhases(): Promise<void> {
   for (const round of ['first run in a process', 'second run, libraries loaded']) {
-    const marks: { what: string; at: number }[] = [];
-    const progress: Progress = {
-      say: (what) => marks.push({ what, at: performance.now() }),
-      clear: () => {},
-    };
-    await buildShop({ ...input, progress });
-    const end = performance.now();
+    const clock = () => ({ at: performance.now(), used: processorTime() });
+    const marks: { what: string; at: number; used: number }[] = [];
+    const progress: Progress = { say: (what) => marks.push({ what, ...clock() }), clear: () => {} };
+    const kinds = new Map<string, { count: number; ms: number; used: number }>();
+    const timedPool = localPool<Task>(async (task) => {
+      const start = clock();
+      const done = await perform(task);
+      const end = clock();
+      const had = kinds.get(task.kind) ?? { count: 0, ms: 0, used: 0 };
+      kinds.set(task.kind, {
+        count: had.count + 1,
+        ms: had.ms + end.at - start.at,
+        used: had.used + end.used - start.used,
+      });
+      return done;
+    });
+    await buildShop({ ...input, progress, pool: timedPool });
+    const end = clock();
+    const processor = (ms: number) => `${ms.toFixed(0)} ms of processors`;
     table(
       `Phases, one thread, no cache: ${round}`,
-      marks.map(({ what, at }, index) => [what, (marks[index + 1]?.at ?? end) - at]),
+      marks.map(({ what, at, used }, index) => {
+        const next = marks[index + 1] ?? end;
+        return [what, next.at - at, processor(next.used - used)];
+      }),
+    );
+    table(
+      `Tasks among them: ${round}`,
+      [...kinds].map(([kind, { count, ms, used }]) => [
+        `${KINDS[kind as Task['kind']]} (${count})`,
+        ms,
+        processor(used),
+      ]),
     );
   }
+}
+
+/** Milliseconds that all threads of this process have worked. */
+function processorTime(): number {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1000;
 }
 
 /** Time from saving an edit of one size to the new page, as the browser is told of it. */
