@@ -14,6 +14,7 @@ import { writeInstructions } from './instructions/index.ts';
 import { findJoinery } from './joinery/index.ts';
 import { buildPlan } from './model/plan.ts';
 import { proofPlan } from './proof/index.ts';
+import { withCover } from './publish/cover.ts';
 import { type Darkroom, darkroom, type KeptPictures } from './publish/darkroom.ts';
 import { labelsName } from './publish/labels-pdf.ts';
 import type { ModelFile } from './publish/models.ts';
@@ -89,7 +90,9 @@ export async function buildShop(input: BuildInput): Promise<Built> {
   };
 
   input.progress.say('drawing');
-  const bundles = await Promise.all(computed.plans.map((plan) => finishPlan(plan, input)));
+  const bundles = await Promise.all(
+    computed.plans.map(async (plan) => coveredPlan(await finishPlan(plan, input), input)),
+  );
   found.push(...bundles.flatMap(publicFindings));
   // Sheets, models, pictures and packages are made side by side: a processor that waits is time lost.
   const making = makePdfs({ ...input, bundles, shop: source.shop, theme, ...compilerOf(input) });
@@ -320,6 +323,10 @@ export async function pagesOf(
   const fonts = new Map(pageFonts(theme).flatMap(({ module }) => fontBytes(disk, module)));
   return siteFiles({ shop, bundles, theme, pdfs, photos, fonts, room, report });
 }
+
+/** A plan with the photo that its cover shows. */
+export const coveredPlan = (bundle: PlanBundle, input: Pick<BuildInput, 'disk' | 'shop' | 'cache'>) =>
+  withCover(bundle, ({ file }) => photoBytes(input, bundle.slug, file), darkroom(keptPictures(input.cache)));
 
 /** A photo of a plan; nothing where the file isn't there. */
 function photoBytes(

@@ -7,6 +7,7 @@ import {
   type ComputedBundle,
   compilerOf,
   computeShop,
+  coveredPlan,
   finishPlan,
   keptPictures,
   pagesOf,
@@ -62,7 +63,9 @@ export async function preview(input: {
       return editions.length === 0 ? [] : [{ ...plan, editions }];
     });
     if (wanted.length === 0) return undefined;
-    const bundles = await Promise.all(wanted.map((plan) => finishPlan(plan, build, 'sheets')));
+    const bundles = await Promise.all(
+      wanted.map(async (plan) => coveredPlan(await finishPlan(plan, build, 'sheets'), build)),
+    );
     const made = await makePdfs({ bundles, shop: seller, theme, cache, progress, ...compiler });
     progress.clear();
     terminal.err(reportText(made.diagnostics));

@@ -6,6 +6,7 @@ import { createHash } from 'node:crypto';
 import {
   type Box,
   card,
+  coverPhoto,
   inkedBox,
   photoSet,
   type Raster,
@@ -28,6 +29,7 @@ export interface Darkroom {
   readonly inkedBox: (svg: string) => Promise<Box | undefined>;
   readonly card: typeof card;
   readonly photoSet: typeof photoSet;
+  readonly coverPhoto: typeof coverPhoto;
   readonly whyUnreadable: typeof whyUnreadable;
 }
 
@@ -42,6 +44,7 @@ export function darkroom(kept: KeptPictures = NOTHING_KEPT): Darkroom {
     inkedBox: (svg) => keep(kept, ['box', svg], () => inkedBox(svg)),
     card: (svg, colours, box) => keep(kept, ['card', svg, colours, box], () => card(svg, colours, box)),
     photoSet: (file, widths) => keep(kept, ['photo', file, widths], () => photoSet(file, widths)),
+    coverPhoto: (file, width) => keep(kept, ['cover', file, width], () => coverPhoto(file, width)),
     whyUnreadable: (file) => keep(kept, ['photo check', file], () => whyUnreadable(file)),
   };
 }

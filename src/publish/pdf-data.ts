@@ -83,6 +83,8 @@ export interface SheetData {
   readonly revisions: readonly { readonly revision: string; readonly date: string; readonly note: string }[];
   readonly licence: readonly string[];
   readonly drawings: Readonly<Record<string, SheetDrawing>>;
+  /** The photo on the cover and its width for a height of one; null where a drawing stands there. */
+  readonly cover: { readonly file: string; readonly ratio: number; readonly alt: string } | null;
 }
 
 /** Gathers the data of a plan's sheets. `labelled`: labels for the parts come with them. */
@@ -171,6 +173,14 @@ export function sheetData(
     drawings: Object.fromEntries(
       onSheets(drawings).map((drawing) => [drawing.id, sheetDrawing(drawing, front.title)]),
     ),
+    cover:
+      finished.cover === undefined
+        ? null
+        : {
+            file: COVER_FILE,
+            ratio: finished.cover.width / finished.cover.height,
+            alt: plain(finished.cover.alt) || plain(`${front.title}, finished`),
+          },
   };
 }
 
@@ -196,6 +206,9 @@ function sheetDrawing(drawing: Drawing, planTitle: string): SheetDrawing {
     projection: drawing.projection ?? '',
   };
 }
+
+/** Name of the cover's photo among those that the compiler reads. */
+export const COVER_FILE = 'cover.jpg';
 
 /** Name of a drawing's file among those that the compiler reads. */
 export const drawingFile = (id: string): string => `drawings/${id}.svg`;

@@ -5,7 +5,7 @@ import type { Drawing, Room } from '../draw/types.ts';
 import { baseName } from '../model/naming.ts';
 import type { Plan } from '../model/types.ts';
 import { hasLabels } from './labels-pdf.ts';
-import { drawingFile, onSheets, sheetData } from './pdf-data.ts';
+import { COVER_FILE, drawingFile, onSheets, sheetData } from './pdf-data.ts';
 import type { FinishedPlan, Shop, Theme } from './types.ts';
 import type { TypstCompiler } from './typst.ts';
 
@@ -56,6 +56,7 @@ export function planPdf(input: {
     ...Object.entries(theme.pdfParts ?? {}),
     ['plan.json', JSON.stringify(sheetData(finished, shop, theme.tokens, hasLabels(plan, theme)))],
     ['figures.json', JSON.stringify(typst.figures)],
+    ...(finished.cover === undefined ? [] : [[COVER_FILE, finished.cover.content] as const]),
     ...onSheets(drawings).map(({ id, svg }): [string, string] => [drawingFile(id), svg]),
   ]);
   const { pdf, problems } = typst.compile('plan.typ', files);

@@ -251,6 +251,27 @@ export async function photoSet(file: Uint8Array, widths: readonly number[]): Pro
   }
 }
 
+/**
+ * A photo for a sheet, turned upright, without camera data or place: a JPEG at most `width` pixels wide, never enlarged, in plain order
+ * of its lines, as old printers want it. Why not, where it can't be read.
+ */
+export async function coverPhoto(file: Uint8Array, width: number): Promise<Raster | Unreadable> {
+  const wrong = await wrongFromTheStart(file);
+  if (wrong !== undefined) return wrong;
+  const sharp = await library();
+  try {
+    const { data, info } = await sharp(file, { failOn: 'error', limitInputPixels: MOST_PIXELS })
+      .rotate()
+      .resize({ width, withoutEnlargement: true })
+      .flatten({ background: '#ffffff' })
+      .jpeg({ quality: 84, progressive: false })
+      .toBuffer({ resolveWithObject: true });
+    return { width: info.width, height: info.height, content: data };
+  } catch {
+    return { unreadable: 'broken' };
+  }
+}
+
 /** The still pictures of phones: an ISO base media file (ISO/IEC 14496-12) of a brand that HEVC is used in (ISO/IEC 23008-12). */
 function isHeic(file: Uint8Array): boolean {
   const word = (at: number): string => String.fromCharCode(...file.subarray(at, at + 4));

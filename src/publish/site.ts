@@ -1,6 +1,7 @@
 /** The whole site as files: catalogue, plan pages, the shop's pages, stylesheet, fonts, pictures, PDFs of free plans. */
 import type { Diagnostic } from '../diagnostics.ts';
 import { cataloguePage } from './catalogue.ts';
+import { headPhoto } from './cover.ts';
 import { type Darkroom, darkroom } from './darkroom.ts';
 import { labelsName } from './labels-pdf.ts';
 import { pagePictures, planPage } from './page.ts';
@@ -125,10 +126,11 @@ async function planFiles(
     files.push(...made.files);
   }
   // What the plan names stands at the head; else its first photo, and the drawing where it has none.
-  const named = bundle.front.picture?.text;
-  const chosen = photos.find(({ file }) => file === named);
-  const drawing = named !== undefined && bundle.front.photos.every(({ file }) => file !== named);
-  const head = chosen ?? (drawing ? undefined : photos[0]);
+  const wanted = headPhoto(bundle.front);
+  const chosen =
+    bundle.front.picture === undefined ? undefined : photos.find(({ file }) => file === wanted?.file);
+  // A photo that can't be read leaves the next one.
+  const head = chosen ?? (wanted === undefined ? undefined : photos[0]);
   const pdfs = await input.pdfs;
   const matter: PlanMatter = {
     site,

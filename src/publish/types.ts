@@ -17,6 +17,16 @@ export interface FinishedPlan {
   readonly instructions: Instructions;
   readonly drawings: DrawingSet;
   readonly diagnostics: readonly Diagnostic[];
+  /** The photo on its cover; a drawing stands there where absent. */
+  readonly cover?: CoverPhoto;
+}
+
+/** A photo for a sheet: a JPEG, its size in pixels, and what it shows in words. */
+export interface CoverPhoto {
+  readonly content: Uint8Array;
+  readonly width: number;
+  readonly height: number;
+  readonly alt: string;
 }
 
 /** A plan with all its editions, in the shop's order. */
