@@ -1,5 +1,6 @@
 /** What all drawings of one plan share: its parts by copy, its number style, and views already projected. */
 import type { CutList, CuttingLayouts } from '../cutting/types.ts';
+import { placeFittings } from '../geometry/fittings.ts';
 import type { Solids } from '../geometry/manifold.ts';
 import type { PlacedPart } from '../geometry/types.ts';
 import type { Instructions } from '../instructions/types.ts';
@@ -22,6 +23,8 @@ export interface DrawInput {
   readonly joinery: Joinery;
   readonly instructions: Instructions;
   readonly parts: readonly PlacedPart[];
+  /** Hardware as it is fixed; made from the plan where absent. */
+  readonly fittings?: readonly PlacedPart[];
   /** The solid kernel, loaded: visible faces are cut with it. */
   readonly solids: Pick<Solids, 'overlaps' | 'shape' | 'uncovered' | 'united'>;
   /**
@@ -59,18 +62,29 @@ export class Desk {
   readonly plan: Plan;
   readonly parts: ReadonlyMap<string, PlacedPart>;
   readonly partByKey: ReadonlyMap<string, Part>;
+  readonly fittings: readonly PlacedPart[];
   private readonly pictures = new Map<string, ViewPicture>();
 
   constructor(input: DrawInput) {
     this.input = input;
     this.plan = input.plan;
-    this.parts = new Map(input.parts.map((part) => [part.copy, part]));
+    this.fittings = input.fittings ?? placeFittings(input.plan, input.solids);
+    this.parts = new Map([...input.parts, ...this.fittings].map((part) => [part.copy, part]));
     this.partByKey = new Map(input.plan.parts.map((part) => [part.key, part]));
   }
 
   /** Ids of all copies, in the order of the parts. */
   get all(): readonly string[] {
     return this.input.parts.map((part) => part.copy);
+  }
+
+  /** What is fixed to some boards, by its ids, and these boards before it. */
+  withFittings(copies: readonly string[]): string[] {
+    const boards = new Set(copies);
+    return [
+      ...copies,
+      ...this.fittings.flatMap((one) => (boards.has(one.fitting?.on ?? '') ? [one.copy] : [])),
+    ];
   }
 
   /** Copies of the parts with these keys. */
@@ -98,6 +112,8 @@ export class Desk {
     const picture = viewPicture(parts, viewFrame(from), this.input.solids, {
       hidden: straight,
       arcs: true,
+      // Behind boards a fitting is left out: dashes are for wood.
+      ...(straight ? { standing: new Set(this.fittings.map((one) => one.copy)) } : {}),
     });
     this.pictures.set(key, picture);
     return picture;

@@ -1,9 +1,10 @@
 /** The piece taken apart: boards moved along their way in, in wood tones, with a balloon for each letter of the cut list. */
+import type { PlacedPart } from '../geometry/types.ts';
 import type { Viewpoint } from '../read/types.ts';
 import { text } from '../text.ts';
 import { placeBalloons, type Surroundings, type WantedBalloon } from './balloons.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
-import { type Exploded, explode, type Order, orderOfSteps } from './explode.ts';
+import { type Exploded, explode, movedPart, type Order, orderOfSteps } from './explode.ts';
 import { boxOfMarks, type Mark, segmentsOf } from './marks.ts';
 import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from './pictorial.ts';
 import { viewFrame } from './project.ts';
@@ -15,6 +16,8 @@ import { type SeenWay, seenWays, wayMarks } from './ways.ts';
 /** What is taken apart, and how it is seen. */
 export interface Apart {
   readonly exploded: Exploded;
+  /** What is fixed to the boards, moved with them. */
+  readonly fittings: readonly PlacedPart[];
   readonly picture: ViewPicture;
   /** The lines along which the boards go in. */
   readonly ways: readonly SeenWay[];
@@ -42,11 +45,18 @@ export function takeApart(
 }
 
 function takenApart(desk: Desk, copies: readonly string[], order: Order, from: Viewpoint): Apart {
-  const parts = copies.flatMap((copy) => desk.parts.get(copy) ?? []);
+  const all = copies.flatMap((copy) => desk.parts.get(copy) ?? []);
+  const parts = all.filter((part) => part.fitting === undefined);
   const frame = viewFrame(from);
   const exploded = explode(parts, order, frame);
-  const picture = viewPicture(exploded.parts, frame, desk.input.solids, { hidden: false, arcs: true });
-  return { exploded, picture, ways: seenWays(exploded, frame) };
+  // Hardware goes with the board that it is fixed to.
+  const fittings = all.flatMap((part): PlacedPart[] => {
+    const move = part.fitting && exploded.moves.get(part.fitting.on);
+    return move ? [movedPart(part, move.by)] : [];
+  });
+  const shown = [...exploded.parts, ...fittings];
+  const picture = viewPicture(shown, frame, desk.input.solids, { hidden: false, arcs: true });
+  return { exploded, fittings, picture, ways: seenWays(exploded, frame) };
 }
 
 /** The exploded view; undefined for a piece of one board, which has nothing to take apart. */
@@ -54,7 +64,7 @@ export function composeExploded(desk: Desk, place: Place): Composed | undefined 
   if (desk.all.length < 2) return undefined;
   const room: Room =
     place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 170 } : desk.sheetRoom({ letter: 202, a4: 220 });
-  const apart = takeApart(desk, desk.all, orderOfWork(desk));
+  const apart = takeApart(desk, desk.withFittings(desk.all), orderOfWork(desk));
   const { title } = desk.plan.front;
   return {
     id: 'exploded',
@@ -98,7 +108,7 @@ export function fitted(desk: Desk, apart: Apart, room: Room): Mark[] {
     ratio = Math.min(most * ratio, Math.max(least * ratio, next));
   }
   if (best === undefined) return [];
-  const moved = new Map(apart.exploded.parts.map((part) => [part.copy, part]));
+  const moved = new Map([...apart.exploded.parts, ...apart.fittings].map((part) => [part.copy, part]));
   return [...woodMarks(best.view, moved), ...best.over];
 }
 

@@ -47,7 +47,7 @@ export function composePictorial(closed: Desk, size: 'cover' | 'summary' | 'plat
   const from = wanted === undefined || typeof wanted.from === 'string' ? USUAL_VIEWPOINT : wanted.from;
   const asked = wanted === undefined ? [] : copiesShown(desk, wanted);
   const copies = asked.length > 0 ? asked : [...desk.all];
-  const picture = desk.picture(copies, from);
+  const picture = desk.picture(desk.withFittings(copies), from);
   const view = onPaper(picture, ratioFor(picture, room));
   const { title } = desk.plan.front;
   const open = wanted?.open === undefined ? '' : `, open by ${printedAngle(Math.abs(wanted.open.angle))}`;

@@ -37,7 +37,7 @@ export function composeRequest(closed: Desk, request: DrawingRequest, place: Pla
   const names = request.show.length === 0 ? desk.plan.front.title : namesOf(desk, copies);
   const apart =
     typeof request.from !== 'string' && request.apart === true && copies.length > 1
-      ? takeApart(desk, copies, orderOfWork(desk), request.from)
+      ? takeApart(desk, desk.withFittings(copies), orderOfWork(desk), request.from)
       : undefined;
   const made =
     typeof request.from === 'string'
@@ -101,7 +101,7 @@ function straight(
 ): { marks: Mark[]; scale: string } {
   const whole = request.section
     ? sectionPicture(desk, copies, from, request.section.at)
-    : desk.picture(copies, from);
+    : desk.picture(desk.withFittings(copies), from);
   const window = windowOf(desk, request, copies, viewFrame(from));
   const picture = window ? clipPicture(whole, window) : whole;
   const sizes = sizesFor(desk, request, copies);
@@ -225,7 +225,8 @@ function pictorial(
   room: Room,
 ): { marks: Mark[]; scale: string } {
   const window = windowOf(desk, request, copies, viewFrame(from));
-  const picture = window ? clipPicture(desk.picture(copies, from), window) : desk.picture(copies, from);
+  const whole = desk.picture(desk.withFittings(copies), from);
+  const picture = window ? clipPicture(whole, window) : whole;
   const boxes = copies.flatMap((copy) => desk.parts.get(copy)?.bounds ?? []);
   const readable = readableAxes(viewFrame(from));
   const sizes = sizesFor(desk, request, copies)

@@ -37,6 +37,8 @@ export function onPaper(picture: ViewPicture, ratio: number): PaperView {
 }
 
 const WOOD: readonly FillRole[] = ['wood-top', 'wood-front', 'wood-side'];
+/** Hardware is white and light grey, but for pegs of wood. */
+const METAL: readonly FillRole[] = ['standing', 'standing-end', 'standing-end'];
 const NEW: readonly FillRole[] = ['new-top', 'new-front', 'new-side'];
 
 /** Below this width a pictorial takes thinner lines, mm. */
@@ -78,11 +80,17 @@ export function woodMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart
   const { picture } = view;
   const fills: Mark[] = [];
   const wood: Mark[] = [];
+  const fitted = (face: ViewFace): boolean => parts.get(face.copy)?.fitting !== undefined;
   const fillOf = (face: ViewFace, tone: Tone): FillRole =>
-    face.role === 'end' ? 'wood-end' : (WOOD[tone] as FillRole);
+    fitted(face) && !parts.get(face.copy)?.fitting?.wooden
+      ? (METAL[tone] as FillRole)
+      : face.role === 'end'
+        ? 'wood-end'
+        : (WOOD[tone] as FillRole);
   for (const { face, fill, loops } of fillsOf(view, fillOf)) {
     const end = face.role === 'end';
     fills.push({ kind: 'fill', fill, loops });
+    if (fitted(face)) continue;
     const part = parts.get(face.copy);
     const name = `${face.copy} ${face.normal.map((n) => n.toFixed(2)).join(' ')}`;
     if (end && part) {

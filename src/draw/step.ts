@@ -2,22 +2,22 @@
 import type { PlacedPart } from '../geometry/types.ts';
 import type { Bounds, Step } from '../model/types.ts';
 import type { Viewpoint } from '../read/types.ts';
-import { type Line, text } from '../text.ts';
+import { text } from '../text.ts';
 import { type AxisSize, type Ground, placeAxisSizes } from './axis-dimensions.ts';
 import { BALLOON_RADIUS, placeBalloons, type WantedBalloon } from './balloons.ts';
 import { type Composed, type Desk, NARROW_WIDTH, type Place } from './desk.ts';
-import { Obstacles } from './dimensions.ts';
 import type { Apart } from './exploded.ts';
-import { placeLeaders } from './leaders.ts';
-import { boxOfMark, boxOfMarks, type Mark, segmentsOf, textQuad } from './marks.ts';
+import { boxOfMarks, type Mark, segmentsOf } from './marks.ts';
 import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from './pictorial.ts';
-import { boxesMeet, boxOf, distanceToSegment, inside, quadOfBox } from './plane.ts';
+import { distanceToSegment } from './plane.ts';
 import type { Axis } from './principal.ts';
 import { onPaper, type PaperView, stepMarks } from './shade.ts';
 import { apartFor } from './step-apart.ts';
 import { detailMarks } from './step-detail.ts';
 import { fastenerMarks } from './step-fasteners.ts';
-import type { Point, Room } from './types.ts';
+import { fittingMarks, fittingsOf, fittingWords, type StepFittings } from './step-fittings.ts';
+import { keepClear, notesAround } from './step-notes.ts';
+import type { Room } from './types.ts';
 import { wayMarks } from './ways.ts';
 
 /** Room of a step's drawing, mm. */
@@ -42,6 +42,8 @@ export interface StepScene {
   readonly step: Step;
   readonly standing: readonly string[];
   readonly added: readonly string[];
+  /** Hardware on these boards. */
+  readonly fittings: StepFittings;
 }
 
 /**
@@ -49,6 +51,10 @@ export interface StepScene {
  * the step that sets it, or at once where no step does.
  */
 export function stepScenes(desk: Desk): StepScene[] {
+  return boardScenes(desk).map((scene) => ({ ...scene, fittings: fittingsOf(desk, scene) }));
+}
+
+function boardScenes(desk: Desk): Omit<StepScene, 'fittings'>[] {
   const { steps } = desk.plan;
   const everSet = new Set(steps.flatMap((step) => step.sets));
   const assemblies = new Map<string, string[]>();
@@ -92,10 +98,11 @@ function viewpointOf(desk: Desk, scene: StepScene): Viewpoint {
   return best?.from ?? USUAL_VIEWPOINT;
 }
 
-/** Copies in the order of the parts, so that equal scenes are one picture. */
+/** Copies in the order of the parts, so that equal scenes are one picture, then the hardware on them. */
 function shown(desk: Desk, scene: StepScene): string[] {
   const all = new Set([...scene.standing, ...scene.added]);
-  return desk.all.filter((copy) => all.has(copy));
+  const { standing, added } = scene.fittings;
+  return [...desk.all.filter((copy) => all.has(copy)), ...standing, ...added];
 }
 
 /** Scenes that make samples: from three places in the work, those with the most kinds of boards to look at. */
@@ -191,7 +198,7 @@ function annotated(
   view: PaperView,
   { use, room, place, apart }: Annotation,
 ): Mark[] {
-  const added = new Set(scene.added);
+  const added = new Set([...scene.added, ...scene.fittings.added]);
   const shownCopies = new Set(shown(desk, scene));
   const ways = apart ? wayMarks(apart.ways, view) : [];
   const marks = [...stepMarks(view, added), ...ways];
@@ -210,39 +217,19 @@ function annotated(
   const parts = apart?.exploded.parts ?? shown(desk, scene).flatMap((copy) => desk.parts.get(copy) ?? []);
   const boxes = parts.map((part) => part.bounds);
   const wanted = use === 'sample' ? [] : apart ? movedSizes(desk, scene, parts) : sizesOf(desk, scene);
-  const sizes = placeAxisSizes(view, boxes, wanted, ground);
+  // First what is marked out for hardware: a length over all has room in more places.
+  const places = { boxes, ground, moved: apart !== undefined };
+  const fixed = use === 'sample' ? { marks: [], notes: [] } : fittingMarks(desk, scene, view, places);
+  const sizes = [...fixed.marks, ...placeAxisSizes(view, boxes, wanted, ground)];
+  const names = notesAround(fixed.notes, sizes, ground, view);
+  keepClear(ground, names);
   const balloons = placeBalloons(balloonsOf(desk, scene, surfaces, view), { ...ground });
-  const all = [...marks, ...sizes, ...balloons];
+  const all = [...marks, ...sizes, ...names, ...balloons];
   if (use === 'sample') return all;
-  const notes = fasteners ? notesAround(fasteners.notes, [...sizes, ...balloons], ground, view) : [];
+  const over = [...sizes, ...names, ...balloons];
+  const notes = fasteners ? notesAround(fasteners.notes, over, ground, view) : [];
   const whole = [...all, ...notes];
   return place === 'narrow' ? whole : [...whole, ...detailMarks(desk, view, added, { marks: whole, room })];
-}
-
-/** How many fasteners there are, on a leader to one of them. */
-function notesAround(
-  notes: readonly { readonly text: Line; readonly tips: readonly Point[] }[],
-  marks: readonly Mark[],
-  ground: Ground,
-  view: PaperView,
-): Mark[] {
-  const obstacles = new Obstacles();
-  obstacles.lines.push(...ground.edges);
-  for (const mark of marks) {
-    if (mark.kind === 'text') obstacles.texts.push(textQuad(mark));
-    else if (mark.kind === 'circle') obstacles.texts.push(quadOfBox(boxOfMark(mark)));
-    else if (mark.kind === 'lines' && (mark.role === 'thin' || mark.role === 'stroke'))
-      obstacles.extensions.push(...segmentsOf(mark));
-  }
-  const around = { left: -16, top: -16, right: view.width + 24, bottom: view.height + 14 };
-  const wanted = notes.map(({ text: said, tips }) => ({ text: said, tips, end: 'arrow' as const }));
-  const surfaces = ground.surfaces.map((loops) => ({ loops, box: boxOf(loops.flat()) }));
-  return placeLeaders(wanted, obstacles, around, (box) =>
-    surfaces.some(
-      (surface) =>
-        boxesMeet(surface.box, box) && quadOfBox(box).some((corner) => inside(corner, surface.loops)),
-    ),
-  ).marks;
 }
 
 /** Of boards drawn apart only their own length is true. */
@@ -362,6 +349,7 @@ function altOf(desk: Desk, scene: StepScene, from: Viewpoint): string {
     scene.standing.length > 0 ? 'What stands already is in grey.' : '',
     joins.length > 0 ? `Added, tinted: ${joins.join('; ')}.` : '',
     sets,
+    ...fittingWords(desk, scene),
     length,
   ]
     .filter((sentence) => sentence !== '')

@@ -87,6 +87,9 @@ export function deskFor(desk: Desk, { open }: DrawingRequest): Desk {
     new Desk({
       ...desk.input,
       parts: desk.input.parts.map((part) => (open.parts.includes(part.part) ? turnedPart(part, open) : part)),
+      fittings: desk.fittings.map((one) =>
+        open.parts.includes(desk.parts.get(one.fitting?.on ?? '')?.part ?? '') ? turnedPart(one, open) : one,
+      ),
     });
   known.set(key, made);
   return made;

@@ -97,7 +97,7 @@ function blocksAt(
   arrangement: Arrangement,
 ): Block[] {
   const third = desk.plan.edition.projection === 'third angle';
-  const all = desk.all;
+  const all = desk.withFittings(desk.all);
   // From above only the feet of what stands are dashed: everything under the top would hide the drawing, not explain it.
   const uprights = new Set(
     desk.plan.parts

@@ -57,4 +57,11 @@ export interface PlacedPart {
   readonly bounds: Bounds;
   /** mm³ */
   readonly volume: number;
+  /** Of hardware, which is drawn and nothing else: which use of the plan it belongs to, which of its spots, the copy that it goes with, and whether it is of wood. */
+  readonly fitting?: {
+    readonly use: string;
+    readonly spot: number;
+    readonly on: string;
+    readonly wooden?: true;
+  };
 }

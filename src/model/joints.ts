@@ -2,9 +2,10 @@
 import type { Diagnostic } from '../diagnostics.ts';
 import { fault } from '../diagnostics.ts';
 import { quoted } from '../read/node.ts';
-import type { Edition, HardwareItem, ShopSource, StockList, Written } from '../read/types.ts';
+import type { Edition, HardwareItem, HardwareSource, ShopSource, StockList, Written } from '../read/types.ts';
 import { placeIn } from '../read/written.ts';
 import { FACES } from '../resolve/directions.ts';
+import type { HardwarePlace } from '../resolve/hardware.ts';
 import { either, nameHint } from '../resolve/names.ts';
 import { sideOf } from '../resolve/stock.ts';
 import type { ResolvedPlan } from '../resolve/types.ts';
@@ -120,7 +121,7 @@ function fastenerHint(names: Names, by: string): { readonly hint?: string } {
 /** The hardware whose names are all known, in the file's order. */
 export function hardwareOf(
   names: Names,
-  counts: ResolvedPlan['hardwareCounts'] = [],
+  resolved?: Pick<ResolvedPlan, 'hardwareCounts' | 'hardwarePlaces'>,
 ): readonly HardwareUse[] {
   return names.source.hardware.flatMap((use, index): HardwareUse[] => {
     const item = itemOf(names, use.item);
@@ -129,13 +130,28 @@ export function hardwareOf(
     return [
       {
         item,
-        count: counts[index] ?? 0,
+        count: resolved?.hardwareCounts[index] ?? 0,
         ...(use.on === undefined ? {} : { on: use.on.text.trim() }),
+        ...placeOf(use, resolved?.hardwarePlaces[index]),
         ...(use.note === undefined ? {} : { note: use.note }),
         origin: use.origin,
       },
     ];
   });
+}
+
+function placeOf(use: HardwareSource, place: HardwarePlace = { at: {} }): Pick<HardwareUse, 'place'> {
+  const { at, setBack, runs, knuckle } = use;
+  const origin = at?.origin ?? setBack?.origin ?? (runs ?? knuckle)?.origin;
+  if (origin === undefined) return {};
+  return {
+    place: {
+      ...place,
+      ...(runs === undefined ? {} : { runs: runs.value }),
+      ...(knuckle === undefined ? {} : { knuckle: knuckle.value }),
+      origin,
+    },
+  };
 }
 
 /** True where the text is a part, or a part and one of its faces: `lid.back`. */

@@ -5,6 +5,7 @@ import { withOwn } from '../read/own-stock.ts';
 import type { Edition, PlanSource, ShopSource } from '../read/types.ts';
 import { resolvePlan } from '../resolve/resolve.ts';
 import { styleForSheets } from '../units.ts';
+import { withSpots } from './fittings.ts';
 import { housedParts } from './housings.ts';
 import { hardwareOf, jointsOf, type Names } from './joints.ts';
 import { partsOf } from './parts.ts';
@@ -26,10 +27,11 @@ export function buildPlan(source: PlanSource, edition: Edition, shop: ShopSource
     report: (diagnostic) => void own.push({ ...diagnostic, edition: edition.key }),
   };
   const joints = jointsOf(names, resolved.value);
-  const hardware = hardwareOf(names, resolved.value?.hardwareCounts);
+  const named = hardwareOf(names, resolved.value);
   const steps = stepsOf(names);
   const plan = resolved.value;
   const parts = plan ? housedParts(partsOf(plan, names.report), plan, names.report) : [];
+  const hardware = plan ? withSpots(named, parts, edition.numbers, names.report) : named;
   const diagnostics = [...resolved.diagnostics, ...own];
   if (!plan || hasErrors(diagnostics)) return { value: undefined, diagnostics };
   const value: Plan = {

@@ -17,6 +17,7 @@ import type {
   StockList,
   Viewpoint,
 } from '../read/types.ts';
+import type { HardwarePlace } from '../resolve/hardware.ts';
 import type { Evaluated, Quantity, QuantityKind, Rounding } from '../resolve/types.ts';
 import type { Length, Size } from '../units.ts';
 import type { ShapeOperation, Side } from './shape.ts';
@@ -155,10 +156,40 @@ export interface Joint {
   readonly origin: Origin;
 }
 
+/** Where one piece of hardware is fixed, in the piece. All vectors are unit vectors. */
+export interface FittingSpot {
+  /** The board, and the middle of the fitting on its face. */
+  readonly copy: string;
+  readonly at: Vec3;
+  /** Out of the face, and the way a round fitting goes: out of its hole where it has one. */
+  readonly face: Vec3;
+  readonly out: Vec3;
+  /** The way its length goes on the face. */
+  readonly along: Vec3;
+  /** Of a hinge: from its leaf to its knuckle, across the row. */
+  readonly knuckle: Vec3;
+  /** The face along the row of its kind and across it: from `low` to `high` along a vector. */
+  readonly row: { readonly along: Vec3; readonly low: number; readonly high: number };
+  readonly rise: { readonly along: Vec3; readonly low: number; readonly high: number };
+  /** Its number in the row on this board, from 0, and how many there are. */
+  readonly number: number;
+  readonly count: number;
+  /** What the plan says itself. */
+  readonly fixed: { readonly along: boolean; readonly across: boolean; readonly knuckle: boolean };
+}
+
 export interface HardwareUse {
   readonly item: HardwareItem;
   readonly count: number;
   readonly on?: string;
+  /** What the plan says of where it lies. */
+  readonly place?: HardwarePlace & {
+    readonly runs?: Direction;
+    readonly knuckle?: Face;
+    readonly origin: Origin;
+  };
+  /** Where each is; absent where it is on no part. */
+  readonly spots?: readonly FittingSpot[];
   readonly note?: string;
   readonly origin: Origin;
 }

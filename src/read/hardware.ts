@@ -6,11 +6,11 @@ import { excerptOf, plainText } from './excerpt.ts';
 import { listed, readArea, sidesOf } from './forms.ts';
 import { priceOf } from './front.ts';
 import { nearest } from './nearest.ts';
-import { type Entry, quoted, textOf, textsOf, valueAt } from './node.ts';
+import { type Entry, type Node, quoted, textOf, textsOf, valueAt } from './node.ts';
 import * as schemas from './schemas/stock.ts';
 import { FITTINGS } from './schemas/words.ts';
 import { lengthAt } from './stock-values.ts';
-import type { HardwareItem, JointKind } from './types.ts';
+import type { FittingOutline, HardwareItem, JointKind } from './types.ts';
 import { readYaml } from './yaml.ts';
 
 /** Reads one file of `content/hardware/`. Items with faults are left out. `regions` are those of the stock lists, where known. */
@@ -50,7 +50,7 @@ function readItem(
       }),
     );
   const owner = { called: `the item "${key.text}"`, origin: key.origin };
-  diagnostics.push(...check(node, schemas.hardwareItem, 'hardware-file', owner));
+  diagnostics.push(...check(node, schemas.hardwareItem, 'hardware-file', owner), ...outlineFaults(node));
   const fits = valueAt(node, 'fits');
   const from = lengthAt(fits, 'from');
   const to = lengthAt(fits, 'to');
@@ -84,6 +84,7 @@ function readItem(
       ? {}
       : { fits: { joint: textOf(fits, 'joint') as JointKind, from, to } }),
     ...kindOf(textOf(node, 'kind')),
+    ...outlinesOf(node),
     ...woodOf(textOf(node, 'wood')),
     package: Number(textOf(node, 'package')),
     price: priceOf(valueAt(node, 'price')),
@@ -107,6 +108,63 @@ const lengthPair = (text: string | undefined): readonly Length[] =>
     'length' in one ? [one.length] : [],
   );
 
+const OUTLINE = ['length', 'width', 'thickness'] as const;
+const KNUCKLE = 3;
+
+/** An outline is drawn where it is whole: a part of one is a key forgotten. */
+function outlineFaults(node: Node): Diagnostic[] {
+  const has = (key: string): boolean => valueAt(node, key) !== undefined;
+  const given = ['diameter', 'knuckle', 'width', 'thickness'].find(has);
+  if (given === undefined) return [];
+  const said = (key: string, expected: string, found: string, hint: string): Diagnostic[] => {
+    const origin = valueAt(node, key)?.origin;
+    return origin === undefined ? [] : [fault('hardware-file.outline', origin, { expected, found, hint })];
+  };
+  const flat = [...OUTLINE, 'knuckle', 'diameter'].find((key) =>
+    lengthPair(textOf(node, key)).some((one) => !(one > 0)),
+  );
+  if (flat !== undefined)
+    return said(flat, `"${flat}" above 0`, quoted(textOf(node, flat) ?? ''), `${flat}: 1/2 in | 12 mm`);
+  if (given === 'diameter') {
+    const stray = ['width', 'thickness', 'knuckle'].find(has);
+    if (stray !== undefined)
+      return said(
+        stray,
+        `no "${stray}" of a round fitting, which has a diameter`,
+        'one',
+        `leave ${stray} out`,
+      );
+    return has('length') ? [] : said(given, '"length" beside "diameter"', 'none', 'length: 3 in | 76 mm');
+  }
+  if (given === 'knuckle' && textOf(node, 'kind') !== 'hinge')
+    return said(given, '"kind: hinge" beside "knuckle"', textOf(node, 'kind') ?? 'none', 'kind: hinge');
+  const missing = OUTLINE.find((key) => !has(key));
+  return missing === undefined
+    ? []
+    : said(
+        given,
+        'length, width and thickness of what is to be drawn',
+        `no "${missing}"`,
+        `${missing}: 1/2 in | 12 mm`,
+      );
+}
+
+/** The outline in both number systems; nothing where the item has none. A knuckle is three leaves thick: common practice, no source. */
+function outlinesOf(node: Node): Pick<HardwareItem, 'outlines'> {
+  const pair = (key: string) => lengthPair(textOf(node, key));
+  const made = ([0, 1] as const).map((side): FittingOutline | undefined => {
+    const at = (key: string): number | undefined => pair(key)[side] ?? pair(key)[0];
+    const [length, width, thickness, diameter] = [at('length'), at('width'), at('thickness'), at('diameter')];
+    if (length === undefined) return undefined;
+    if (diameter !== undefined) return { length, diameter };
+    if (width === undefined || thickness === undefined) return undefined;
+    const knuckle = textOf(node, 'kind') === 'hinge' ? (at('knuckle') ?? KNUCKLE * thickness) : undefined;
+    return { length, width, thickness, ...(knuckle === undefined ? {} : { knuckle }) };
+  });
+  const [inch, mm] = made;
+  return inch === undefined || mm === undefined ? {} : { outlines: { inch, mm } };
+}
+
 function woodOf(text: string | undefined): Pick<HardwareItem, 'wood'> {
   const [inch, mm = inch] = lengthPair(text);
   return inch === undefined || mm === undefined ? {} : { wood: { inch, mm } };
@@ -124,6 +182,7 @@ export const hardwareIn = (items: readonly HardwareItem[], system: 'inch' | 'mm'
     ...item,
     ...(item.lengths === undefined ? {} : { length: item.lengths[system] }),
     ...(item.sizes === undefined ? {} : { size: item.sizes[system] }),
+    ...(item.outlines === undefined ? {} : { outline: item.outlines[system] }),
   }));
 
 /** `10 m2` or `110 sq ft` as m². */

@@ -4,7 +4,7 @@ import { check } from './check.ts';
 import { entryOf, found, type Node, quoted, textOf, textsOf, valueAt, writtenOf } from './node.ts';
 import { joint, use } from './schemas/blocks.ts';
 import { placeOf } from './shape.ts';
-import type { Face, HardwareSource, JointKind, JointSource, Written } from './types.ts';
+import type { Direction, Face, HardwareSource, JointKind, JointSource, Written } from './types.ts';
 
 interface ListReading<T> {
   readonly items: readonly T[];
@@ -69,7 +69,21 @@ function housingFaults(item: Node): Diagnostic[] {
   return said;
 }
 
-const noFaults = (): Diagnostic[] => [];
+/** Keys that say where on a part it lies need the part. */
+function placeless(item: Node): Diagnostic[] {
+  if (valueAt(item, 'on') !== undefined) return [];
+  return ['at', 'set back', 'runs', 'knuckle'].flatMap((key) => {
+    const entry = entryOf(item, key);
+    if (!entry) return [];
+    return [
+      fault('hardware.clash', entry.key.origin, {
+        expected: `"on" beside "${key}": the face it is fixed to`,
+        found: 'none',
+        hint: 'on: lid.back',
+      }),
+    ];
+  });
+}
 
 /** One `hardware` block. An item with a fault is left out. */
 export function readUses(node: Node): ListReading<HardwareSource> {
@@ -79,16 +93,25 @@ export function readUses(node: Node): ListReading<HardwareSource> {
     'a piece of hardware',
     '- { item: strap-hinge, count: 2 }',
     use,
-    noFaults,
-    (item) => [
-      {
-        item: writtenOf(item, 'item') as Written,
-        count: writtenOf(item, 'count') as Written,
-        ...optional('on', writtenOf(item, 'on')),
-        ...optional('note', textOf(item, 'note')),
-        origin: item.origin,
-      },
-    ],
+    placeless,
+    (item) => {
+      const at = valueAt(item, 'at');
+      const runs = writtenOf(item, 'runs');
+      const knuckle = writtenOf(item, 'knuckle');
+      return [
+        {
+          item: writtenOf(item, 'item') as Written,
+          count: writtenOf(item, 'count') as Written,
+          ...optional('on', writtenOf(item, 'on')),
+          ...optional('at', at && placeOf(at)),
+          ...optional('setBack', writtenOf(item, 'set back')),
+          ...optional('runs', runs && { value: runs.text as Direction, origin: runs.origin }),
+          ...optional('knuckle', knuckle && { value: knuckle.text as Face, origin: knuckle.origin }),
+          ...optional('note', textOf(item, 'note')),
+          origin: item.origin,
+        },
+      ];
+    },
   );
 }
 

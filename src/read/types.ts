@@ -6,7 +6,7 @@ import type { Root, RootContent } from 'mdast';
 import type { Origin } from '../diagnostics.ts';
 import type { Length, NumberStyle } from '../units.ts';
 import type { JointKind, JointSource } from './joint-types.ts';
-import type { BraceSource, GlueUpSource, LeanSource, ShapeSource } from './shape-types.ts';
+import type { BraceSource, GlueUpSource, LeanSource, PlaceSource, ShapeSource } from './shape-types.ts';
 import type { OwnPiece, StockList } from './stock-types.ts';
 
 export type { JointKind, JointSource } from './joint-types.ts';
@@ -174,6 +174,14 @@ export interface HardwareSource {
   readonly count: Written;
   /** What it is fixed to: `lid.back` or a part's key. */
   readonly on?: Written;
+  /** Where the middle of each lies, in the piece; what is left out is spread along the face, or in its middle. */
+  readonly at?: PlaceSource;
+  /** How far the outermost lie from the ends of the face. */
+  readonly setBack?: Written;
+  /** Where its length goes. */
+  readonly runs?: Placed<Direction>;
+  /** Of a hinge: the face where its knuckle lies. */
+  readonly knuckle?: Placed<Face>;
   readonly note?: string;
   readonly origin: Origin;
 }
@@ -282,6 +290,14 @@ export interface Edition {
   readonly labels?: string;
 }
 
+/**
+ * How a fitting is drawn, mm: a block of its length, width and thickness (how far it stands out); a hinge with its width opened flat, the
+ * thickness of a leaf and that of its knuckle; or round, `length` being how far it stands out.
+ */
+export type FittingOutline =
+  | { readonly length: number; readonly width: number; readonly thickness: number; readonly knuckle?: number }
+  | { readonly length: number; readonly diameter: number };
+
 export interface HardwareItem {
   readonly key: string;
   /** `Pocket screw, coarse thread`. */
@@ -296,8 +312,11 @@ export interface HardwareItem {
   readonly sizes?: { readonly inch: string; readonly mm: string };
   /** Joints it serves, and the thickness of the first part it is right for. */
   readonly fits?: { readonly joint: JointKind; readonly from: Length; readonly to: Length };
-  /** What it does, where a check of the proof asks for it: a hinge, or a stay that holds a lid open. */
-  readonly kind?: 'hinge' | 'stay';
+  /** What it does, where a check of the proof or its drawing asks for it: a hinge, a stay that holds a lid open, a hook, a peg of wood. */
+  readonly kind?: 'hinge' | 'stay' | 'hook' | 'peg';
+  /** Its outline, where it is drawn: the one of the edition's number system, once that is known. */
+  readonly outline?: FittingOutline;
+  readonly outlines?: { readonly inch: FittingOutline; readonly mm: FittingOutline };
   /** The least wood that its screws need behind it, in each number system. */
   readonly wood?: { readonly inch: Length; readonly mm: Length };
   /** Pieces in a package. */

@@ -9,6 +9,7 @@ import { quantityOf } from './evaluate.ts';
 import { factsOf, type PartFacts } from './facts.ts';
 import type { Formula } from './formula.ts';
 import { Graph } from './graph.ts';
+import { hardwarePlace } from './hardware.ts';
 import { depthOf, stopsOf } from './housings.ts';
 import { lookUp, sizeValue } from './lookup.ts';
 import { parseFormula } from './parser.ts';
@@ -50,10 +51,12 @@ export function resolvePlan(
     const quantity = sizeValue(context, size, size.formula.origin);
     return quantity ? [{ name: size.name, quantity, origin: size.nameOrigin }] : [];
   });
+  // a board whose own faults were said in the stock list: what rests on it isn't said again
+  const lacksBoard = list.faulty !== undefined && [...context.parts.values()].some(({ stock }) => !stock);
   const parts = source.parts.flatMap((part) => {
     const facts = context.parts.get(part.key) as PartFacts;
     const resolved = resolvePart(context, facts, species.get(part.key));
-    if (!resolved && !hasErrors(diagnostics))
+    if (!resolved && !hasErrors(diagnostics) && !lacksBoard)
       report(
         fault('part.unresolved', part.origin, {
           expected: `a place and sizes for "${part.key}"`,
@@ -74,6 +77,7 @@ export function resolvePlan(
   );
   const jointStops = source.joints.map((_, index) => stopsOf(context, index));
   const hardwareCounts = source.hardware.map((item, index) => count('hardware', index, item.count) ?? 0);
+  const hardwarePlaces = source.hardware.map((_, index) => hardwarePlace(context, index));
   if (hasErrors(diagnostics)) return { value: undefined, diagnostics };
   // Not beside errors: a misspelt name would be told twice.
   for (const diagnostic of unusedSizes(source, context.formulas)) report(diagnostic);
@@ -94,6 +98,7 @@ export function resolvePlan(
     jointSpacings,
     jointStops,
     hardwareCounts,
+    hardwarePlaces,
     roundings: sortedRoundings(roundings),
     evaluate: evaluator(context, sizes),
   };

@@ -14,6 +14,7 @@ import type {
   StockList,
 } from '../read/types.ts';
 import type { Length } from '../units.ts';
+import type { HardwarePlace } from './hardware.ts';
 import type { Panel, PlaceValues, Pose, ResolvedShape } from './pose-types.ts';
 
 export type QuantityKind = 'length' | 'angle' | 'number' | 'area' | 'volume';
@@ -139,6 +140,8 @@ export interface ResolvedPlan {
   readonly jointStops: readonly PlaceValues[];
   /** By index of the hardware entry. */
   readonly hardwareCounts: readonly number[];
+  /** Where each use of hardware lies, as far as the plan says it. */
+  readonly hardwarePlaces: readonly HardwarePlace[];
   readonly roundings: readonly Rounding[];
   readonly evaluate: (formula: string, origin: Origin) => Evaluated;
 }

@@ -23,7 +23,7 @@ export function writtenFormulas(source: PlanSource): readonly Written[] {
       joint.depth,
       ...Object.values(joint.stopped?.values ?? {}),
     ]),
-    ...source.hardware.map((item) => item.count),
+    ...source.hardware.flatMap((item) => [item.count, item.setBack, ...Object.values(item.at?.values ?? {})]),
   ].filter((written) => written !== undefined);
 }
 

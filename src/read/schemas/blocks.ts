@@ -1,7 +1,7 @@
 /** One table for each kind of block in a plan: its keys, what each holds, and what to type. */
 import { z } from 'zod';
 import { formula, oneOf, pattern, says, words, yesNo } from '../forms.ts';
-import { brace, faces, glueUp, lean, shapeList, slope } from './shape.ts';
+import { brace, faces, glueUp, lean, point, shapeList, slope } from './shape.ts';
 import { DIRECTIONS, FACES, JOINTS, LAYINGS, MIRRORS, viewpointOf } from './words.ts';
 
 const length = (what: string) => formula(`a length or a formula (${what})`, '3-1/2 in');
@@ -192,6 +192,10 @@ export const use = z.strictObject(
     item: words('a key from the hardware files', 'strap-hinge'),
     count: formula('how many', '2'),
     on: words('a part, or one of its faces', 'lid.back').optional(),
+    at: point('where its middle lies on the face; what is left out is spread along it').optional(),
+    'set back': length('how far the outermost lie from the ends of the face').optional(),
+    runs: oneOf(DIRECTIONS, 'the direction its length runs').optional(),
+    knuckle: face('the face where the knuckle of a hinge lies').optional(),
     note: words('a few words for the list').optional(),
   },
   says('a piece of hardware with item and count', '- { item: strap-hinge, count: 2 }'),

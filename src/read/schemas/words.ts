@@ -39,4 +39,4 @@ export function viewpointOf(text: string): Viewpoint | undefined {
 }
 
 /** Fittings that a check of the proof looks for. */
-export const FITTINGS = ['hinge', 'stay'] as const;
+export const FITTINGS = ['hinge', 'stay', 'hook', 'peg'] as const;

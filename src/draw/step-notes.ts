@@ -1,0 +1,50 @@
+/** Notes of a step's drawing on leaders: how many fasteners or fittings there are, to one of them. */
+import type { Line } from '../text.ts';
+import type { Ground } from './axis-dimensions.ts';
+import { Obstacles } from './dimensions.ts';
+import { placeLeaders, type WantedLeader } from './leaders.ts';
+import { boxOfMark, type Mark, segmentsOf, textQuad } from './marks.ts';
+import { boxesMeet, boxOf, inside, quadOfBox } from './plane.ts';
+import type { PaperView } from './shade.ts';
+import type { Point } from './types.ts';
+
+/** What is said, and places to point to, best first; an arrow where `end` says nothing else. */
+export interface StepNote {
+  readonly text: Line;
+  readonly tips: readonly Point[];
+  readonly end?: WantedLeader['end'];
+}
+
+/** Places notes clear of the marks that are there already. One without a clear place is left out. */
+export function notesAround(
+  notes: readonly StepNote[],
+  marks: readonly Mark[],
+  ground: Ground,
+  view: PaperView,
+): Mark[] {
+  const obstacles = new Obstacles();
+  obstacles.lines.push(...ground.edges);
+  for (const mark of marks) {
+    if (mark.kind === 'text') obstacles.texts.push(textQuad(mark));
+    else if (mark.kind === 'circle') obstacles.texts.push(quadOfBox(boxOfMark(mark)));
+    else if (mark.kind === 'lines' && (mark.role === 'thin' || mark.role === 'stroke'))
+      obstacles.extensions.push(...segmentsOf(mark));
+  }
+  const around = { left: -16, top: -16, right: view.width + 24, bottom: view.height + 14 };
+  const wanted = notes.map(({ text, tips, end = 'arrow' }) => ({ text, tips, end }));
+  const surfaces = ground.surfaces.map((loops) => ({ loops, box: boxOf(loops.flat()) }));
+  return placeLeaders(wanted, obstacles, around, (box) =>
+    surfaces.some(
+      (surface) =>
+        boxesMeet(surface.box, box) && quadOfBox(box).some((corner) => inside(corner, surface.loops)),
+    ),
+  ).marks;
+}
+
+/** Has what is placed later keep clear of notes. */
+export function keepClear(ground: Ground, notes: readonly Mark[]): void {
+  for (const mark of notes) {
+    if (mark.kind === 'text') ground.texts.push(textQuad(mark));
+    else if (mark.kind === 'lines') ground.lines.push(...segmentsOf(mark));
+  }
+}
