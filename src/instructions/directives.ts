@@ -183,6 +183,7 @@ function countAnswer(asked: Asked, context: Context): Answer {
   const count = countOf(label, context);
   const word = (value: number) =>
     text(beginsSentence(asked.before) ? capital(countWord(value)) : countWord(value));
+  if (count === 0 && context.step !== undefined) return noneHere(label, asked, context);
   if (count !== undefined) return [word(count)];
   const { quantity, problem } = evaluated(asked, context.plan);
   if (quantity?.kind === 'number') return [word(quantity.value)];
@@ -200,6 +201,24 @@ function countAnswer(asked: Asked, context: Context): Answer {
       near === undefined
         ? 'for instance :count[pocket screws] or :count[leg]'
         : `did you mean :count[${near}]?`,
+  });
+}
+
+/** A step that counts fasteners which none of its joints has: what there is, and where the others are. */
+function noneHere(label: string, asked: Asked, { joinery, step }: Context): Answer {
+  const here = [...new Set(countFasteners(joinery.bySteps.get(step ?? 0) ?? []).map(({ kind }) => kind))];
+  const there = [...joinery.bySteps].flatMap(([index, places]) =>
+    countFasteners(places).some(({ kind }) => kind === label) ? [index] : [],
+  );
+  return fault('directive.count', asked.origin, {
+    expected: `${label} in the joints of this step`,
+    found: 'none',
+    hint:
+      here.length > 0
+        ? `it has ${here.join(' and ')}: write :count[${here[0]}]`
+        : there.length > 0
+          ? `they come in step ${there.sort((a, b) => a - b).join(' and ')}, where the later of the joined parts is added`
+          : 'leave it out, or write the joint',
   });
 }
 

@@ -1,7 +1,7 @@
 /** The words of a plan: prose with its values, what each step needs, tools and cautions. */
 import type { CutList } from '../cutting/types.ts';
-import { arrivals, countFasteners, type Joinery } from '../joinery/index.ts';
-import type { HardwareUse, Plan, Step } from '../model/types.ts';
+import { arrivals, countFasteners, type Joinery, type JointPlace } from '../joinery/index.ts';
+import type { HardwareUse, Part, Plan, Step } from '../model/types.ts';
 import type { Shop } from '../read/types.ts';
 import { cautionsOf } from './cautions.ts';
 import { pictureOf } from './picture.ts';
@@ -22,7 +22,7 @@ export function writeInstructions(input: {
   const stepsOpening = reader.blocks(plan.stepsOpening);
   const written = plan.steps.map((step) => stepInstructions(step, input, reader));
   const sections = plan.sections.map(({ title, prose }) => ({ title, blocks: reader.blocks(prose) }));
-  const taken = hardwareBySteps(plan, reader.named);
+  const taken = hardwareBySteps(plan, joinery, reader.named);
   const steps = written.map((step) => ({ ...step, hardware: taken.get(step.index) ?? [] }));
   const picture = pictureOf(plan, reader.requests);
   return {
@@ -42,6 +42,8 @@ export function writeInstructions(input: {
     diagnostics: [...reader.diagnostics, ...picture.diagnostics],
   };
 }
+
+const isGlued = ({ joint }: JointPlace): boolean => joint.by === 'glue';
 
 function stepInstructions(
   step: Step,
@@ -65,15 +67,28 @@ function stepInstructions(
 }
 
 /**
- * Hardware goes in with the first step whose words name it. What no step names goes with the part it is fixed to, and what is fixed to
- * nothing with the last step, unless a section after the steps names it: a finish belongs there.
+ * Hardware goes in with the first step whose words name it. What no step names goes with the part it is fixed to, glue with the first step
+ * that glues, edge banding with the first part that is banded, and what is fixed to nothing with the last step, unless a section after
+ * the steps names it: a finish belongs there.
  */
 function hardwareBySteps(
   plan: Plan,
+  joinery: Joinery,
   named: ReadonlyMap<string, ReadonlySet<number | undefined>>,
 ): ReadonlyMap<number, readonly HardwareUse[]> {
   const when = arrivals(plan);
   const last = plan.steps.at(-1)?.index;
+  const firstOf = (fits: (part: Part) => boolean): readonly number[] =>
+    plan.parts.flatMap((part) => (fits(part) ? [when.get(part.key)?.added ?? []] : [])).flat();
+  const glued = [
+    ...[...joinery.bySteps].flatMap(([step, places]) => (places.some(isGlued) ? [step] : [])),
+    ...firstOf((part) => part.panel !== undefined),
+  ];
+  const banded = firstOf((part) => (part.banded ?? []).length > 0);
+  const first = ({ item }: HardwareUse): number | undefined => {
+    const steps = item.fits?.joint === 'glue' ? glued : item.bands ? banded : [];
+    return steps.length === 0 ? undefined : Math.min(...steps);
+  };
   const found = new Map<number, HardwareUse[]>();
   for (const use of plan.hardware) {
     const mentions = [...(named.get(use.item.key) ?? [])];
@@ -82,7 +97,7 @@ function hardwareBySteps(
     const index =
       steps[0] ??
       (part === undefined ? undefined : when.get(part)?.added) ??
-      (mentions.length > 0 ? undefined : last);
+      (mentions.length > 0 ? undefined : (first(use) ?? last));
     if (index !== undefined) found.set(index, [...(found.get(index) ?? []), use]);
   }
   return found;

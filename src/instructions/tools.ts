@@ -2,6 +2,7 @@
 import type { CutList } from '../cutting/types.ts';
 import type { JointPlace } from '../joinery/index.ts';
 import type { EdgeWork } from '../model/shape.ts';
+import { axisOfSide } from '../model/sides.ts';
 import type { Plan } from '../model/types.ts';
 import { printed, sizeText } from '../units.ts';
 
@@ -14,9 +15,22 @@ export function sawTools(plan: Plan, cutList: CutList): string[] {
     `${american(plan) ? 'Miter' : 'Mitre'} saw with a stop block, or a hand saw`,
   ];
   tools.push(...shapeTools(plan));
-  if (cutList.rows.some((row) => row.rip)) tools.push('Table saw, or a circular saw with a rip fence');
+  if (cutList.rows.some((row) => row.rip) || hasEdgeBevel(plan))
+    tools.push('Table saw, or a circular saw with a rip fence');
+  if (plan.parts.some((part) => part.stock.sheets))
+    tools.push('Circular saw and a straightedge to clamp on for the sheets, or a table saw that takes them');
   return tools;
 }
+
+/** True where a long edge is sawn out of square: a rip with the blade tilted. */
+const hasEdgeBevel = (plan: Plan): boolean =>
+  plan.parts.some((part) =>
+    part.copies.some((copy) =>
+      copy.shape.some(
+        (one) => one.kind === 'saw' && !one.taper && axisOfSide(one.side) === 1 && one.saw.tilt > 0.05,
+      ),
+    ),
+  );
 
 /** Tools that shaping the parts asks for. */
 function shapeTools(plan: Plan): string[] {

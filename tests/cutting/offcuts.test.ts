@@ -116,7 +116,7 @@ describe('a part from: offcut', () => {
     const { value, diagnostics } = laid(planOf([rails, spare('tie', stock1x4, [[20, 3.5]])]));
     expect(diagnostics.map(diagnosticText)).toEqual([
       'content/plans/sample/plan.md:7:9: warning: expected an offcut of 1×4 for "Tie", 20″ long and 3 1/2″ wide, ' +
-        'found none that holds it: 2 of 6 ft in place of 1 of 8 ft of 1×4 pays for it, 3 USD more (imperial edition) [offcut.none]\n' +
+        'found none that holds it: 2 of 6 ft in place of 1 of 8 ft of 1×4 pays for it, 3.00 USD more (imperial edition) [offcut.none]\n' +
         '    make it smaller, or leave "from: offcut" out',
     ]);
     expect(told(value).sort()).toEqual(['1 of 6 ft: A', '1 of 6 ft: A, B']);

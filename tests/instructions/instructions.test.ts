@@ -124,8 +124,25 @@ describe('values in running text', () => {
   });
 
   test('in a step, fasteners are those of the step; at the head of a sentence the count has a capital', async () => {
-    const { steps } = await instructions('', ':count[pocket screws] screws. :count[screws] others.');
-    expect(shown(steps[0]?.blocks[0])).toBe('Eight screws. No others.');
+    const { steps } = await instructions('', ':count[pocket screws] screws.');
+    expect(shown(steps[0]?.blocks[0])).toBe('Eight screws.');
+  });
+
+  test('a step that counts what it has none of is told what it has, or where that comes', async () => {
+    const said = async (first: string, second: string) =>
+      (await instructions('', first, second)).diagnostics.map(({ message, hint }) => [message, hint]);
+    expect(await said('Drive :count[nails] nails.', '')).toEqual([
+      [
+        'expected nails in the joints of this step, found none',
+        'it has pocket screws: write :count[pocket screws]',
+      ],
+    ]);
+    expect(await said('', 'Drive :count[pocket screws] screws.')).toEqual([
+      [
+        'expected pocket screws in the joints of this step, found none',
+        'they come in step 1, where the later of the joined parts is added',
+      ],
+    ]);
   });
 
   test('the first or last course of a laid part has a letter of its own', async () => {
@@ -224,6 +241,14 @@ describe('values in running text', () => {
 });
 
 describe('steps', () => {
+  test('sheets ask for a saw that goes through them', () => {
+    const saw = expect.stringMatching(/^Circular saw and a straightedge/);
+    expect(sawTools(samplePlan, cutList)).not.toContainEqual(saw);
+    const [first, ...others] = samplePlan.parts as [Plan['parts'][number], ...Plan['parts'][number][]];
+    const stock = { ...first.stock, sheets: [] };
+    expect(sawTools({ ...samplePlan, parts: [{ ...first, stock }, ...others] }, cutList)).toContainEqual(saw);
+  });
+
   test('edge banding asks for an iron', () => {
     const iron = expect.stringMatching(/iron, and a chisel or trimmer/);
     expect(sawTools(samplePlan, cutList)).not.toContainEqual(iron);
@@ -253,6 +278,23 @@ describe('hardware', () => {
     expect(await listed('', '')).toEqual([['hook'], []]);
     expect(await listed('', 'Hang :count[hook] hooks.')).toEqual([[], ['hook']]);
     expect(await listed('A :buy[hook].', 'Hang :count[hook] hooks.')).toEqual([['hook'], []]);
+  });
+
+  test('glue goes with the first step that glues, edge banding with the first banded part', () => {
+    const [leg, ...others] = samplePlan.parts as [Plan['parts'][number], ...Plan['parts'][number][]];
+    const glue = { ...hook, key: 'glue', fits: { joint: 'glue' as const, from: inches(0.1), to: inches(6) } };
+    const banding = { ...hook, key: 'banding', bands: { left: inches(300), right: inches(300) } };
+    const plan: Plan = {
+      ...samplePlan,
+      parts: [{ ...leg, banded: ['front'] }, ...others],
+      hardware: [glue, banding, hook].map((item) => ({ item, count: 1, origin: item.origin })),
+      joints: samplePlan.joints.map((joint) => ({ ...joint, by: 'glue' as const })),
+    };
+    const { steps } = writeInstructions({ plan, cutList, joinery: findJoinery(plan, testHardware), shop });
+    expect(steps.map((step) => step.hardware.map((use) => use.item.key))).toEqual([
+      ['glue', 'banding'],
+      ['hook'],
+    ]);
   });
 
   test('that is fixed to nothing goes with the last step, or with none where only a later section names it', async () => {
