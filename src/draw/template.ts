@@ -10,21 +10,14 @@ import { text } from '../text.ts';
 import { printed, sizeText } from '../units.ts';
 import type { Composed, Desk } from './desk.ts';
 import { Saying } from './feature.ts';
-import { copyOf } from './part-rows.ts';
-import { faceName } from './part-words.ts';
+import { type Lying, lyingOf } from './part-lying.ts';
+import { copyOf, partSheets } from './part-rows.ts';
 import type { Segment } from './plane.ts';
 import { isSawnToShape, shapedOutline } from './shaped-outline.ts';
 import { boresOn } from './template-bores.ts';
 import { templateMarks } from './template-marks.ts';
 import { signedArea } from './template-outline.ts';
-import {
-  angleNotes,
-  movedPattern,
-  type Pattern,
-  patternFace,
-  type SawnFace,
-  sawnFace,
-} from './template-pattern.ts';
+import { angleNotes, type Pattern, patternFace, type SawnFace, sawnFace } from './template-pattern.ts';
 import { type Windows, windowsOf } from './template-windows.ts';
 
 /** The part of a template on one sheet, Letter and A4 alike, mm. */
@@ -69,18 +62,19 @@ interface Found {
 
 function templateOf(desk: Desk, row: CutListRow, copy: Copy): Composed | undefined {
   const part = desk.partByKey.get(row.part);
-  const found = part?.template === 'no' ? undefined : patternOf(desk, copy, part?.template !== undefined);
+  const lying = lyingOn(desk, row, copy);
+  const found = part?.template === 'no' ? undefined : patternOf(desk, lying, part?.template !== undefined);
   if (part === undefined || found === undefined) return undefined;
   const { pattern, kind } = found;
   if (kind === 'plain' && part.template === undefined) return undefined;
   const places =
-    part.template === 'whole' ? undefined : windowsOf(pattern, copy.size.length, sayOf(desk, copy));
+    part.template === 'whole' ? undefined : windowsOf(pattern, copy.size.length, sayOf(desk, lying));
   const length = places?.length ?? copy.size.length;
   const [low, high] = pattern.across;
   const count = ({ columns, rows }: ReturnType<typeof tilesOf>): number => columns * rows;
   const [long, wide] = [length + 2 * MARGIN, high - low + 2 * MARGIN];
-  const [lying, standing] = [count(tilesOf(long, wide)), count(tilesOf(wide, long))];
-  if (kind !== 'curved' && part.template === undefined && Math.min(lying, standing) > MOST_SHEETS)
+  const [across, up] = [count(tilesOf(long, wide)), count(tilesOf(wide, long))];
+  if (kind !== 'curved' && part.template === undefined && Math.min(across, up) > MOST_SHEETS)
     return undefined;
   const panel = row.panel === undefined ? undefined : part.name.toLowerCase();
   const name = panel ?? row.name.toLowerCase();
@@ -95,12 +89,12 @@ function templateOf(desk: Desk, row: CutListRow, copy: Copy): Composed | undefin
     marks: templateMarks({
       pattern: places?.pattern ?? pattern,
       cuts: (places?.cuts ?? []) as readonly Segment[],
-      upright: standing < lying,
+      upright: up < across,
       named: [
         { kind: 'letter', letter: row.letter },
         text(`  ${panel === undefined ? row.name : part.name}${more}`),
       ],
-      face: faceName(desk, row.part),
+      face: lying.shown,
       width: copy.size.width,
     }),
     scale: desk.plan.edition.numbers.system === 'mm' ? '1 : 1' : 'full size',
@@ -127,21 +121,29 @@ function altOf(
 }
 
 /** Sizes with their unit: a template is read away from the sheet that says it. */
-const sayOf = (desk: Desk, copy: Copy): Saying =>
+const sayOf = (desk: Desk, { shown, behind }: Lying): Saying =>
   new Saying(
     desk.plan.edition.numbers,
     (length) => ({ kind: 'size', size: printed(length, desk.plan.edition.numbers) }),
-    faceName(desk, copy.part),
+    shown,
+    behind,
   );
 
-/** The pattern of a board as it lies with its wide face up; a mirrored copy as it is. @param asked true where the author wants one */
-function patternOf(desk: Desk, copy: Copy, asked: boolean): Found | undefined {
-  const part = desk.parts.get(copy.id);
-  if (!part || part.vertices.length === 0) return undefined;
-  const shapes = desk.shapesOf(copy);
-  const say = sayOf(desk, copy);
-  const turned = (pattern: Pattern): Pattern =>
-    copy.frame.mirrored ? movedPattern(pattern, 0, copy.size.width) : pattern;
+/** The board as it lies on its sheet, so that its left end and its upper edge are the same there and here. */
+function lyingOn(desk: Desk, row: CutListRow, copy: Copy): Lying {
+  const sheet = partSheets(desk).find(({ rows }) => rows.some((one) => one.row === row));
+  return lyingOf(desk, { id: '', copy, rows: sheet?.rows ?? [{ row, copies: [copy], handed: 0 }] });
+}
+
+/** The pattern of a board with the face up that its sheet shows; a mirror image as it is. @param asked true where the author wants one */
+function patternOf(desk: Desk, lying: Lying, asked: boolean): Found | undefined {
+  const { copy } = lying;
+  const solid = desk.parts.get(copy.id);
+  if (!solid || solid.vertices.length === 0) return undefined;
+  const part = { ...solid, frame: copy.frame };
+  // The jig of pocket holes finds its place by the edge: they alone aren't worth the paper.
+  const shapes = copy.shape.filter((one) => asked || one.kind !== 'hole' || one.name !== 'pocket');
+  const say = sayOf(desk, lying);
   const face = patternFace('face', copy);
   if (isSawnToShape(copy)) {
     const outline = shapedOutline(part, copy, desk.input.solids);
@@ -149,13 +151,13 @@ function patternOf(desk: Desk, copy: Copy, asked: boolean): Found | undefined {
     const across: Pattern['across'] = [0, copy.size.width];
     const bores = boresOn(face, copy, shapes, say, false);
     // The solid's outline is that of the board as it is; what is bored counts in its own frame.
-    const bored = turned({
+    const bored: Pattern = {
       outline: { ...outline, loops: [], holes: [], rims: [], inner: [], centres: [] },
       bores,
       folds: [],
       notes: [],
       across,
-    });
+    };
     return { kind: 'curved', pattern: { ...bored, outline: { ...outline, holes: [], rims: [] } } };
   }
   const wide = sawnFace(face, copy, shapes, desk.input.solids, say);
@@ -173,7 +175,7 @@ function patternOf(desk: Desk, copy: Copy, asked: boolean): Found | undefined {
   const faces = marked ? [wide, edge] : [wide];
   return {
     kind: wide.shaped || (edge?.shaped === true && slantsThrough(shapes)) ? 'shaped' : 'plain',
-    pattern: turned(together(faces, copy, shapes, say)),
+    pattern: together(faces, copy, shapes, say),
   };
 }
 

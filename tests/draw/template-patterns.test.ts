@@ -6,6 +6,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { Desk } from '../../src/draw/desk.ts';
 import { loadSvg } from '../../src/draw/index.ts';
+import { partSheets } from '../../src/draw/part-rows.ts';
+import { composePart, type PartDrawing } from '../../src/draw/part-sheet.ts';
 import { composeTemplates, tilesOf } from '../../src/draw/template.ts';
 import type { Drawing } from '../../src/draw/types.ts';
 import type { Edition } from '../../src/read/types.ts';
@@ -252,6 +254,36 @@ describe('a template is made', () => {
     // 100 - 10 - 25 = 65 and 565, alike, so shown once.
     expect(drawing.alt).toContain('1 of 2 places');
     expect(said(drawn)).toContain('from here to the left end 65 mm, 565 mm');
+  });
+
+  it('with the face up that the board’s sheet shows, so that its left end is the same on both', () => {
+    // Three holes from the back, one notch: the sheet shows the face that looks back, and what lies on the left of the piece is on the right there.
+    const rail = `rail:
+  stock: 1x4
+  runs: across
+  wide face: front
+  length: 150 mm
+  at: { bottom: floor, left: left, front: front }
+  template: whole
+  shape:
+    - { notch: { left: rail.left, right: rail.left + 60 mm, top: rail.top, bottom: rail.top - 30 mm } }
+    - { hole: back, at: { across: rail.left + 80 mm }, diameter: 10 mm, depth: 8 mm, repeated: 3, along: across, spacing: 25 mm }
+`;
+    const work = workOf(built({ parts: rail }, metric));
+    const desk = new Desk(work);
+    const [template] = composeTemplates(desk).map((one) => readSvg(desk.finish(one, 'sheet').svg));
+    const [sheet] = partSheets(desk).map((one) => composePart(desk, one, 'sheet'));
+    const drawn = readSvg(desk.finish(sheet as PartDrawing, 'sheet').svg);
+    const faceOn = (texts: readonly string[]) => /show face|inner face|back/.exec(texts.join(' '))?.[0];
+    expect(faceOn(said(drawn))).toBe('inner face');
+    expect(faceOn(said(template as Drawn))).toBe('inner face');
+    // The short upright stroke of the notch, 30 mm, stands 60 mm from the right end, not from the left one.
+    const outline = (template as Drawn).lines.filter((l) => l.role === 'k-p');
+    const xs = outline.flatMap(({ a, b }) => [a[0], b[0]]);
+    const upright = outline.filter(
+      ({ a, b }) => Math.abs(a[0] - b[0]) < 0.01 && Math.abs(Math.abs(a[1] - b[1]) - 30) < 0.01,
+    );
+    expect(upright.map(({ a }) => Math.max(...xs) - a[0])).toEqual([expect.closeTo(60, 2)]);
   });
 
   it('without a text over another or over a line, in the demo plans', async () => {
