@@ -1,9 +1,10 @@
 /** Joints: where parts meet, what fastens them there, and in which step. */
 import { type Diagnostic, fault } from '../diagnostics.ts';
 import type { Joint, Part, Plan, ShapeOperation, Vec3 } from '../model/types.ts';
-import type { HardwareItem } from '../read/types.ts';
-import { directionOf } from '../resolve/directions.ts';
+import type { Face, HardwareItem } from '../read/types.ts';
+import { directionOf, FACES_OF } from '../resolve/directions.ts';
 import { axisOf } from '../resolve/pose-axes.ts';
+import { dot } from '../resolve/vectors.ts';
 import { printed, sizeText } from '../units.ts';
 import { contactsBetween, facingGap, gapBetween } from './contacts.ts';
 import { boreJoints } from './cuts.ts';
@@ -32,6 +33,11 @@ export function findJoinery(plan: Plan, hardware: readonly HardwareItem[]): Join
       diagnostics.push(apart(plan, joint, first, second));
       continue;
     }
+    const beside = headsBeside(joint, contacts);
+    if (beside !== undefined) {
+      diagnostics.push(besideFault(plan, joint, beside));
+      continue;
+    }
     const made: JointPlace[] = [];
     let missing: number | undefined;
     for (const contact of contacts) {
@@ -58,6 +64,35 @@ const drivenAlong = ({ by, from }: Joint, first: Part): Vec3 | undefined =>
     : from !== undefined && (by === 'screws' || by === 'nails')
       ? axisOf(directionOf(from))
       : undefined;
+
+/** Faces by the axis along which they look. */
+const LOOKING = [FACES_OF.across, FACES_OF.deep, FACES_OF.up] as const;
+
+/**
+ * Where the heads of screws or nails are said to be in a face along which the two boards lie: no fastener from there reaches the second one.
+ * Gives the face they could go in from, of the first contact's; nothing where all is well or one contact can be driven so.
+ */
+function headsBeside({ by, from }: Joint, contacts: readonly Contact[]): Face | undefined {
+  if (from === undefined || (by !== 'screws' && by !== 'nails')) return undefined;
+  const way = axisOf(directionOf(from));
+  if (contacts.some(({ normal }) => Math.abs(dot(normal, way)) > 0.3)) return undefined;
+  return headFace(contacts[0]?.normal ?? way);
+}
+
+/** The face that carries the heads: a contact's normal looks into the second board, and they are on the other side of the first. */
+function headFace(normal: Vec3): Face {
+  const axis = ([0, 1, 2] as const).reduce((a, b) => (Math.abs(normal[b]) > Math.abs(normal[a]) ? b : a));
+  return LOOKING[axis][normal[axis] > 0 ? 0 : 1];
+}
+
+const besideFault = (plan: Plan, joint: Joint, face: Face): Diagnostic =>
+  fault('joint.from', joint.origin, {
+    expected: `a face of "${joint.join}" from which ${joint.by} reach "${joint.to}"`,
+    found: `from: ${joint.from}, along which the two lie beside each other`,
+    hint: `from: ${face}`,
+    parts: [joint.join, joint.to],
+    edition: plan.edition.key,
+  });
 
 /** A joint at one contact, or the thickness that no fastener fits. */
 function placeOf(
@@ -115,6 +150,22 @@ function endwise(plan: Plan, { by, join }: Joint, thickness: number): boolean {
   return (by === 'screws' || by === 'nails') && size !== undefined && thickness > size.width + 1;
 }
 
+/** Where screws or nails through the second part would fit: the joint that is meant then. */
+function otherWay(plan: Plan, joint: Joint, hardware: readonly HardwareItem[]): string | undefined {
+  const { by, join, to } = joint;
+  if (by !== 'screws' && by !== 'nails') return undefined;
+  const [first, second] = [join, to].map((key) => plan.parts.find((part) => part.key === key));
+  const [contact] = contactsBetween(
+    second?.copies ?? [],
+    first?.copies ?? [],
+    first && drivenAlong(joint, first),
+  );
+  const copy = second?.copies.find(({ id }) => id === contact?.first);
+  if (!contact || !copy) return undefined;
+  if (!chooseFastener(hardware, by, passes(copy, contact), plan.stockList.region)) return undefined;
+  return `they go through "${join}" first; to drive them through "${to}" write join: ${to}, to: ${join}, from: ${headFace(contact.normal)}`;
+}
+
 function noFastener(
   plan: Plan,
   joint: Joint,
@@ -128,7 +179,8 @@ function noFastener(
     found: ranges.length === 0 ? `no ${joint.by} there` : `${joint.by} for ${ranges.join(', ')}`,
     hint: endwise(plan, joint, thickness)
       ? `they would run lengthwise through "${joint.join}", which carries the heads: write join: ${joint.to}, to: ${joint.join}, or by: pocket screws`
-      : 'name one with "with: <key>", or add one to a file in content/hardware',
+      : (otherWay(plan, joint, hardware) ??
+        'name one with "with: <key>", or add one to a file in content/hardware'),
     parts: [joint.join, joint.to],
     edition: plan.edition.key,
   });

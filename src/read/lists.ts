@@ -19,9 +19,9 @@ export function readJoints(node: Node): ListReading<JointSource> {
     const from = writtenOf(item, 'from');
     const stopped = valueAt(item, 'stopped');
     // several parts that are joined alike are a joint each
-    return textsOf(item, 'join').map((join) => ({
+    return pairsOf(textsOf(item, 'join'), textsOf(item, 'to')).map(([join, to]) => ({
       join,
-      to: writtenOf(item, 'to') as Written,
+      to,
       by: { value: by.text as JointKind, origin: by.origin },
       ...optional('count', writtenOf(item, 'count')),
       ...(from === undefined ? {} : { from: { value: from.text as Face, origin: from.origin } }),
@@ -34,6 +34,10 @@ export function readJoints(node: Node): ListReading<JointSource> {
     }));
   });
 }
+
+/** Each of some parts with each of others. */
+const pairsOf = (joined: readonly Written[], others: readonly Written[]): (readonly [Written, Written])[] =>
+  joined.flatMap((join) => others.map((to) => [join, to] as const));
 
 /** Keys that a housing needs or can't have, and those that only a housing has. */
 function housingFaults(item: Node): Diagnostic[] {

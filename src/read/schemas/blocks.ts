@@ -1,6 +1,6 @@
 /** One table for each kind of block in a plan: its keys, what each holds, and what to type. */
 import { z } from 'zod';
-import { formula, oneOf, pattern, says, words, yesNo } from '../forms.ts';
+import { formula, listed, oneOf, pattern, says, words, yesNo } from '../forms.ts';
 import { brace, faces, glueUp, lean, point, shapeList, slope } from './shape.ts';
 import { DIRECTIONS, FACES, JOINTS, LAYINGS, MIRRORS, viewpointOf } from './words.ts';
 
@@ -38,7 +38,13 @@ export const variants = z.record(
 
 const MIRRORED = new RegExp(`^mirrored (?:${MIRRORS.join('|')})(?: and (?:${MIRRORS.join('|')}))*$`, 'u');
 const COPIES_WORDS = `how it is copied: "mirrored" with ${MIRRORS.join(', ')}, or a group with "repeated"`;
-const mirrored = pattern(COPIES_WORDS, MIRRORED, 'mirrored left-right and front-back');
+/** `mirrored back-front` as it should be typed, by the faces that were named. */
+function mirrorHint(typed: string): string {
+  const named = MIRRORS.filter((mirror) => mirror.split('-').some((face) => typed.includes(face)));
+  return named.length > 0 ? `mirrored ${named.join(' and ')}` : 'mirrored left-right and front-back';
+}
+
+const mirrored = pattern(COPIES_WORDS, MIRRORED, mirrorHint);
 
 const repeated = z
   .strictObject(
@@ -106,7 +112,7 @@ export const part = z.strictObject(
             says(COPIES_WORDS, 'mirrored left-right'),
           ),
         ],
-        says(COPIES_WORDS, 'mirrored left-right and front-back'),
+        says(COPIES_WORDS, mirrorHint),
       )
       .optional(),
     lay: oneOf(LAYINGS, 'how the courses follow each other').optional(),
@@ -153,6 +159,9 @@ const wholePart = z.strictObject({ ...part.shape, shape: shapeList.optional() },
 
 export const parts = z.record(z.string(), wholePart, says('parts by name', 'leg:\n  stock: 2x4'));
 
+const OTHER_JOINTS =
+  'tongues, notches and holes for dowels are cut under shape; what holds them is a joint by: glue';
+
 export const joint = z.strictObject(
   {
     join: z.union(
@@ -164,8 +173,18 @@ export const joint = z.strictObject(
       ],
       says('the part that is joined, or a list of parts that are joined alike', 'apron'),
     ),
-    to: partKey('the part it is joined to'),
-    by: oneOf(JOINTS, 'the kind of joint'),
+    to: z.union(
+      [
+        partKey('the part it is joined to'),
+        z
+          .array(partKey('a part it is joined to'), says('a list of parts', '[side, divider]'))
+          .min(1, says('a part it is joined to', 'leg')),
+      ],
+      says('the part it is joined to, or a list of parts it is joined to alike', 'leg'),
+    ),
+    by: z
+      .enum(JOINTS, says(`the kind of joint: ${listed(JOINTS)}`, OTHER_JOINTS))
+      .describe('the kind of joint'),
     count: formula('how many in each joint', '2').optional(),
     from: face('the face that carries the holes or heads').optional(),
     'set back': length('how far the outermost lie from the ends of where the parts meet').optional(),
