@@ -67,14 +67,17 @@ function axisOf(way: Vec3): { readonly axis: Axis; readonly sign: 1 | -1 } | und
   return axis === undefined ? undefined : { axis, sign: way[axis] < 0 ? -1 : 1 };
 }
 
-/** A box through the middle of each fitting of a use, along each axis that its places are measured along. */
-function middlesOf(desk: Desk, use: HardwareUse): Bounds[] {
+/**
+ * A box through the middle of each fitting of a use, along each axis that its places are measured along: of the fitting, or of its whole
+ * board, whose far edge may have the room that there is none for at the fitting.
+ */
+function middlesOf(desk: Desk, use: HardwareUse, of: 'fitting' | 'board'): Bounds[] {
   return (use.spots ?? []).flatMap((spot, index) => {
     const bodies = desk.fittings.filter(
       ({ fitting }) => fitting?.use === keyOfUse(use) && fitting.spot === index,
     );
     if (bodies.length === 0) return [];
-    const { min, max } = desk.bounds(bodies.map(({ copy }) => copy));
+    const { min, max } = desk.bounds(of === 'board' ? [spot.copy] : bodies.map(({ copy }) => copy));
     return [spot.row, spot.rise].flatMap((way): Bounds[] => {
       const axis = axisOf(way.along)?.axis;
       if (axis === undefined) return [];
@@ -146,15 +149,23 @@ export function fittingMarks(
     const [tip] = tips;
     // What is covered, as a stay under its lid, would have sizes that lead to nothing.
     if (tip === undefined) return [];
-    const around = [...middlesOf(desk, use), ...boxes];
     const unsaid = sizesOfUse(desk, use).filter((size) => {
-      const placed = moved ? [] : placeAxisSizes(view, around, [size], ground);
-      marks.push(...placed);
-      return placed.length === 0;
+      if (moved) return true;
+      for (const of of ['fitting', 'board'] as const) {
+        const placed = placeAxisSizes(view, [...middlesOf(desk, use, of), ...boxes], [size], ground);
+        marks.push(...placed);
+        if (placed.length > 0) return false;
+      }
+      return true;
     });
     const said: Line = [text(calledOf(use)), ...unsaid.flatMap(({ words }) => [text(', '), ...words])];
     return [
-      { text: said, tips: tips.map(({ at }) => at), end: tip.clear > DOT_RADIUS * 2 ? 'dot' : 'arrow' },
+      {
+        text: said,
+        short: [text(calledOf(use))],
+        tips: tips.map(({ at }) => at),
+        end: tip.clear > DOT_RADIUS * 2 ? 'dot' : 'arrow',
+      },
     ];
   });
   return { marks, notes };

@@ -4,13 +4,15 @@ import type { Ground } from './axis-dimensions.ts';
 import { Obstacles } from './dimensions.ts';
 import { placeLeaders, type WantedLeader } from './leaders.ts';
 import { boxOfMark, type Mark, segmentsOf, textQuad } from './marks.ts';
-import { boxesMeet, boxOf, inside, quadOfBox } from './plane.ts';
+import { type Box, boxesMeet, boxOf, inside, quadOfBox } from './plane.ts';
 import type { PaperView } from './shade.ts';
 import type { Point } from './types.ts';
 
 /** What is said, and places to point to, best first; an arrow where `end` says nothing else. */
 export interface StepNote {
   readonly text: Line;
+  /** What is said where there is no room for all of it. */
+  readonly short?: Line;
   readonly tips: readonly Point[];
   readonly end?: WantedLeader['end'];
 }
@@ -31,14 +33,19 @@ export function notesAround(
       obstacles.extensions.push(...segmentsOf(mark));
   }
   const around = { left: -16, top: -16, right: view.width + 24, bottom: view.height + 14 };
-  const wanted = notes.map(({ text, tips, end = 'arrow' }) => ({ text, tips, end }));
   const surfaces = ground.surfaces.map((loops) => ({ loops, box: boxOf(loops.flat()) }));
-  return placeLeaders(wanted, obstacles, around, (box) =>
+  const taken = (box: Box): boolean =>
     surfaces.some(
       (surface) =>
         boxesMeet(surface.box, box) && quadOfBox(box).some((corner) => inside(corner, surface.loops)),
-    ),
-  ).marks;
+    );
+  return notes.flatMap(({ text, short, tips, end = 'arrow' }) => {
+    for (const said of short === undefined ? [text] : [text, short]) {
+      const placed = placeLeaders([{ text: said, tips, end }], obstacles, around, taken);
+      if (placed.left.length === 0) return placed.marks;
+    }
+    return [];
+  });
 }
 
 /** Has what is placed later keep clear of notes. */

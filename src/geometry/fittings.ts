@@ -71,7 +71,7 @@ function piecesOf(
   copies: readonly Copy[],
 ): Piece[] {
   if ('diameter' in outline) return [bar(outline, spot)];
-  if (use.item.kind === 'hinge') return hinge(outline, spot, copies);
+  if (use.item.kind === 'hinge') return hinge(outline, spot, copies).pieces;
   const { length, width, thickness } = outline;
   if (use.item.kind === 'hook') return [hook(outline, spot)];
   const frame = frameAt(spot.at, spot.along, spot.face);
@@ -147,38 +147,57 @@ function lying(outline: HingeOutline, spot: FittingSpot, knuckle: Vec3) {
  * A hinge. Where another board faces the leaf's, as the strip behind a lid, it is shut: its leaves lie in the gap and the knuckle before it;
  * else it lies flat, over the line in which the two boards meet.
  */
-function hinge(outline: HingeOutline, spot: FittingSpot, copies: readonly Copy[]): Piece[] {
+function hinge(
+  outline: HingeOutline,
+  spot: FittingSpot,
+  copies: readonly Copy[],
+): { readonly pieces: Piece[]; readonly middle: Vec3 } {
   const others = copies.filter(({ id }) => id !== spot.copy);
   const shut = lying(outline, spot, spot.knuckle);
   const opposite = nearest(others, shut.at(shut.edge - INSIDE, 0), spot.face);
   if (opposite !== undefined) {
-    const { edge, low, radius, leaf, pin } = shut;
+    const { edge, low, radius, at, leaf, pin } = shut;
     const { gap, id } = opposite;
     const thick = gap < LEAST_GAP ? 0 : Math.min(outline.thickness, gap / 2);
     const from = Math.max(low, edge + radius - outline.width / 2);
-    return [
+    const pieces = [
       ...leaf(from, edge, 0, thick, spot.copy),
       ...leaf(from, edge, gap - thick, gap, id),
       pin(edge + radius, gap / 2, id),
     ];
+    return { pieces, middle: at(edge + radius, gap / 2) };
   }
   const ways = spot.fixed.knuckle ? [spot.knuckle] : [spot.knuckle, scale(spot.knuckle, -1)];
   const tried = ways.map((way) => {
     const flat = lying(outline, spot, way);
     return { flat, next: others.find((copy) => holds(copy, flat.at(flat.edge + INSIDE, -LEVEL))) };
   });
-  const found = tried.find(({ next }) => next !== undefined) ?? tried[0];
-  if (found === undefined) return [];
-  const { next } = found;
-  const { edge, low, radius, leaf, pin } = found.flat;
+  const { flat, next } = tried.find((one) => one.next !== undefined) ?? { flat: shut, next: undefined };
+  const { edge, low, radius, at, leaf, pin } = flat;
   const { thickness, width } = outline;
   // Leaves end where they touch the knuckle.
   const chord = Math.sqrt(Math.max(0, radius ** 2 - Math.max(0, radius - thickness) ** 2));
-  return [
+  const pieces = [
     ...leaf(Math.max(low, edge - width / 2), edge - chord, 0, thickness, spot.copy),
     ...(next ? leaf(edge + chord, edge + width / 2, 0, thickness, next.id) : []),
     pin(edge, radius, next?.id ?? spot.copy),
   ];
+  return { pieces, middle: at(edge, radius) };
+}
+
+/** The line that a hinge turns about: a point of its pin, and the axis of the piece along it. Nothing of one that is askew or not drawn. */
+export function hingeLine(
+  plan: Plan,
+  { item, spots }: HardwareUse,
+): { readonly point: Vec3; readonly axis: 0 | 1 | 2 } | undefined {
+  const [spot] = spots ?? [];
+  const { outline, kind } = item;
+  if (spot === undefined || kind !== 'hinge' || outline === undefined || 'diameter' in outline)
+    return undefined;
+  const axis = ([0, 1, 2] as const).find((k) => Math.abs(spot.row.along[k]) > 1 - 1e-6);
+  if (axis === undefined) return undefined;
+  const copies = plan.parts.flatMap((part) => part.copies);
+  return { point: hinge(outline, spot, copies).middle, axis };
 }
 
 /** The planes of a board's blank, outward. */

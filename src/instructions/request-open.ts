@@ -1,5 +1,6 @@
 /** `open="lid" about="lid.back, top" by="95 deg"`: parts of a drawing turned about a line where two faces meet, as a lid or a door is. */
 import { type Diagnostic, fault, type Origin } from '../diagnostics.ts';
+import { hingeLine } from '../geometry/fittings.ts';
 import type { Plan, Vec3 } from '../model/types.ts';
 import type { DrawingRequest } from './types.ts';
 
@@ -33,21 +34,16 @@ export function readOpen(
       ? undefined
       : wrong(stray, `open="…" with the parts that turn, beside ${stray}`, 'none');
   }
-  const faces = (attributes.about ?? '').split(',').map((face) => face.trim());
-  const [first, second] = faces.map((face) => AXIS[face.split('.').at(-1) ?? '']);
-  if (faces.length !== 2 || first === undefined || second === undefined || first === second)
-    return wrong(
-      'about',
-      'two faces that meet in the line of the hinge, with a comma between, in about="…"',
-      attributes.about ? `"${attributes.about}"` : 'none',
-    );
-  const places = faces.map((face) => plan.evaluate(face, origin));
+  const line = lineOf(attributes.about ?? '', plan, origin, wrong);
+  if (line === undefined || 'problem' in line) {
+    if (line?.problem) diagnostics.push(line.problem);
+    return undefined;
+  }
   const turn = plan.evaluate(attributes.by ?? '', origin);
-  for (const { problem } of [...places, ...(attributes.by ? [turn] : [])])
-    if (problem) {
-      diagnostics.push(problem);
-      return undefined;
-    }
+  if (attributes.by && turn.problem) {
+    diagnostics.push(turn.problem);
+    return undefined;
+  }
   const angle = turn.quantity?.kind === 'angle' ? turn.quantity.value : undefined;
   if (angle === undefined || angle === 0 || Math.abs(angle) > 270)
     return wrong(
@@ -56,11 +52,46 @@ export function readOpen(
       attributes.by ? `"${attributes.by}"` : 'none',
     );
   if (parts.length === 0) return undefined; // said where the names were read
+  const { point, axis } = line;
+  return { parts, point, axis, angle: angle * opening(plan, parts, point, axis) };
+}
+
+type Line = { readonly point: Vec3; readonly axis: 0 | 1 | 2 };
+type Wrong = (attribute: string, expected: string, found: string) => undefined;
+
+/** The line that is turned about: that of a hinge of the plan, or where two faces meet. Undefined after a report. */
+function lineOf(
+  about: string,
+  plan: Plan,
+  origin: Origin,
+  wrong: Wrong,
+): Line | { readonly problem: Diagnostic } | undefined {
+  const found = about === '' ? 'none' : `"${about}"`;
+  const hinge = plan.hardware.find(({ item }) => item.key === about.trim());
+  if (hinge !== undefined)
+    return (
+      hingeLine(plan, hinge) ??
+      wrong(
+        'about',
+        'a hinge that is on a part, with its width and thickness in its file, or two faces',
+        found,
+      )
+    );
+  const faces = about.split(',').map((face) => face.trim());
+  const [first, second] = faces.map((face) => AXIS[face.split('.').at(-1) ?? '']);
+  if (faces.length !== 2 || first === undefined || second === undefined || first === second)
+    return wrong(
+      'about',
+      'two faces that meet in the line of the hinge, with a comma between, or a hinge of the hardware, in about="…"',
+      found,
+    );
+  const places = faces.map((face) => plan.evaluate(face, origin));
+  for (const { problem } of places) if (problem) return { problem };
   const point: [number, number, number] = [0, 0, 0];
   point[first] = places[0]?.quantity?.value ?? 0;
   point[second] = places[1]?.quantity?.value ?? 0;
   const axis = ([0, 1, 2] as const).find((one) => one !== first && one !== second) as 0 | 1 | 2;
-  return { parts, point, axis, angle: angle * opening(plan, parts, point, axis) };
+  return { point, axis };
 }
 
 type DrawingAttributes = Readonly<Record<string, string | null | undefined>>;
