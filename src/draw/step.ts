@@ -1,6 +1,6 @@
 /** One pictorial a step: what stands in thin grey, what the step adds in ink and tint, with balloons and the sizes of that step. */
 import type { PlacedPart } from '../geometry/types.ts';
-import type { Bounds, Step } from '../model/types.ts';
+import type { Bounds, Part, Step } from '../model/types.ts';
 import type { Viewpoint } from '../read/types.ts';
 import { text } from '../text.ts';
 import { type AxisSize, type Ground, placeAxisSizes } from './axis-dimensions.ts';
@@ -236,7 +236,7 @@ function annotated(
 function movedSizes(desk: Desk, scene: StepScene, parts: readonly PlacedPart[]): AxisSize[] {
   const main = mainCopy(desk, desk.copiesOf(scene.step.adds));
   const moved = main && parts.find((part) => part.copy === main.copy);
-  if (!main || !moved || main.part.fit === 'measured') return [];
+  if (!main || !moved || !main.straight || main.part.fit === 'measured') return [];
   const axis = ({ across: 0, deep: 1, up: 2 } as const)[main.part.runs];
   const { min, max } = moved.bounds;
   return [{ axis, from: min[axis], to: max[axis], text: [desk.size(max[axis] - min[axis])] }];
@@ -278,21 +278,30 @@ function sizesOf(desk: Desk, scene: StepScene): AxisSize[] {
     text: [desk.size(bounds.max[axis] - bounds.min[axis])],
   };
   const setBacks = scene.standing.length > 0 ? offsetsOf(desk, scene, own, bounds) : [];
-  return [...setBacks, ...(part.fit === 'measured' ? [] : [length])].slice(0, 3);
+  return [...setBacks, ...(part.fit === 'measured' || !main.straight ? [] : [length])].slice(0, 3);
+}
+
+interface MainCopy {
+  readonly copy: string;
+  readonly part: Part;
+  readonly bounds: Bounds;
+  /** How far it reaches along the way it runs. */
+  readonly size: number;
+  /** False where it leans or slopes: how far it reaches is then not its length, and would be taken for it. */
+  readonly straight: boolean;
 }
 
 /** The longest of the new boards; of equal ones the first. */
-function mainCopy(desk: Desk, copies: readonly string[]) {
-  let best:
-    | { copy: string; part: NonNullable<ReturnType<Desk['partByKey']['get']>>; bounds: Bounds; size: number }
-    | undefined;
+function mainCopy(desk: Desk, copies: readonly string[]): MainCopy | undefined {
+  let best: MainCopy | undefined;
   for (const copy of copies) {
     const solid = desk.parts.get(copy);
     const part = solid && desk.partByKey.get(solid.part);
     if (!solid || !part) continue;
     const axis = ({ across: 0, deep: 1, up: 2 } as const)[part.runs];
     const size = solid.bounds.max[axis] - solid.bounds.min[axis];
-    if (!best || size > best.size + 0.01) best = { copy, part, bounds: solid.bounds, size };
+    const straight = Math.abs(solid.frame.length[axis]) > 1 - 1e-6;
+    if (!best || size > best.size + 0.01) best = { copy, part, bounds: solid.bounds, size, straight };
   }
   return best;
 }
@@ -343,7 +352,10 @@ function altOf(desk: Desk, scene: StepScene, from: Viewpoint): string {
   const joins = named.map((p) => `${p.quantity} × ${p.letter}, ${p.name.toLowerCase()}`);
   const main = mainCopy(desk, desk.copiesOf(step.adds));
   const sets = step.sets.length > 0 ? `Set in: ${step.sets.join(', ')}.` : '';
-  const length = main ? `The longest is ${desk.words(main.size)} long.` : '';
+  const board = main?.part.copies.find(({ id }) => id === main.copy);
+  const length = !main
+    ? ''
+    : `The longest is ${desk.words(main.straight || !board ? main.size : board.size.length)} long.`;
   return [
     `Step ${step.index}, ${viewpointWords(from)}.`,
     scene.standing.length > 0 ? 'What stands already is in grey.' : '',

@@ -1,10 +1,10 @@
 /** The sizes that drawings carry: which they are, that they are true at the stated scale, and that the rules for chains hold. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { Desk } from '../../src/draw/desk.ts';
-import { drawPlan, loadSvg } from '../../src/draw/index.ts';
+import { type Composed, Desk } from '../../src/draw/desk.ts';
+import { type DrawInput, drawPlan, loadSvg } from '../../src/draw/index.ts';
 import { type PrincipalSize, principalSizes } from '../../src/draw/principal.ts';
 import { viewScales } from '../../src/draw/scale.ts';
-import { stepScenes } from '../../src/draw/step.ts';
+import { composeStep, type StepScene, stepScenes } from '../../src/draw/step.ts';
 import type { Drawing } from '../../src/draw/types.ts';
 import type { Plan } from '../../src/model/types.ts';
 import { INCH } from '../../src/units.ts';
@@ -238,6 +238,29 @@ describe('steps', () => {
       );
     }
   });
+});
+
+describe('a board that leans or slopes', () => {
+  it('has no size in its step but its length: how far it reaches would be taken for that', async () => {
+    const works = await demoWorks(repository, ['nest-box', 'step-stool']);
+    expect(works).toHaveLength(4);
+    const said = (name: string, step: number): readonly string[] => {
+      const work = works.find((one) => one.name === name)?.work;
+      const [scene] = stepScenes(new Desk(work as DrawInput)).filter((one) => one.step.index === step);
+      const desk = new Desk(work as DrawInput);
+      const drawn = desk.finish(composeStep(desk, scene as StepScene, 'sheet') as Composed, 'sheet');
+      return [...readSvg(drawn.svg).texts.map(({ text }) => text.trim()), drawn.alt];
+    };
+    // The nest box’s roof is 7 3/4 in or 200 mm long and slopes by 10°: it reaches 7.63 in or 197 mm. The legs of the stool are 9 1/2 in
+    // long and stand 9 in high (their plan).
+    expect(said('nest-box-imperial', 4).join(' ')).not.toContain('7 5/8');
+    expect(said('nest-box-imperial', 4).at(-1)).toContain('The longest is 7 3/4″ long.');
+    expect(said('nest-box-metric', 4)).not.toContain('197');
+    expect(said('step-stool-imperial', 1)).not.toContain('9″');
+    expect(said('step-stool-imperial', 1).at(-1)).toContain('The longest is 9 1/2″ long.');
+    // A rail that leans about its own length is as long as it reaches.
+    expect(said('step-stool-imperial', 3).join(' ')).toContain('13 5/8″');
+  }, 60_000);
 });
 
 describe('the cover', () => {
