@@ -12,6 +12,7 @@ import { Graph } from './graph.ts';
 import { hardwarePlace } from './hardware.ts';
 import { depthOf, stopsOf } from './housings.ts';
 import { lookUp, sizeValue } from './lookup.ts';
+import { doubtfulPairs } from './pairs.ts';
 import { parseFormula } from './parser.ts';
 import { resolvePart } from './part.ts';
 import { outlineSize } from './placement.ts';
@@ -78,6 +79,7 @@ export function resolvePlan(
   const jointStops = source.joints.map((_, index) => stopsOf(context, index));
   const hardwareCounts = source.hardware.map((item, index) => count('hardware', index, item.count) ?? 0);
   const hardwarePlaces = source.hardware.map((_, index) => hardwarePlace(context, index));
+  for (const diagnostic of doubtfulPairs(context.formulas, edition)) report(diagnostic);
   if (hasErrors(diagnostics)) return { value: undefined, diagnostics };
   // Not beside errors: a misspelt name would be told twice.
   for (const diagnostic of unusedSizes(source, context.formulas)) report(diagnostic);
