@@ -1,6 +1,7 @@
 /** Parts turned about a line, as a lid or a door stands open. */
 import type { PlacedPart } from '../geometry/types.ts';
 import { add, dot, subtract } from '../geometry/vectors.ts';
+import { isBeyond } from '../instructions/request-open.ts';
 import type { DrawingRequest } from '../instructions/types.ts';
 import type { Vec3 } from '../model/types.ts';
 import { Desk } from './desk.ts';
@@ -60,6 +61,16 @@ export function turnedPart(part: PlacedPart, open: NonNullable<DrawingRequest['o
   };
 }
 
+/** The turn of a board: that of the hinge that is named, or its mirror image where the board lies beyond the middle of a pair of doors. */
+function turnOf(part: PlacedPart, open: NonNullable<DrawingRequest['open']>): typeof open {
+  const { mirror, point, axis, angle } = open;
+  if (mirror === undefined || !isBeyond(part.bounds, open)) return open;
+  const there: [number, number, number] = [...point];
+  there[mirror.axis] = 2 * mirror.middle - point[mirror.axis];
+  // A mirror across the line turns the other way; one along it was refused where it was read.
+  return { ...open, point: there, angle: mirror.axis === axis ? angle : -angle };
+}
+
 /** Copies shown: parts and assemblies by key, all where none are named. */
 export function copiesShown(desk: Desk, request: DrawingRequest): string[] {
   if (request.show.length === 0) return [...desk.all];
@@ -86,10 +97,13 @@ export function deskFor(desk: Desk, { open }: DrawingRequest): Desk {
     known.get(key) ??
     new Desk({
       ...desk.input,
-      parts: desk.input.parts.map((part) => (open.parts.includes(part.part) ? turnedPart(part, open) : part)),
-      fittings: desk.fittings.map((one) =>
-        open.parts.includes(desk.parts.get(one.fitting?.on ?? '')?.part ?? '') ? turnedPart(one, open) : one,
+      parts: desk.input.parts.map((part) =>
+        open.parts.includes(part.part) ? turnedPart(part, turnOf(part, open)) : part,
       ),
+      fittings: desk.fittings.map((one) => {
+        const on = desk.parts.get(one.fitting?.on ?? '');
+        return on && open.parts.includes(on.part) ? turnedPart(one, turnOf(on, open)) : one;
+      }),
     });
   known.set(key, made);
   return made;

@@ -29,7 +29,7 @@ export function readOpen(
     return undefined;
   };
   if (attributes.open === undefined || attributes.open === null) {
-    const stray = (['about', 'by'] as const).find((key) => attributes[key] !== undefined);
+    const stray = (['about', 'by', 'mirrored'] as const).find((key) => attributes[key] !== undefined);
     return stray === undefined
       ? undefined
       : wrong(stray, `open="…" with the parts that turn, beside ${stray}`, 'none');
@@ -53,7 +53,32 @@ export function readOpen(
     );
   if (parts.length === 0) return undefined; // said where the names were read
   const { point, axis } = line;
-  return { parts, point, axis, angle: angle * opening(plan, parts, point, axis) };
+  const mirror = mirrorOf(attributes.mirrored, plan, line);
+  if (mirror === 'wrong')
+    return wrong(
+      'mirrored',
+      'left-right, front-back or bottom-top in mirrored="…", across which the hinges lie opposite each other',
+      `"${attributes.mirrored ?? ''}"`,
+    );
+  const turned = { point, axis, angle: angle * opening(plan, parts, line, mirror) };
+  return { parts, ...turned, ...(mirror === undefined ? {} : { mirror }) };
+}
+
+type Mirror = NonNullable<NonNullable<DrawingRequest['open']>['mirror']>;
+
+const MIRRORS: Readonly<Record<string, 0 | 1 | 2>> = { 'left-right': 0, 'front-back': 1, 'bottom-top': 2 };
+
+/** The plane in which a pair of doors is mirrored; 'wrong' where it is none, or the hinge lies along the way it mirrors, or in it. */
+function mirrorOf(
+  said: string | null | undefined,
+  { outline }: Plan,
+  { point, axis }: Line,
+): Mirror | 'wrong' | undefined {
+  if (said === undefined) return undefined;
+  const across = MIRRORS[said?.trim() ?? ''];
+  if (across === undefined || across === axis) return 'wrong';
+  const middle = [outline.width, outline.depth, outline.height][across] as number;
+  return Math.abs(point[across] - middle / 2) < 1 ? 'wrong' : { axis: across, middle: middle / 2 };
 }
 
 type Line = { readonly point: Vec3; readonly axis: 0 | 1 | 2 };
@@ -94,15 +119,32 @@ function lineOf(
   return { point, axis };
 }
 
+/** True for what lies on the other side of a pair's middle than the hinge that is named. */
+export function isBeyond(
+  { min, max }: { readonly min: Vec3; readonly max: Vec3 },
+  { point, mirror }: Pick<NonNullable<DrawingRequest['open']>, 'point' | 'mirror'>,
+): boolean {
+  if (mirror === undefined) return false;
+  const off = (min[mirror.axis] + max[mirror.axis]) / 2 - mirror.middle;
+  return off * (point[mirror.axis] - mirror.middle) < 0;
+}
+
 type DrawingAttributes = Readonly<Record<string, string | null | undefined>>;
 
 /**
  * 1 or −1, so that a positive angle opens: about a level line the parts' middle rises at first, about an upright one it comes to the front.
  */
-function opening(plan: Plan, parts: readonly string[], point: Vec3, axis: 0 | 1 | 2): 1 | -1 {
-  const bounds = plan.parts
+function opening(
+  plan: Plan,
+  parts: readonly string[],
+  { point, axis }: Line,
+  mirror: Mirror | undefined,
+): 1 | -1 {
+  const all = plan.parts
     .filter((part) => parts.includes(part.key))
     .flatMap((part) => part.copies.map((copy) => copy.bounds));
+  const own = mirror ? all.filter((one) => !isBeyond(one, { point, mirror })) : all;
+  const bounds = own.length > 0 ? own : all;
   const middle = ([0, 1, 2] as const).map((k) => {
     const [low, high] = [Math.min(...bounds.map((b) => b.min[k])), Math.max(...bounds.map((b) => b.max[k]))];
     return (low + high) / 2 - point[k];

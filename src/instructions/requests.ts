@@ -1,6 +1,6 @@
 /**
  * Drawings an author asks for: `::drawing[Caption]{from="front left above" show="leg, apron" sizes="overall"}`, with `hide`,
- * `section="at leg.back"`, `detail="leg, apron"`, `apart`, `open` with `about` and `by`, and a `name` for the front matter.
+ * `section="at leg.back"`, `detail="leg, apron"`, `apart`, `open` with `about`, `by` and `mirrored`, and a `name` for the front matter.
  */
 import { type Diagnostic, fault, type Origin, type Outcome } from '../diagnostics.ts';
 import type { Plan } from '../model/types.ts';
@@ -11,7 +11,20 @@ import type { DrawingRequest } from './types.ts';
 
 const STRAIGHT = ['front', 'back', 'left', 'right', 'top', 'bottom'] as const;
 const SIZES = ['overall', 'all', 'none'] as const;
-const KNOWN = ['from', 'show', 'hide', 'sizes', 'section', 'detail', 'apart', 'open', 'about', 'by', 'name'];
+const KNOWN = [
+  'from',
+  'show',
+  'hide',
+  'sizes',
+  'section',
+  'detail',
+  'apart',
+  'open',
+  'about',
+  'by',
+  'mirrored',
+  'name',
+];
 
 interface Asked {
   readonly id: string;

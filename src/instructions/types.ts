@@ -55,6 +55,8 @@ export interface DrawingRequest {
     readonly point: Vec3;
     readonly axis: 0 | 1 | 2;
     readonly angle: number;
+    /** Of a pair of doors: what lies beyond this plane, across an axis of the piece, opens as the mirror image. */
+    readonly mirror?: { readonly axis: 0 | 1 | 2; readonly middle: number };
   };
   readonly origin: Origin;
 }

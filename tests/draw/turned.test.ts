@@ -1,7 +1,8 @@
 /** Lids and doors drawn open: places worked by hand, and a turn that keeps every distance, as a turn does (Euclid). */
 import { beforeAll, describe, expect, it } from 'vitest';
+import { Desk } from '../../src/draw/desk.ts';
 import { drawPlan, loadSvg } from '../../src/draw/index.ts';
-import { turnedPart } from '../../src/draw/turned.ts';
+import { deskFor, turnedPart } from '../../src/draw/turned.ts';
 import { readRequest } from '../../src/instructions/requests.ts';
 import type { Vec3 } from '../../src/model/types.ts';
 import { built, metric } from '../resolve/shop.ts';
@@ -64,6 +65,46 @@ describe('parts drawn open', () => {
     expect(tidy(open.max)).toEqual([min[0] + 18, 0, 250]);
     const inward = turnedPart(flap, read({ ...door, by: '-90 deg' }).value.open!).bounds;
     expect(tidy(inward.max)).toEqual([min[0], long, 250]);
+  });
+
+  it('open as a pair: what lies beyond the middle is the mirror image of what turns about the hinge that is named', () => {
+    // Two doors of 18 × 95, 500 high, 400 apart in an outline of 1000: hinged at 205 and 795, opened by 90 deg they reach 95 to the front.
+    const doors = built(
+      {
+        parts:
+          'door:\n  stock: 1x4\n  runs: up\n  wide face: front\n  length: 20 in | 500 mm\n' +
+          '  at: { bottom: floor, left: outline.width / 2 - 295 mm, front: front }\n  copies: mirrored left-right\n',
+        steps: '## Steps\n\n### Hang\n\n```step\nadds: [door]\n```\n',
+      },
+      metric,
+    );
+    const ask = (mirrored: string) =>
+      readRequest(
+        {
+          id: 'request-1',
+          caption: 'Open',
+          attributes: { open: 'door', about: 'door.left, door.front', by: '90 deg', mirrored, name: 'open' },
+          origin,
+        },
+        doors,
+      );
+    const { value, diagnostics } = ask('left-right');
+    expect(diagnostics).toEqual([]);
+    const desk = deskFor(new Desk(workOf(doors)), value);
+    expect(desk.input.parts.map(({ bounds }) => [tidy(bounds.min), tidy(bounds.max)])).toEqual([
+      [
+        [205, -95, 0],
+        [223, 0, 500],
+      ],
+      [
+        [777, -95, 0],
+        [795, 0, 500],
+      ],
+    ]);
+    for (const bad of ['bottom-top', 'left', '']) {
+      expect(ask(bad).value.open).toBeUndefined();
+      expect(ask(bad).diagnostics[0]?.id).toBe('drawing.mirrored');
+    }
   });
 
   it('keep their distances, and their planes and holes with them', () => {
