@@ -50,6 +50,28 @@ export function placeFittings(plan: Plan, solids: Pick<Solids, 'shape'>): Placed
   );
 }
 
+/** The box around a piece of a fitting, in a frame of its own, and the copy that it goes with. */
+export interface FittingBox {
+  readonly frame: Piece['frame'];
+  readonly min: Vec3;
+  readonly max: Vec3;
+  readonly on: string;
+}
+
+/** Boxes around the pieces of a use, without the kernel. */
+export function fittingBoxes(plan: Plan, { item, spots = [], ...use }: HardwareUse): FittingBox[] {
+  const { outline } = item;
+  if (outline === undefined) return [];
+  const copies = plan.parts.flatMap((part) => part.copies);
+  return spots.flatMap((spot) =>
+    piecesOf({ ...use, item }, outline, spot, copies).map(({ tool, frame, on }) => {
+      const end = (of: (...values: number[]) => number): Vec3 =>
+        [0, 1, 2].map((k) => of(...tool.vertices.map((v) => v[k] as number))) as unknown as Vec3;
+      return { frame, on, min: end(Math.min), max: end(Math.max) };
+    }),
+  );
+}
+
 /** A piece of a fitting in a frame of its own: x along, y across, z out of the face. */
 interface Piece {
   readonly tool: Tool;

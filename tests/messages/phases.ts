@@ -41,8 +41,15 @@ function withPlywood(files: ReadonlyMap<string, string>): ReadonlyMap<string, st
   return more;
 }
 
-/** Fittings for the cases about the proof: a hinge and a knob with the wood that they need, and a stay. */
-const FITTINGS = `hinge:
+/** Fittings for the cases about the proof: a bar that is drawn, a hinge and a knob with the wood that they need, and a stay. */
+const FITTINGS = `bar:
+  name: Towel bar
+  length: 3 in | 75 mm
+  width: 1/2 in | 12 mm
+  thickness: 1 in | 25 mm
+  package: 1
+  price: { USD: 9, EUR: 8 }
+hinge:
   name: Hinge
   kind: hinge
   wood: 5/8 in | 16 mm

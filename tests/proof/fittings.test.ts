@@ -49,3 +49,39 @@ describe('the wood behind a fitting', () => {
     ]);
   });
 });
+
+describe('the room of a fitting', () => {
+  /** A plate 100 × 20 in the middle of a flap 1000 × 145, so thick, before a board 10 mm in front that is shaped as `more` says. */
+  const inWood = (thickness: number, more = '', kind?: 'hinge') => {
+    const parts = `flap: { stock: 1x6, runs: across, wide face: front, at: { left: left, right: right, bottom: floor, front: front + 100 mm } }
+before: { stock: 1x6, runs: across, wide face: front, at: { left: left, right: right, bottom: floor, back: flap.front - 10 mm }${more} }`;
+    const plan = built({ parts, hardware: '- { item: hook, count: 1, on: flap.front }' }, metric);
+    const outline = { length: 100, width: 20, thickness };
+    const hardware = plan.hardware.map((use) => ({
+      ...use,
+      item: { ...use.item, outline, ...(kind ? { kind } : {}) },
+    }));
+    return findingsOf({ ...plan, hardware })
+      .filter(({ id }) => id === 'hardware.in-wood')
+      .map(line);
+  };
+
+  it('is free of other boards', () => {
+    expect(inWood(10)).toEqual([]);
+    expect(inWood(14)).toEqual([
+      '22:3 hardware.in-wood: expected "hook" clear of other boards, found it in "before"',
+    ]);
+  });
+
+  it('may be a notch or a housing of theirs', () => {
+    const notch = (left: number, right: number) =>
+      `, shape: [{ notch: { left: ${left} mm, right: ${right} mm, bottom: 50 mm, top: before.top } }]`;
+    // The plate lies from 450 to 550 and from 62.5 to 82.5.
+    expect(inWood(14, notch(440, 560))).toEqual([]);
+    expect(inWood(14, notch(440, 530))).toHaveLength(1);
+  });
+
+  it('isn’t asked of hinges, which are let in', () => {
+    expect(inWood(14, '', 'hinge')).toEqual([]);
+  });
+});
