@@ -4,11 +4,11 @@
  */
 import type { Diagnostic } from '../diagnostics.ts';
 import { type FittingBox, fittingBoxes } from '../geometry/fittings.ts';
-import { surfacesOf } from '../joinery/surfaces.ts';
-import type { Copy, Vec3 } from '../model/types.ts';
-import { add, dot, scale } from '../resolve/vectors.ts';
+import type { Vec3 } from '../model/types.ts';
+import { add, scale } from '../resolve/vectors.ts';
 import { allCopies } from './support.ts';
 import type { Rule } from './types.ts';
+import { woodAt } from './wood.ts';
 
 /** What touches isn't in it, mm; and how many places along each side of a fitting are looked at. */
 const [PLAY, PLACES] = [1, 6];
@@ -28,17 +28,6 @@ function insideOf({ frame, min, max }: FittingBox): Vec3[] {
       ),
     ),
   );
-}
-
-/** True where a place lies in the wood of a board: in its blank, and in none of its notches, housings and rabbets. */
-function woodAt(copy: Copy): (place: Vec3) => boolean {
-  const { faces, taken } = surfacesOf(copy);
-  const planes = faces.filter(({ cut }) => cut < 0);
-  const within = (
-    place: Vec3,
-    body: readonly { readonly normal: Vec3; readonly offset: number }[],
-  ): boolean => body.every(({ normal, offset }) => dot(normal, place) < offset);
-  return (place) => within(place, planes) && !taken.some((body) => within(place, body));
 }
 
 /** One finding a use: the first board that it stands in. */

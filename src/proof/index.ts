@@ -4,6 +4,7 @@ import { bought } from './bought.ts';
 import { cautions } from './cautions.ts';
 import { coincide } from './coincide.ts';
 import { crowding } from './crowding.ts';
+import { driver } from './driver.ts';
 import { fittingRoom } from './fitting-room.ts';
 import { fittings } from './fittings.ts';
 import { lids } from './lids.ts';
@@ -28,6 +29,7 @@ const RULES: readonly Rule[] = [
   screws,
   meeting,
   crowding,
+  driver,
   fittings,
   fittingRoom,
   lids,
