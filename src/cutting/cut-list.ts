@@ -164,7 +164,9 @@ function notesOf(part: Part, copy: Copy, image: string | undefined, plan: Plan):
     notes.push(...shapeNotes(part, copy, style, plan.edition.language === 'en-US'));
     notes.push(...housedNotes(part, plan));
   } else notes.push([text('mirror image of '), { kind: 'letter', letter: image }]);
-  if (part.banded?.length) notes.push([text(`band the ${bandedWords(part.banded)}`)]);
+  // the edges of an image are the other ones: it is banded as what it mirrors is
+  if (part.banded?.length)
+    notes.push([text(image === undefined ? `band the ${bandedWords(part.banded)}` : 'its banding too')]);
   if (part.note !== undefined && part.note !== '') notes.push([text(part.note)]);
   return notes;
 }

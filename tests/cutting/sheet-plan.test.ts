@@ -142,6 +142,10 @@ describe('a part from a sheet', () => {
     expect(plans.map((plan) => cutList(plan).rows[0]?.turn)).toEqual([true, true]);
   });
   it('says which edges are banded', async () => {
+    const notesOfRows = async (banded: string, more: string): Promise<string[]> =>
+      (await built(`${SIDE}\n  banded: ${banded}\n${more}`)).plans.flatMap((plan) =>
+        cutList(plan).rows.map((row) => row.notes.map(lineText).join('; ')),
+      );
     const notes = async (banded: string): Promise<string[] | undefined> =>
       (await built(`${SIDE}\n  banded: ${banded}`)).plans.map(
         (plan) => cutList(plan).rows[0]?.notes.map(lineText).join('; ') ?? '',
@@ -149,6 +153,14 @@ describe('a part from a sheet', () => {
     expect(await notes('front')).toEqual(['band the front edge', 'band the front edge']);
     expect(await notes('[front, top, bottom]')).toContain('band the front, top and bottom edges');
     expect(await notes('[front, back, top, bottom]')).toContain('band the edges all round');
+    // A mirror image has its banding on the other edge: naming that of the first would turn it round.
+    const handed = await notesOfRows(
+      'front',
+      '  shape:\n    - rabbet: { right: 10 mm, back: 5 mm }\n    - notch: { front: side.front, back: side.front + 75 mm, bottom: floor, top: floor + 95 mm }',
+    );
+    expect(handed).toHaveLength(4);
+    expect(handed.filter((said) => said.includes('band the front edge'))).toHaveLength(2);
+    expect(handed.filter((said) => said.endsWith('mirror image of A; its banding too'))).toHaveLength(2);
   });
   it.each([
     [
