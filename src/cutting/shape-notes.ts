@@ -1,5 +1,5 @@
 /** What is done to a part, in words and sizes, for the cut list. Faces are those of the part's first copy. */
-import type { BoxCut, Hole, SawCut, ShapeOperation } from '../model/shape.ts';
+import type { BoxCut, EdgeWork, Hole, SawCut, ShapeOperation } from '../model/shape.ts';
 import { axisOfSide, faceOfSide, farCorner } from '../model/sides.ts';
 import type { BlankSize, Copy, Face, Part } from '../model/types.ts';
 import { type Line, type Run, text } from '../text.ts';
@@ -126,7 +126,9 @@ function noteOf(one: ShapeOperation, all: readonly ShapeOperation[], words: Word
       ];
     case 'edge':
       return [
-        text(`${one.name} ${edgeWords(one.said)} `),
+        text(
+          `${one.name} ${isCorners(one) && one.edges.length === 4 ? 'all four corners' : edgeWords(one)} `,
+        ),
         size(one.size, words),
         // Where it matters for the shape: inside corners keep the radius of the bearing.
         ...(one.left ? [text(', with a bearing of '), size(one.bearing ?? 0, words)] : []),
@@ -144,7 +146,15 @@ function noteOf(one: ShapeOperation, all: readonly ShapeOperation[], words: Word
   }
 }
 
-function edgeWords(said: readonly string[]): string {
+/** True where all the edges worked go through the thickness, as the corners of a tabletop do. */
+const isCorners = ({ edges, follows, holes }: EdgeWork): boolean =>
+  edges.length > 0 &&
+  !follows &&
+  !holes &&
+  edges.every((pair) => pair.every((side) => axisOfSide(side) !== 2));
+
+function edgeWords(work: EdgeWork): string {
+  const { said } = work;
   if (said.includes('all')) return 'all edges';
   const named = said.map((one) =>
     one === 'long'
@@ -152,7 +162,7 @@ function edgeWords(said: readonly string[]): string {
       : one.endsWith(' holes')
         ? `the rims of the holes in the ${one.slice(0, -' holes'.length)}`
         : one.includes(' ')
-          ? `the ${one} edge`
+          ? `the ${one} ${isCorners(work) ? 'corner' : 'edge'}`
           : `the edges of the ${one}`,
   );
   return listed(named);

@@ -308,6 +308,14 @@ const ROUND: Readonly<Record<Side, readonly Side[]>> = {
   face: ['start', 'end', 'low edge', 'high edge'],
 };
 
+/** Edges through the thickness. */
+const CORNERS: readonly (readonly [Side, Side])[] = [
+  ['start', 'low edge'],
+  ['start', 'high edge'],
+  ['end', 'low edge'],
+  ['end', 'high edge'],
+];
+
 /** The edges worked, by the sides of the board as it lies on the sheet: all, those along it, those round a side, single ones. */
 function edgeNames(work: Of<'edge'>, say: Saying): string[] {
   const names: string[] = [];
@@ -327,6 +335,15 @@ function edgeNames(work: Of<'edge'>, say: Saying): string[] {
     take(
       ROUND[side].map((other) => [side, other] as const),
       `edges round the ${say.side(side)}`,
+    );
+  take(CORNERS, 'all four corners');
+  const corners = CORNERS.filter(([a, b]) => left.delete(key(a, b))).map(([a, b]) => [
+    say.side(a),
+    say.side(b),
+  ]);
+  if (corners.length > 0)
+    names.push(
+      `corner${corners.length > 1 ? 's' : ''} of ${corners.map((pair) => pair.join(' and ')).join(', of ')}`,
     );
   const single = [...left.values()].map(([a, b]) => `${say.side(a)} and ${say.side(b)}`);
   if (single.length > 0) names.push(`edge${single.length > 1 ? 's' : ''} of ${single.join(', of ')}`);

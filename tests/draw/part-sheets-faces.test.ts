@@ -151,6 +151,15 @@ describe('the face with more of the work is drawn', () => {
     expect(one({ parts: wall }).said).toContain(INNER.replace('Inner face', 'Back'));
   });
 
+  it('edges through the thickness are corners', () => {
+    const said = (shape: string) => one({ parts: rail(shape) }).said;
+    const all = '{ round: [left bottom, left top, right bottom, right top], radius: 20 mm }';
+    expect(said(all)).toContain('All four corners rounded, R 20');
+    expect(said('{ chamfer: [right bottom, right top], width: 10 mm }')).toContain(
+      'Corners of right end and lower edge, of right end and upper edge chamfered, 10 × 45°',
+    );
+  });
+
   it('edges are named as the board lies, faces by their own names', () => {
     const worked = `{ chamfer: front top, width: 3 mm }\n{ round: back bottom, radius: 4 mm }\n${THROUGH('front', 300)}\n{ chamfer: front holes, width: 1 mm }`;
     // Seen from behind its top stays the upper edge; in front it is the show face that has the chamfer.

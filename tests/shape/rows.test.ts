@@ -1,4 +1,4 @@
-/** Rows of housings and notches: where they lie and what they take, worked by hand in the comments; mm. */
+/** Rows of housings and notches, and corners: where they lie, what they take and how the cut list says them, worked by hand in the comments; mm. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { cutList } from '../../src/cutting/cut-list.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
@@ -59,6 +59,15 @@ describe('a row of cuts', () => {
     expect(boxes).toHaveLength(4);
     expect(volume).toBeCloseTo(WHOLE - 4 * 30 * 25 * 45, 4);
     expect(notes).toEqual(['4 notches 30 mm of the length × 25 mm of the width, at the right']);
+  });
+
+  it('corners are said as corners in the cut list', () => {
+    const notes = (shape: string) => of(shape).notes;
+    expect(notes('- { round: [left top, right top, left bottom, right bottom], radius: 20 mm }')).toEqual([
+      'round all four corners 20 mm',
+    ]);
+    expect(notes('- { chamfer: left top, width: 10 mm }')).toEqual(['chamfer the left top corner 10 mm']);
+    expect(notes('- { chamfer: front top, width: 10 mm }')).toEqual(['chamfer the front top edge 10 mm']);
   });
 
   it('a row of one is the cut itself', () => {
