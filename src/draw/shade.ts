@@ -1,5 +1,6 @@
 /** A projected view turned into fills and lines on paper: the finished piece in wood tones, or a step in grey and blue. */
 
+import { isMetal } from '../geometry/fittings.ts';
 import type { PlacedPart } from '../geometry/types.ts';
 import type { Vec3 } from '../model/types.ts';
 import { endFrame, grainStrokes, ringArcs } from './grain.ts';
@@ -109,18 +110,23 @@ export function woodMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart
 }
 
 /** The edges of boards in wood tones, without their tones. */
-export const edgeMarks = (view: PaperView): Mark[] =>
-  lineMarks(view, () => (view.width < SMALL ? 'pictorial-small' : 'pictorial'));
+export const edgeMarks = (view: PaperView): Mark[] => lineMarks(view, roleIn(view));
+
+/** The role of lines of what is shown in full: hardware of metal is small, so its lines are thin in a large picture too. */
+const roleIn =
+  (view: PaperView) =>
+  (copies: readonly string[]): LineRole =>
+    view.width < SMALL || copies.every(isMetal) ? 'pictorial-small' : 'pictorial';
 
 /** The finished piece: wood tones and a strong outline. */
 export function finishedMarks(view: PaperView, parts: ReadonlyMap<string, PlacedPart>): Mark[] {
   const { picture } = view;
   const outline = picture.lines
-    .filter((l) => l.outline && !l.hidden)
+    .filter((l) => l.outline && !l.hidden && !l.copies.every(isMetal))
     .map((l): Segment => [view.point(l.a), view.point(l.b)]);
   const role = view.width < SMALL ? 'outline-small' : 'outline';
   const round = (picture.arcs ?? [])
-    .filter((arc) => arc.outline && !arc.hidden)
+    .filter((arc) => arc.outline && !arc.hidden && !arc.copies.every(isMetal))
     .map((arc) => onView(view, arc));
   return [
     ...woodMarks(view, parts),
@@ -144,7 +150,7 @@ function extents(part: PlacedPart): { length: number; width: number; thickness: 
 
 /** A step: what stands in white with thin grey lines, what is added tinted with ink lines. */
 export function stepMarks(view: PaperView, added: ReadonlySet<string>): Mark[] {
-  const small = view.width < SMALL;
+  const full = roleIn(view);
   const fillOf = (face: ViewFace, tone: Tone): FillRole => {
     const end = face.role === 'end';
     if (!added.has(face.copy)) return end ? 'standing-end' : 'standing';
@@ -152,7 +158,7 @@ export function stepMarks(view: PaperView, added: ReadonlySet<string>): Mark[] {
   };
   const fills = fillsOf(view, fillOf).map(({ fill, loops }): Mark => ({ kind: 'fill', fill, loops }));
   const role = (copies: readonly string[]): LineRole =>
-    copies.some((copy) => added.has(copy)) ? (small ? 'pictorial-small' : 'pictorial') : 'standing';
+    copies.some((copy) => added.has(copy)) ? full(copies) : 'standing';
   return [...fills, ...lineMarks(view, role)];
 }
 

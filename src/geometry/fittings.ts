@@ -21,6 +21,9 @@ const INSIDE = 3;
 /** A use of hardware as a key: its place in the plan. */
 export const keyOfUse = ({ origin }: HardwareUse): string => `${origin.line}:${origin.column}`;
 
+/** Tells fittings of metal by their ids, which have spaces; those of boards and of wooden pegs have none. */
+export const isMetal = (copy: string): boolean => copy.includes(' ');
+
 /** All fittings of a plan that have an outline, a `PlacedPart` for each piece of each, in the order of the uses. */
 export function placeFittings(plan: Plan, solids: Pick<Solids, 'shape'>): PlacedPart[] {
   const copies = plan.parts.flatMap((part) => part.copies);
@@ -33,7 +36,8 @@ export function placeFittings(plan: Plan, solids: Pick<Solids, 'shape'>): Placed
           piece.tool,
           ...(piece.cuts ?? []).map((one) => one.tool),
         ]);
-        const id = `${use.item.key} ${keyOfUse(use)} ${index + 1}.${k + 1}`;
+        const wooden = use.item.kind === 'peg';
+        const id = [use.item.key, keyOfUse(use), `${index + 1}.${k + 1}`].join(wooden ? '/' : ' ');
         const frame = { ...piece.frame, mirrored: false };
         const size = { length: 0, width: 0, thickness: 0 } as Copy['size'];
         return {
@@ -42,7 +46,7 @@ export function placeFittings(plan: Plan, solids: Pick<Solids, 'shape'>): Placed
             use: keyOfUse(use),
             spot: index,
             on: piece.on,
-            ...(use.item.kind === 'peg' ? { wooden: true as const } : {}),
+            ...(wooden ? { wooden: true as const } : {}),
           },
         };
       });
