@@ -11,6 +11,7 @@ import type { Scale } from './scale.ts';
 
 /** From base line to base line, mm. */
 export const LINE = 5.6;
+const CLOSE = 4.8;
 
 /** Words below or beside the views, from the top of a column down: what isn't drawn, mirror images, the scale. */
 export function wordsIn(
@@ -22,11 +23,14 @@ export function wordsIn(
 ): Mark[] {
   const marks: Mark[] = [];
   let base = top;
-  const put = (said: Line, of?: string, quiet = false): void => {
+  let hangs = 0;
+  // Base lines stand equally far apart, but for fractions that need more; lines of one sentence stand a little closer.
+  const put = (said: Line, of?: string, { quiet = false, goesOn = false } = {}): void => {
     const lettering = setLine(said);
-    base += Math.max(LINE, lettering.ascent + lettering.descent + 1.6);
+    base += Math.max(goesOn ? CLOSE : LINE, hangs + lettering.ascent + 0.6);
+    hangs = lettering.descent;
     marks.push(
-      textAt(lettering, [left, base - lettering.descent], {
+      textAt(lettering, [left, base], {
         ...(of ? { of } : {}),
         ...(quiet ? { quiet } : {}),
       }),
@@ -42,11 +46,14 @@ export function wordsIn(
               .split(', ')
               .map((name) => `${name} more ${i}`)
               .join(', '),
+        { goesOn: i > 0 },
       );
-  for (const said of handedWords(sheet)) for (const part of wrapped(said, width)) put(part);
+  for (const said of handedWords(sheet))
+    for (const [i, part] of wrapped(said, width).entries()) put(part, undefined, { goesOn: i > 0 });
   const metric = desk.plan.edition.numbers.system === 'mm';
   const drawnAt = [text('Scale '), ...scale.line, text(metric ? '. Sizes in millimetres.' : '')];
-  for (const part of wrapped(drawnAt, width)) put(part, undefined, true);
+  for (const [i, part] of wrapped(drawnAt, width).entries())
+    put(part, undefined, { quiet: true, goesOn: i > 0 });
   return marks;
 }
 
@@ -65,12 +72,14 @@ export function lyingWords(
   return [place, ...said].map((said, i) => ({ said: [text(said)], of: `lies ${i + 1}` }));
 }
 
-/** A line too long for the paper, in several: broken between words; a sign stays with the size before it. */
+/** A line too long for the paper, in several: broken between words; a sign stays with its size. */
 export function wrapped(said: Line, width: number): Line[] {
   if (setLine(said).width <= width) return [said];
   const words: Run[][] = [[]];
   for (const run of said.flatMap(pieces)) {
-    if (run.kind === 'text' && /^\s/.test(run.text)) words.push([run]);
+    const before = words.at(-1)?.at(-1);
+    const sign = before?.kind === 'text' && /[ØR×]$/.test(before.text);
+    if (run.kind === 'text' && /^\s/.test(run.text) && !(sign && run.text.trim() === '')) words.push([run]);
     else (words.at(-1) as Run[]).push(run);
   }
   const lines: Run[][] = [[]];

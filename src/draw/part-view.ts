@@ -8,7 +8,7 @@ import { Obstacles, placeDimensions, type Side, type WantedDimension } from './d
 import type { Feature, FeatureNote, FeatureSize, Saying } from './feature.ts';
 import { placeLeaders, type WantedLeader } from './leaders.ts';
 import { line, type Mark, segmentsOf } from './marks.ts';
-import { faceMarks, grainMarks, rimMarks, sizeInWords } from './part-words.ts';
+import { faceMarks, rimMarks, signMarks, sizeInWords } from './part-words.ts';
 import type { Box } from './plane.ts';
 import { TOGETHER } from './straight.ts';
 import type { Point } from './types.ts';
@@ -153,9 +153,8 @@ function finished(
     all.push(...placed.marks);
     return { text: [text(placed.left.length > 0 ? '' : `${letter}: `), ...one.feature.text], of };
   });
-  if (view.side === 'face' || view.side === 'back')
-    all.push(...faceMarks(view.side === 'face' ? board.say.face : board.say.behind, view, obstacles));
-  if (view.side === 'face') all.push(...grainMarks(view, obstacles));
+  if (view.side === 'face') all.push(...signMarks(board.say.face, view, obstacles));
+  if (view.side === 'back') all.push(...faceMarks(board.say.behind, view, obstacles));
   if (view.side === 'back') all.push(...rimMarks(board.say.side('high edge'), view, obstacles));
   return { view, marks: all, left };
 }

@@ -6,7 +6,7 @@ import type { Desk } from './desk.ts';
 import type { Obstacles } from './dimensions.ts';
 import type { FeatureSize, Saying } from './feature.ts';
 import { setLine, textAt } from './lettering.ts';
-import { line, type Mark, textQuad } from './marks.ts';
+import { line, type Mark, segmentsOf, textQuad } from './marks.ts';
 import type { Point } from './types.ts';
 
 const OVERALL_WORDS = ['long over all', 'wide over all', 'thick over all'] as const;
@@ -71,31 +71,63 @@ export function rimMarks(name: string, { box }: BoardView, obstacles: Obstacles)
   return [];
 }
 
+/** Between `grain` and the name of the face beside it, and from line to line where that stands under it, mm. */
+const APART = 4;
+const UNDER = 5;
+
+/** `grain` with its arrow and the name of the face as one sign: in one line, else in two, inside the board; else each where there is room. */
+export function signMarks(name: string, view: BoardView, obstacles: Obstacles): Mark[] {
+  const [grain, face] = [setLine([text('grain')]), setLine([text(name)])];
+  const first = ARROW + 2 + grain.width;
+  const forms = [
+    { at: [first + APART, 0] as Point, width: first + APART + face.width, height: grain.ascent },
+    { at: [0, UNDER] as Point, width: Math.max(first, face.width), height: grain.ascent + UNDER },
+  ];
+  for (const form of forms)
+    for (const [x, low] of gridOf(view.box, form.width, form.height)) {
+      const y = low - form.at[1];
+      const marks = grainAt([x, y], obstacles);
+      const mark = textAt(face, [x + form.at[0], low], { quiet: true });
+      if (marks === undefined || !obstacles.textIsClear(textQuad(mark))) continue;
+      return taken([...marks, mark], obstacles);
+    }
+  return [...faceMarks(name, view, obstacles), ...grainMarks(view, obstacles)];
+}
+
 /** `grain` with its arrow, inside the board where there is room, else above it. */
-export function grainMarks({ box }: BoardView, obstacles: Obstacles): Mark[] {
-  const marks: Mark[] = [];
+function grainMarks({ box }: BoardView, obstacles: Obstacles): Mark[] {
   const word = setLine([text('grain')]);
-  for (const at of [
-    ...gridOf(box, word.width + ARROW + 2, word.ascent),
-    ...beside(box, word.width + ARROW + 2),
-  ]) {
-    const mark = textAt(word, [at[0] + ARROW + 2, at[1]], { quiet: true });
-    const shaft: readonly [Point, Point] = [
-      [at[0], at[1] - 1.25],
-      [at[0] + ARROW, at[1] - 1.25],
-    ];
-    if (!obstacles.textIsClear(textQuad(mark)) || !obstacles.lineIsClear(shaft)) continue;
-    const quad = textQuad(textAt(setLine([text('x')]), at), 1);
-    if (obstacles.lines.some((l) => near(l, shaft)) || !obstacles.textIsClear(quad)) continue;
-    marks.push(
-      line('thin', shaft),
-      { kind: 'arrow', tip: shaft[0], from: shaft[1] },
-      { kind: 'arrow', tip: shaft[1], from: shaft[0] },
-      mark,
-    );
-    obstacles.texts.push(textQuad(mark));
-    obstacles.extensions.push(shaft);
-    break;
+  const width = word.width + ARROW + 2;
+  for (const at of [...gridOf(box, width, word.ascent), ...beside(box, width)]) {
+    const marks = grainAt(at, obstacles);
+    if (marks !== undefined) return taken(marks, obstacles);
+  }
+  return [];
+}
+
+/** The arrow and its word from a place on; nothing where something stands there. */
+function grainAt(at: Point, obstacles: Obstacles): Mark[] | undefined {
+  const mark = textAt(setLine([text('grain')]), [at[0] + ARROW + 2, at[1]], { quiet: true });
+  const shaft: readonly [Point, Point] = [
+    [at[0], at[1] - 1.25],
+    [at[0] + ARROW, at[1] - 1.25],
+  ];
+  if (!obstacles.textIsClear(textQuad(mark)) || !obstacles.lineIsClear(shaft)) return undefined;
+  const quad = textQuad(textAt(setLine([text('x')]), at), 1);
+  if (obstacles.lines.some((l) => near(l, shaft)) || !obstacles.textIsClear(quad)) return undefined;
+  return [
+    line('thin', shaft),
+    { kind: 'arrow', tip: shaft[0], from: shaft[1] },
+    { kind: 'arrow', tip: shaft[1], from: shaft[0] },
+    mark,
+  ];
+}
+
+/** Marks that what comes later keeps clear of. */
+function taken(marks: Mark[], obstacles: Obstacles): Mark[] {
+  for (const mark of marks) {
+    if (mark.kind === 'text') obstacles.texts.push(textQuad(mark));
+    else if (mark.kind === 'lines') obstacles.extensions.push(...segmentsOf(mark));
   }
   return marks;
 }

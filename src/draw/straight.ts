@@ -3,7 +3,7 @@ import { LINES, line, type Mark } from './marks.ts';
 import { chordsOf, type PaperArc, paperArc, paperArcPoints } from './paper-arcs.ts';
 import { type Box, boxOf, chain, distance, type Segment } from './plane.ts';
 import type { Axis } from './principal.ts';
-import type { Point, ViewFrame, ViewPicture } from './types.ts';
+import type { Point, ViewArc, ViewFrame, ViewPicture } from './types.ts';
 
 /** Two parallel edges nearer than this on paper are drawn as one, mm (ISO 128-2 asks for 0.7). */
 export const TOGETHER = 0.7;
@@ -51,7 +51,7 @@ export function straightView(
       return joins || own.reduce((sum, s) => sum + distance(...s), 0) >= TOGETHER;
     })
     .flat();
-  const visible = [...plain, ...curves];
+  const visible = [...plain, ...curves, ...flatRims(picture, ratio, map)];
   const hidden = behind.flatMap((s) => thinner.take(s, LEAST_HIDDEN)).flatMap(dashed);
   const round = (wanted: boolean): PaperArc[] =>
     (picture.arcs ?? [])
@@ -65,6 +65,46 @@ export function straightView(
   const arcs = { visible: round(false), hidden: round(true) };
   const box = boxOf([...visible.flat(), ...arcs.visible.flatMap((arc) => paperArcPoints(arc))]);
   return { picture, ratio, visible, hidden, arcs, box };
+}
+
+/** A rim turned away by less than this lies in the edge of a face, which is drawn already: the sine of a degree. */
+const EDGE_ON = 0.0175;
+
+/**
+ * Visible rims so flat that their two sides would print as one, as the end of a peg that leans towards the eye: one line each along the
+ * longer axis, as far as any of it is seen.
+ */
+function flatRims(picture: ViewPicture, ratio: number, map: (point: Point) => Point): Segment[] {
+  const rims = new Map<string, { arc: ViewArc; low: number; high: number }>();
+  for (const arc of picture.arcs ?? []) {
+    const [rx, ry] = arc.radii;
+    if (arc.hidden || ry * ratio * 2 > TOGETHER || rx * ratio * 2 <= TOGETHER || ry < rx * EDGE_ON) continue;
+    const reach = arcReach(arc);
+    const key = [...arc.centre, rx].map((value) => Math.round(value * 100)).join(' ');
+    const known = rims.get(key);
+    rims.set(key, {
+      arc,
+      low: Math.min(known?.low ?? 1, reach[0]),
+      high: Math.max(known?.high ?? -1, reach[1]),
+    });
+  }
+  return [...rims.values()].flatMap(({ arc, low, high }): Segment[] => {
+    const at = (share: number): Point => {
+      const along = arc.radii[0] * share;
+      const [x, y] = arc.centre;
+      return map([x + along * Math.cos(arc.rotation), y + along * Math.sin(arc.rotation)]);
+    };
+    const ends: Segment = [at(low), at(high)];
+    return distance(...ends) > TOGETHER ? [ends] : [];
+  });
+}
+
+/** How far an arc reaches along its longer axis, as shares of the half axis from the centre. */
+function arcReach({ from, to }: ViewArc): [low: number, high: number] {
+  const turn = (angle: number): boolean =>
+    Math.ceil((from - angle) / (2 * Math.PI) - 1e-9) * 2 * Math.PI + angle <= to + 1e-9;
+  const [a, b] = [Math.cos(from), Math.cos(to)];
+  return [turn(Math.PI) ? -1 : Math.min(a, b), turn(0) ? 1 : Math.max(a, b)];
 }
 
 /** All that is drawn of a view as straight pieces, for texts and lines to keep clear of. */

@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { arcLength, arcPoint, arcPoints, isWhole } from '../../src/draw/arcs.ts';
 import { viewCurves } from '../../src/draw/hidden-lines.ts';
 import { frameTowards, project, viewFrame } from '../../src/draw/project.ts';
+import { straightView } from '../../src/draw/straight.ts';
 import type { ViewArc } from '../../src/draw/types.ts';
 import { viewPicture } from '../../src/draw/view.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
@@ -265,5 +266,55 @@ describe('curves in which curved surfaces meet', () => {
     expect([low, high].sort((p, q) => p - q)).toEqual(
       ends.sort((p, q) => p - q).map((x) => expect.closeTo(x, 6)),
     );
+  });
+});
+
+describe('a rim too flat to show two sides', () => {
+  /** A rim of 19 mm, its axis turned from the paper so that it looks `flat` times as high as it is wide. */
+  const view = (flat: number, from: number, to: number, ratio = 0.1) =>
+    straightView(
+      {
+        frame: { right: [1, 0, 0], up: [0, 0, 1], toViewer: [0, -1, 0] },
+        lines: [],
+        arcs: [
+          {
+            centre: [100, 50],
+            radii: [9.5, 9.5 * flat],
+            rotation: 0,
+            from,
+            to,
+            hidden: false,
+            copies: ['peg'],
+            outline: true,
+          },
+        ],
+        faces: [],
+        min: [0, 0],
+        max: [200, 100],
+      },
+      ratio,
+    );
+
+  it('is one line along it, as the end of a peg at ten degrees is in a view from above', () => {
+    // At 1 : 10 it is 1.9 mm wide and 1.9 sin 10° = 0.33 mm high: less than the 0.7 mm that two lines need (ISO 128-2).
+    const flat = Math.sin((10 * Math.PI) / 180);
+    for (const to of [Math.PI, 2 * Math.PI]) {
+      const { visible, arcs } = view(flat, 0, to);
+      expect(arcs.visible).toEqual([]);
+      const [ends] = visible;
+      expect(visible).toHaveLength(1);
+      expect(ends?.flat().map((value) => Math.round(value * 1000) / 1000)).toEqual(
+        expect.arrayContaining([9.05, -5, 10.95, -5]),
+      );
+    }
+    // Half of one side reaches from the middle to an end.
+    const [half] = view(flat, 0, Math.PI / 2).visible;
+    expect(half?.map(([x]) => Math.round(x * 1000) / 1000).sort()).toEqual([10, 10.95].sort());
+  });
+
+  it('is an arc at a scale that shows both, and nothing where it lies in the edge of a face', () => {
+    expect(view(0.5, 0, Math.PI).arcs.visible).toHaveLength(1);
+    expect(view(0.5, 0, Math.PI).visible).toEqual([]);
+    expect(view(0, 0, Math.PI).visible).toEqual([]);
   });
 });

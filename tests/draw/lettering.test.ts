@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { CHARACTERS } from '../../src/draw/advances.ts';
 import { CAPITAL, FRACTION, setLine, TEXT_SIZE, textWidth } from '../../src/draw/lettering.ts';
+import { wrapped } from '../../src/draw/part-below.ts';
 import { lineText, text } from '../../src/text.ts';
 import { inches, mm, printed } from '../../src/units.ts';
 import { FONT_FILES } from './read-svg.ts';
@@ -81,5 +82,24 @@ describe('a stacked fraction', () => {
         .glyphs.map((g) => g.text)
         .join(''),
     ).toBe('886');
+  });
+});
+
+describe('a note broken into lines', () => {
+  it('keeps a sign with the size after it, at every width', () => {
+    const size = {
+      kind: 'size',
+      size: printed(inches(5 / 32), { system: 'inch', denominator: 32 }),
+    } as const;
+    const note = [text('Pocket holes: Ø '), size, text(' deep, then Ø '), size, text(', set alike')];
+    const whole = setLine(note).width;
+    for (let width = 20; width < whole; width += 1) {
+      const lines = wrapped(note, width);
+      expect(lines.length).toBeGreaterThan(1);
+      for (const line of lines) expect(lineText(line).trim()).not.toMatch(/Ø$/);
+      expect(lines.map(lineText).join(' ').replaceAll(/\s+/g, ' ').trim()).toBe(
+        lineText(note).replaceAll(/\s+/g, ' '),
+      );
+    }
   });
 });
