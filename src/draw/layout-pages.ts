@@ -9,7 +9,7 @@ const HATCH = 1.8;
 
 /** The room of a drawing with layouts, mm of paper. */
 export const layoutRoom = (desk: Desk, place: Place): Room =>
-  place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 300 } : desk.sheetRoom({ letter: 186, a4: 204 });
+  place === 'narrow' ? { width: NARROW_WIDTH - 1, height: 300 } : desk.sheetRoom({ letter: 187.4, a4: 205 });
 
 /** One drawing: what stands on it, its marks, its number from 1, and which of how many it is, in words. */
 export interface LayoutPage<Item> {

@@ -268,3 +268,24 @@ describe('drawings below others', () => {
     expect(shared(150)).toEqual([3]);
   });
 });
+
+describe('boards on a drawing', () => {
+  it('stand closer where that saves a drawing', () => {
+    const base = workOf(samplePlan);
+    const board = base.layouts.boards[0] as (typeof base.layouts.boards)[number];
+    const heights = (count: number): number[] =>
+      drawPlan({ ...base, layouts: { ...base.layouts, boards: Array.from({ length: count }, () => board) } })
+        .drawings.filter(({ kind }) => kind === 'layout')
+        .map(({ height }) => height);
+    // One block with its gap, and so the block; half a millimetre of margin lies on both sides of a drawing.
+    const pitch = (heights(2)[0] as number) - (heights(1)[0] as number);
+    const most = (between: number): number =>
+      Math.floor((187.4 - 1 + between) / (pitch - 4.6 + between) + 1e-9);
+    const [usual, close] = [most(4.6), most(3.2)];
+    expect(heights(usual)).toEqual([expect.closeTo(usual * pitch - 4.6 + 1, 0)]);
+    for (let count = usual + 1; count <= close; count++)
+      expect(heights(count)).toEqual([expect.closeTo(count * (pitch - 1.4) - 3.2 + 1, 0)]);
+    expect(close).toBeGreaterThan(usual);
+    expect(heights(close + 1)).toHaveLength(2);
+  });
+});
