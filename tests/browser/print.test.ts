@@ -17,6 +17,24 @@ describe.each(['paid', 'free'] as const)('the %s page on paper', (name) => {
     expect(first).toContain('The finished piece');
   });
 
+  it('keeps a list of things together', async () => {
+    const lists = await visit(PAGES[name], (page) =>
+      page
+        .locator('main ul.plain:visible')
+        .evaluateAll((all) =>
+          all.map((list) => [...list.querySelectorAll('li')].map((item) => item.textContent ?? '')),
+        ),
+    );
+    const flat = (text: string): string => text.replaceAll(/\s+/g, '');
+    const sheets = (await printed(name)).map(flat);
+    expect(lists.length).toBeGreaterThan(0);
+    for (const list of lists) {
+      const [first = '', ...more] = list.map(flat);
+      const sheet = sheets.find((one) => one.includes(first));
+      for (const item of more) expect(sheet, list.join(', ')).toContain(item);
+    }
+  });
+
   it('leaves no heading alone at the foot of a sheet', async () => {
     const heads = await visit(PAGES[name], (page) => page.locator('main h2').allTextContents());
     expect(heads.length).toBeGreaterThan(3);
