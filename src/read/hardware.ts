@@ -109,7 +109,8 @@ const lengthPair = (text: string | undefined): readonly Length[] =>
   );
 
 const OUTLINE = ['length', 'width', 'thickness'] as const;
-const KNUCKLE = 3;
+/** Leaves in the thickness of a knuckle, and the largest fitting that is drawn, mm. */
+const [KNUCKLE, LARGEST] = [3, 3100];
 
 /** An outline is drawn where it is whole: a part of one is a key forgotten. */
 function outlineFaults(node: Node): Diagnostic[] {
@@ -121,10 +122,15 @@ function outlineFaults(node: Node): Diagnostic[] {
     return origin === undefined ? [] : [fault('hardware-file.outline', origin, { expected, found, hint })];
   };
   const flat = [...OUTLINE, 'knuckle', 'diameter'].find((key) =>
-    lengthPair(textOf(node, key)).some((one) => !(one > 0)),
+    lengthPair(textOf(node, key)).some((one) => !(one > 0 && one <= LARGEST)),
   );
   if (flat !== undefined)
-    return said(flat, `"${flat}" above 0`, quoted(textOf(node, flat) ?? ''), `${flat}: 1/2 in | 12 mm`);
+    return said(
+      flat,
+      `"${flat}" above 0 and up to 10 ft | 3 m of what is drawn`,
+      quoted(textOf(node, flat) ?? ''),
+      `${flat}: 1/2 in | 12 mm`,
+    );
   if (given === 'diameter') {
     const stray = ['width', 'thickness', 'knuckle'].find(has);
     if (stray !== undefined)
