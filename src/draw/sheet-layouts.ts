@@ -114,7 +114,9 @@ function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale): Mark[] {
   // Lines stop short of the numbers that stand on them.
   const clear = (segments: readonly Segment[]): Segment[] => outsideBoxes(segments, taken.slice(lettered));
   const title = setLine([text(sheet.stock.label)], LETTER_SIZE, 600);
-  const more = setLine([text(sheet.count > 1 ? `${size} × ${sheet.count}` : size)]);
+  // A square sheet doesn't show by its shape which way its grain runs.
+  const grain = sheet.stock.grain === 'none' ? '' : ', grain from left to right';
+  const more = setLine([text(`${size}${sheet.count > 1 ? ` × ${sheet.count}` : ''}${grain}`)]);
   return [
     ...fills,
     ...hatched.map((mark) => (mark.kind === 'lines' ? { ...mark, lines: clear(segmentsOf(mark)) } : mark)),

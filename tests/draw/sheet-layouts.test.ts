@@ -119,7 +119,7 @@ describe('a sheet layout', () => {
     expect(texts).toContain('A');
     expect(texts).toContain('40″ × 20″');
     expect(texts.some((one) => one.includes('over'))).toBe(true);
-    expect(texts).toContain('4 × 8 ft × 3');
+    expect(texts).toContain('4 × 8 ft × 3, grain from left to right');
     expect(texts).toContain('1');
     expect(texts).toContain('2');
     expect(readSvg(drawing.svg).lines.some((one) => one.role === 'k-hat')).toBe(true);
