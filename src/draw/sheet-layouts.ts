@@ -32,11 +32,11 @@ export function composeSheets(desk: Desk, place: Place, boards: readonly Compose
     widest * one.ratio <= room.height * 0.62 &&
     // with the letters that stand beside the sheet
     sheets.every((sheet) => {
-      const { left, right } = boxOfMarks(sheetBlock(desk, sheet, one));
+      const { left, right } = boxOfMarks(sheetBlock(desk, sheet, one, place));
       return right - left <= room.width - 1;
     });
   const scale = scales.find(fits) ?? (scales.at(-1) as Scale);
-  const blocks = sheets.map((sheet) => ({ of: sheet, marks: sheetBlock(desk, sheet, scale) }));
+  const blocks = sheets.map((sheet) => ({ of: sheet, marks: sheetBlock(desk, sheet, scale, place) }));
   const left = Math.min(...blocks.map(({ marks }) => boxOfMarks(marks).left));
   // Drawings stand under each other on the paper: a speck of it gives all of them the same left edge.
   const edge: Mark = {
@@ -66,7 +66,7 @@ const leavesOf = (piece: SheetPiece): (SheetPart | SheetOffcut)[] =>
   piece.kind === 'split' ? piece.pieces.flatMap(leavesOf) : [piece];
 
 /** One sheet with its name above, its left top corner at the origin. The table of its cuts says their settings. */
-function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale): Mark[] {
+function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale, place: Place): Mark[] {
   const size = sheetCalled(desk.input.layouts.sheets ?? [], sheet);
   const off = sheet.edgeTrim > 0 ? sheet.edgeTrim + desk.input.layouts.kerf : 0;
   const right = sheet.sheetLength * scale.ratio;
@@ -114,8 +114,8 @@ function sheetBlock(desk: Desk, sheet: SheetLayout, scale: Scale): Mark[] {
   // Lines stop short of the numbers that stand on them.
   const clear = (segments: readonly Segment[]): Segment[] => outsideBoxes(segments, taken.slice(lettered));
   const title = setLine([text(sheet.stock.label)], LETTER_SIZE, 600);
-  // A square sheet doesn't show by its shape which way its grain runs.
-  const grain = sheet.stock.grain === 'none' ? '' : ', grain from left to right';
+  // A square sheet doesn't show by its shape which way its grain runs. On a page the caption says it.
+  const grain = place === 'narrow' || sheet.stock.grain === 'none' ? '' : ', grain from left to right';
   const more = setLine([text(`${size}${sheet.count > 1 ? ` × ${sheet.count}` : ''}${grain}`)]);
   return [
     ...fills,
