@@ -4,6 +4,7 @@ import { explode, orderOfSteps } from '../draw/explode.ts';
 import { USUAL_VIEWPOINT } from '../draw/pictorial.ts';
 import { viewFrame } from '../draw/project.ts';
 import { isSawnToShape, shapedOutline } from '../draw/shaped-outline.ts';
+import { keyOfUse, placeFittings } from '../geometry/fittings.ts';
 import type { Solids } from '../geometry/manifold.ts';
 import type { PlacedPart } from '../geometry/types.ts';
 import { arrivals } from '../joinery/index.ts';
@@ -11,7 +12,13 @@ import { baseName, planTitle } from '../model/naming.ts';
 import type { Plan } from '../model/types.ts';
 import { clipOf } from './clip.ts';
 import { dxfOf } from './dxf.ts';
-import { type GlbCopy, glbOf } from './glb.ts';
+import { type GlbCopy, glbOf, type WoodTones } from './glb.ts';
+
+/** What hardware is made of in the model, and its grey. */
+const METAL = 'metal';
+const TONES: ReadonlyMap<string, WoodTones> = new Map([
+  [METAL, { side: '#c9c9c9', end: '#c9c9c9', cut: '#c9c9c9' }],
+]);
 
 /** A file of a package. */
 export interface ModelFile {
@@ -52,6 +59,17 @@ export async function modelFiles(
       },
     ];
   });
+  // Hardware goes with the board that it is fixed to.
+  const hosts = new Map(model.map((copy) => [copy.part.copy, copy]));
+  const fittings = placeFittings(plan, solids).flatMap((solid): GlbCopy[] => {
+    const host = hosts.get(solid.fitting?.on ?? '');
+    const use = plan.hardware.find((one) => keyOfUse(one) === solid.fitting?.use);
+    if (!host || !use) return [];
+    const species = solid.fitting?.wooden ? host.species : METAL;
+    return [
+      { ...host, part: { ...solid, part: use.item.key }, width: 0, name: use.item.name, letter: '', species },
+    ];
+  });
   const flat = cutList.rows.flatMap((row): ModelFile[] => {
     const id = row.copies[0] ?? '';
     const solid = parts.find((part) => part.copy === id);
@@ -66,5 +84,8 @@ export async function modelFiles(
       ? []
       : [{ name: `${base}-part-${row.letter}.dxf`, content: new TextEncoder().encode(text) }];
   });
-  return [{ name: `${base}.glb`, content: await glbOf(planTitle(plan), model) }, ...flat];
+  return [
+    { name: `${base}.glb`, content: await glbOf(planTitle(plan), [...model, ...fittings], TONES) },
+    ...flat,
+  ];
 }

@@ -77,9 +77,17 @@ describe('files for viewers and machines', () => {
     const bench = await read('potting-bench');
     const [animation] = bench.listAnimations();
     expect(animation?.getName()).toBe('apart');
-    // 28 boards; one low rail stays where it is.
-    expect(bench.listNodes()).toHaveLength(28);
-    expect(animation!.listChannels()).toHaveLength(27);
+    // 28 boards; one low rail stays where it is. Five hooks go with the pot shelf.
+    expect(bench.listNodes()).toHaveLength(28 + 5);
+    expect(animation!.listChannels()).toHaveLength(27 + 5);
+    const hooks = bench.listNodes().filter((node) => node.getExtras().part === 'utility-hook');
+    const shelf = bench.listNodes().find((node) => node.getExtras().part === 'cap')!;
+    expect(hooks.map((node) => node.getExtras().apart)).toEqual(Array(5).fill(shelf.getExtras().apart));
+    // 100 from its ends, 250 apart, in metres
+    expect(hooks.map((node) => node.getTranslation()[0])).toEqual(
+      [0.1, 0.35, 0.6, 0.85, 1.1].map((x) => expect.closeTo(x, 5)),
+    );
+    expect(hooks[0]?.getMesh()?.listPrimitives()[0]?.getMaterial()?.getName()).toMatch(/^metal/);
     for (const channel of animation!.listChannels()) {
       const node = channel.getTargetNode()!;
       const places = channel.getSampler()!.getOutput()!;

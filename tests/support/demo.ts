@@ -3,6 +3,7 @@ import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { hasErrors } from '../../src/diagnostics.ts';
 import { buildPlan } from '../../src/model/plan.ts';
 import type { Plan } from '../../src/model/types.ts';
+import { hardwareIn } from '../../src/read/hardware.ts';
 import { readShop } from '../../src/read/shop.ts';
 import type { ShopSource } from '../../src/read/types.ts';
 import { inVariants } from '../../src/read/variants.ts';
@@ -42,7 +43,9 @@ export function planOf(shop: ShopSource, slug: string, edition: string, variant?
       : written && inVariants(written).find((one) => one.variant?.key === variant);
   const found = shop.shop.editions.find((item) => item.key === edition);
   if (!source || !found) throw new Error(`no ${slug} or ${edition}`);
-  const { value, diagnostics } = buildPlan(source, found, shop);
+  // as the edition's trade sells it, which is what `publish` builds with
+  const hardware = hardwareIn(shop.hardware, found.numbers.system);
+  const { value, diagnostics } = buildPlan(source, found, { ...shop, hardware });
   if (!value || hasErrors(diagnostics)) throw new Error(JSON.stringify(diagnostics[0]));
   return value;
 }
