@@ -25,11 +25,14 @@ function isPart(names: Names, written: Written): boolean {
   const keys = names.source.parts.map((part) => part.key);
   const key = written.text.trim();
   if (keys.includes(key)) return true;
+  const built = names.source.parts.flatMap((part) => (part.assembly?.text.trim() === key ? [part.key] : []));
   names.report(
     fault('name.unknown', written.origin, {
       expected: 'the name of a part',
-      found: quoted(written.text),
-      ...nameHint(key, keys),
+      found: built.length > 0 ? `${quoted(written.text)}, which is an assembly` : quoted(written.text),
+      ...(built.length > 0
+        ? { hint: `name which of its parts meet: ${either(built)}` }
+        : nameHint(key, keys)),
     }),
   );
   return false;

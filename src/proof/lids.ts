@@ -83,7 +83,7 @@ export const lids: Rule = ({ plan }) => {
             {
               ...shared,
               id: 'lid.stay',
-              message: `expected a stay that holds "${part.name}"${weightOf(plan, parts)} wherever it is let go, since a child can get under it, found hinges alone`,
+              message: `expected a stay that holds "${nameOf(part)}"${weightOf(plan, parts)} wherever it is let go, since a child can get under it, found hinges alone`,
               hint: 'add an item with "kind: stay" to the hardware block, such as - { item: lid-stay, count: 2 }',
             },
           ]
@@ -93,14 +93,17 @@ export const lids: Rule = ({ plan }) => {
             {
               ...shared,
               id: 'lid.air',
-              message: `expected ${areaText(plan, air.area)} or more of openings into the ${volumeText(plan, airless.volume)} behind "${part.name}", ${print(plan, air.apart)} or more apart, found ${areaText(plan, airInto(plan, airless))}`,
-              hint: `bore two holes of ${plan.edition.numbers.system === 'inch' ? '1-1/4 in' : '30 mm'} where no wall, floor or board covers them, or leave a gap under the lid`,
+              message: `expected ${areaText(plan, air.area)} or more of openings into the ${volumeText(plan, airless.volume)} behind "${nameOf(part)}", ${print(plan, air.apart)} or more apart, found ${areaText(plan, airInto(plan, airless))}`,
+              hint: `bore two holes of ${plan.edition.numbers.system === 'inch' ? '1-1/4 in' : '30 mm'} where no wall, floor or board covers them, or leave a gap ${level ? 'under the lid' : 'beside it'}`,
             },
           ]
         : []),
     ];
   });
 };
+
+/** What turns, by its name in the plan: the door and not its first stile. */
+const nameOf = (part: Part): string => part.assembly ?? part.name;
 
 /** ` (about 6 kg)`, where the densities are known. */
 function weightOf(plan: Plan, parts: readonly Part[]): string {

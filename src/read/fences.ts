@@ -47,6 +47,7 @@ export function findFences(
     const signs = /^[`~]+\s*/u.exec(opening.slice(position.start.column - 1))?.[0] ?? '';
     const at = { ...origin, column: origin.column + signs.length };
     if (kind === undefined) {
+      if (word === '') diagnostics.push(...swallowed(node, origin, lines));
       const near = OTHERS.test(word) || word === '' ? undefined : nearest(word, BLOCKS);
       if (near !== undefined)
         diagnostics.push(
@@ -86,6 +87,42 @@ export function findFences(
     fences.push({ kind, node, origin, excerpt: excerptOfFence(node, file, lines, inner) });
   });
   return { fences, diagnostics };
+}
+
+/**
+ * Back-ticks without a word that hold one of our blocks: they were meant to close a block whose own first line has too few of them, so
+ * that it is prose. The fault is there.
+ */
+function swallowed(node: Code, origin: Origin, lines: readonly string[]): Diagnostic[] {
+  const held = node.value.split('\n').findIndex((line) => {
+    const word = /^\s*(?:`{3,}|~{3,})\s*([a-z]+)\s*$/u.exec(line)?.[1];
+    return BLOCKS.some((kind) => kind === word);
+  });
+  if (held === -1) return [];
+  for (let line = origin.line - 1; line > 0; line -= 1) {
+    const above = lines[line - 1] ?? '';
+    if (/^\s*(?:`{3}|~{3})/u.test(above)) break;
+    const [, ticks = '', word = ''] = /^\s*(`{1,2}|~{1,2})\s*([a-z]+)\s*$/u.exec(above) ?? [];
+    if (!BLOCKS.some((kind) => kind === word)) continue;
+    return [
+      fault(
+        'block.open',
+        { ...origin, line, column: above.indexOf(ticks) + 1 },
+        {
+          expected: 'three back-ticks before the word of a block',
+          found: quoted(above.trim()),
+          hint: `\`\`\`${word}`,
+        },
+      ),
+    ];
+  }
+  return [
+    fault('block.open', origin, {
+      expected: `back-ticks that close before the next block, in line ${origin.line + 1 + held}`,
+      found: 'none, and no word behind these that says what they begin',
+      hint: 'Write the word of the block behind them, or leave them out.',
+    }),
+  ];
 }
 
 function excerptOfFence(node: Code, file: string, lines: readonly string[], end: number): Excerpt {

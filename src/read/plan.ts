@@ -1,5 +1,6 @@
 /** A plan file: front matter, blocks, prose and steps, checked for form. */
 import type { Root } from 'mdast';
+import { toString as textOfNode } from 'mdast-util-to-string';
 import { type Diagnostic, fault, type Origin, type Outcome, sortDiagnostics } from '../diagnostics.ts';
 import { parseMarkdown } from '../markdown.ts';
 import { tooMuchProse } from './bounds.ts';
@@ -234,6 +235,19 @@ function readBlocks(fences: readonly Fence[], frontOrigin: Origin, complete: boo
   };
 }
 
+/** The last heading of a step's prose between two lines: one of the fourth level or below, which was meant to begin a step. */
+function headingBetween(
+  { prose }: StepText,
+  from: number,
+  to: number,
+): { readonly title: string; readonly level: number } | undefined {
+  const found = prose.findLast((node) => {
+    const line = node.position?.start.line ?? 0;
+    return node.type === 'heading' && line > from && line < to;
+  });
+  return found?.type === 'heading' ? { title: textOfNode(found).trim(), level: found.depth } : undefined;
+}
+
 /** A step with its block; exactly one is due. */
 function readStep(
   text: StepText,
@@ -257,14 +271,20 @@ function readStep(
   diagnostics.push(
     ...(yaml.broken.includes('*') ? [] : check(node, schemas.step, 'step', owner, yaml.broken)),
   );
-  if (second)
+  if (second) {
+    const deeper = headingBetween(text, fence.origin.line, second.origin.line);
     diagnostics.push(
       fault('step.twice', second.origin, {
         expected: 'one "step" block in each step',
-        found: `a second one; the first is in line ${fence.origin.line}`,
-        hint: 'Give it a heading of its own, or put its parts into the first.',
+        found: deeper
+          ? `a second one, under a heading of level ${deeper.level}, which begins no step`
+          : `a second one; the first is in line ${fence.origin.line}`,
+        hint: deeper
+          ? `### ${deeper.title}`
+          : 'Give it a heading of its own, or put its parts into the first.',
       }),
     );
+  }
   if (diagnostics.length > 0) return { diagnostics };
   const assembly = writtenOf(node, 'assembly');
   const from = entryOf(node, 'from')?.value;
