@@ -5,6 +5,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { drawPlan, loadSvg } from '../../src/draw/index.ts';
 import { TILE, tilesOf } from '../../src/draw/template.ts';
+import type { Drawing } from '../../src/draw/types.ts';
 import { templatesName, templatesPdf } from '../../src/publish/pdf-templates.ts';
 import type { FinishedPlan, Shop } from '../../src/publish/types.ts';
 import type { Edition } from '../../src/read/types.ts';
@@ -67,6 +68,27 @@ function made(edition: Edition) {
 }
 
 describe('full-size templates', () => {
+  it('have the maps of four on the first sheet', async () => {
+    const { finished } = made(metric);
+    const { drawings } = finished.drawings;
+    const [one] = drawings.filter((d) => d.kind === 'template') as [Drawing];
+    const four = ['A', 'B', 'C', 'D'].map((letter) => ({
+      ...one,
+      id: `template-${letter}`,
+      title: `Template for part ${letter}, rail`,
+      width: 170,
+      height: 200,
+    }));
+    const { value } = templatesPdf({
+      finished: { ...finished, drawings: { ...finished.drawings, drawings: four } },
+      shop: { name: 'Nettlefield Woodshop' } as Shop,
+      theme: handbookTheme(),
+      typst: await typstForTests(),
+    });
+    // A sheet of words, rulers and maps, and one for each template.
+    expect(/Pages:\s+(\d+)/.exec(poppler('pdfinfo', value as Uint8Array, []))?.[1]).toBe('5');
+  }, 60_000);
+
   it.each([
     ['metric', metric],
     ['imperial', inch],
