@@ -93,6 +93,21 @@ describe('layout', () => {
     }
   });
 
+  it('gives what changed most of the width of a phone', async () => {
+    const widths = await visit(
+      PAGES.free,
+      (page) =>
+        page
+          .locator('table.revisions tbody tr')
+          .first()
+          .evaluate((row) => [...row.children].map((cell) => cell.getBoundingClientRect().width)),
+      { width: 320 },
+    );
+    expect(widths).toHaveLength(3);
+    const [, changed = 0] = widths;
+    expect(changed).toBeGreaterThan(widths.reduce((sum, one) => sum + one, 0) * 0.48);
+  });
+
   it('keeps lettering of a drawing at 11 px on a phone, in a frame that scrolls by itself', async () => {
     const seen = await visit(
       PAGES.free,
