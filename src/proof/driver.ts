@@ -11,7 +11,7 @@ import { add, dot, scale } from '../resolve/vectors.ts';
 import { inches, mm } from '../units.ts';
 import { allCopies, print } from './support.ts';
 import type { Rule } from './types.ts';
-import { planesOf, woodAt } from './wood.ts';
+import { woodOf } from './wood.ts';
 
 /** Least clear way behind a fastener. */
 const LEAST = { inch: inches(6), mm: mm(150) };
@@ -26,7 +26,7 @@ interface Board {
 /** Where a line enters the blank of a board and where it leaves it, mm along it; nothing where it passes by. */
 function within(copy: Copy, from: Vec3, way: Vec3): readonly [number, number] | undefined {
   let [enter, leave] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
-  for (const { normal, offset } of planesOf(copy)) {
+  for (const { normal, offset } of woodOf(copy).planes) {
     const speed = dot(normal, way);
     const short = offset - dot(normal, from);
     if (Math.abs(speed) < 1e-9) {
@@ -68,10 +68,10 @@ function behind(
   for (const { copy, part } of boards) {
     const span = within(copy, start, way);
     if (span === undefined || span[1] < STEP || span[0] > (best?.clear ?? least)) continue;
-    const inWood = woodAt(copy);
+    const wood = woodOf(copy);
     const end = Math.min(span[1], best?.clear ?? least);
     for (let along = Math.max(span[0], 0) + STEP / 2; along < end; along += STEP)
-      if (inWood(add(start, scale(way, along)))) {
+      if (wood.at(add(start, scale(way, along)))) {
         best = { part, clear: along - STEP / 2 };
         break;
       }

@@ -8,7 +8,7 @@ import type { Vec3 } from '../model/types.ts';
 import { add, scale } from '../resolve/vectors.ts';
 import { allCopies } from './support.ts';
 import type { Rule } from './types.ts';
-import { woodAt } from './wood.ts';
+import { woodOf } from './wood.ts';
 
 /** What touches isn't in it, mm; and how many places along each side of a fitting are looked at. */
 const [PLAY, PLACES] = [1, 6];
@@ -37,7 +37,7 @@ export const fittingRoom: Rule = ({ plan }) => {
     if (use.item.kind === 'hinge') return [];
     for (const box of fittingBoxes(plan, use)) {
       const places = insideOf(box);
-      const hit = copies.find(({ copy }) => copy.id !== box.on && places.some(woodAt(copy)));
+      const hit = copies.find(({ copy }) => copy.id !== box.on && places.some(woodOf(copy).at));
       if (hit === undefined) continue;
       return [
         {
