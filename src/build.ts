@@ -171,11 +171,21 @@ export async function computeShop(input: BuildInput): Promise<ComputedShop> {
 const finalReport = (found: readonly Diagnostic[], source: ShopSource): Diagnostic[] =>
   sortDiagnostics(
     mergeEditions(
-      found,
+      withoutEchoes(found),
       source.shop.editions.length,
       (file) => source.plans.find((plan) => plan.file === file)?.variants.length ?? 1,
     ),
   );
+
+/** Fasteners that a step counts in vain aren't told beside an error of the same plan: most likely its joint is the one with the fault. */
+const withoutEchoes = (found: readonly Diagnostic[]): readonly Diagnostic[] => {
+  const faulty = new Set(
+    found.flatMap(({ id, severity, origin }) =>
+      severity === 'error' && id !== 'directive.none' ? [origin.file] : [],
+    ),
+  );
+  return found.filter(({ id, origin }) => id !== 'directive.none' || !faulty.has(origin.file));
+};
 
 /** One plan in one edition and variant, from its text to its instructions, and all findings. No value where it can't be built. */
 export async function computePlan(

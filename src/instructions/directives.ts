@@ -210,7 +210,7 @@ function noneHere(label: string, asked: Asked, { joinery, step }: Context): Answ
   const there = [...joinery.bySteps].flatMap(([index, places]) =>
     countFasteners(places).some(({ kind }) => kind === label) ? [index] : [],
   );
-  return fault('directive.count', asked.origin, {
+  return fault('directive.none', asked.origin, {
     expected: `${label} in the joints of this step`,
     found: 'none',
     hint:

@@ -85,7 +85,11 @@ export function readArguments(words: readonly string[]): Asked {
     const of = rest[0];
     return of !== undefined && isCommand(of) ? done({ name: 'help', of }) : done({ name: 'help' });
   }
-  if (!isCommand(first)) return { ok: false, problem: `there is no command "${first}"` };
+  if (!isCommand(first)) {
+    const meant = COMMANDS.find((one) => first.length >= 3 && one.startsWith(first.slice(0, 3)));
+    const asked = meant === undefined ? '' : `; did you mean "kerfleaf ${meant}"?`;
+    return { ok: false, problem: `there is no command "${first}"${asked}` };
+  }
   if (values.help === true) return done({ name: 'help', of: first });
 
   const wrong = (problem: string): Asked => ({ ok: false, problem, command: first });
@@ -134,16 +138,29 @@ export function readArguments(words: readonly string[]): Asked {
     }
     case 'draft': {
       const slug = rest[0];
-      if (slug === undefined || rest.length > 1)
-        return wrong(`"draft" takes one name for the plan, found ${rest.length}`);
+      if (slug === undefined || rest.length > 1) {
+        const one = slugOf(rest);
+        const asked = one === '' ? '' : `; for instance: kerfleaf draft ${one}`;
+        return wrong(`"draft" takes one name for the plan, found ${rest.length}${asked}`);
+      }
       if (!SLUG.test(slug) || slug.length > 60)
         return wrong(
-          `expected a name of small letters, digits and hyphens such as "tool-tote", found "${slug}"`,
+          `expected a name of small letters, digits and hyphens such as "${slugOf([slug]) || 'tool-tote'}", found "${slug}"`,
         );
       return done({ name: 'draft', slug });
     }
   }
 }
+
+/** A name of the right form for a plan that was called by some words: `Wall Cabinet` gives wall-cabinet. Empty where none is left. */
+const slugOf = (words: readonly string[]): string =>
+  words
+    .join('-')
+    .replace(/([a-z])([A-Z])/g, '$1-$2')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '')
+    .slice(0, 60);
 
 const parse = (words: readonly string[]) =>
   parseArgs({ args: [...words], options: OPTIONS, allowPositionals: true, strict: true });

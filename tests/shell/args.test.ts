@@ -33,7 +33,10 @@ describe('arguments', () => {
   });
 
   it.each([
-    ['print', /no command "print"/],
+    ['print', /no command "print"$/],
+    ['publsh', /no command "publsh"; did you mean "kerfleaf publish"/],
+    ['draft Wall Cabinet', /found 2; for instance: kerfleaf draft wall-cabinet$/],
+    ['draft WallCabinet', /such as "wall-cabinet"/],
     ['--quiet', /a command is missing/],
     ['publish --colour', /unknown option "--colour"/i],
     ['publish --out', /out/],

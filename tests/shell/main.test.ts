@@ -68,6 +68,19 @@ describe('proof', () => {
     expect(report.findings[0]).toMatchObject({ file: PLAN, line: line + 1, severity: 'error' });
   });
 
+  it('says nothing of fasteners that are missed because their joint has a fault', async () => {
+    const shop = demoShop();
+    const text = readFileSync(join(shop, PLAN), 'utf8');
+    expect(text).toContain(':count[screws]');
+    writeFileSync(join(shop, PLAN), text.replaceAll('by: screws', 'by: dowels'));
+    const ran = await kerfleaf(['proof', 'nest-box', '--shop', shop]);
+    expect(ran.code).toBe(1);
+    expect(ran.out).toContain('tongues, notches and holes for dowels are cut under shape');
+    expect(ran.out).not.toContain('[directive.none]');
+    writeFileSync(join(shop, PLAN), text.replaceAll(':count[screws]', ':count[nails]'));
+    expect((await kerfleaf(['proof', 'nest-box', '--shop', shop])).out).toContain('[directive.none]');
+  });
+
   it('leaves the faults of other plans alone', async () => {
     const shop = demoShop();
     change(shop, '2 in | 50 mm', '2 inn | 50 mm');
