@@ -15,6 +15,7 @@ import {
   spanned,
 } from './feature.ts';
 import { pocketCount, setOnce, settingWords } from './part-pockets.ts';
+import { equalSpaces } from './spaces.ts';
 
 type HoleAt = { index: number; shape: Of<'hole'> };
 type SlotAt = { index: number; shape: Of<'slot'> };
@@ -146,7 +147,7 @@ function rowSizes(
       const start = from <= whole - to + SAME ? sorted[0] : sorted[spaces];
       left.push({ item: start as PlacedAt, axis });
       const of = sorted.map(({ index }) => `${index} ${'xyz'[axis]} row`);
-      const said = [text(`${spaces} × `), say.size(pitch), text(' = '), say.size(to - from)];
+      const said = equalSpaces(spaces, to - from, (length) => say.size(length));
       const known = features.findIndex(
         (one) =>
           one.axis === axis && near(one.from, from) && JSON.stringify(one.text) === JSON.stringify(said),
