@@ -138,7 +138,10 @@ function apart(plan: Plan, joint: Joint, first: Part, second: Part): Diagnostic 
           : facing === undefined
             ? 'no two faces that lie against each other'
             : `faces that look at each other and are ${print(Math.abs(facing))} ${facing > 0 ? 'apart' : 'in each other'}`,
-    hint: `move a face so that they meet, for instance by writing the place of one as a face of the other (${second.key}.top, ${second.key}.back …)`,
+    hint:
+      joint.join === joint.to
+        ? `its own copies don't meet: under "to" name the part that it meets`
+        : `move a face so that they meet, for instance by writing the place of one as a face of the other (${second.key}.top, ${second.key}.back …)`,
     parts: [first.key, second.key],
     edition: plan.edition.key,
   });

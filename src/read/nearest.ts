@@ -37,6 +37,8 @@ const SAID: Readonly<Record<string, string>> = {
   upright: 'up',
   height: 'up',
   mirror: 'mirrored',
+  equal: 'shared',
+  both: 'shared',
   dado: 'housing',
   groove: 'housing',
   'pocket holes': 'pocket screws',

@@ -38,8 +38,10 @@ export const variants = z.record(
 
 const MIRRORED = new RegExp(`^mirrored (?:${MIRRORS.join('|')})(?: and (?:${MIRRORS.join('|')}))*$`, 'u');
 const COPIES_WORDS = `how it is copied: "mirrored" with ${MIRRORS.join(', ')}, or a group with "repeated"`;
-/** `mirrored back-front` as it should be typed, by the faces that were named. */
+/** `mirrored back-front` as it should be typed, by the faces that were named; a bare number as a row of so many. */
 function mirrorHint(typed: string): string {
+  if (/^[0-9]{1,3}$/u.test(typed.trim()))
+    return `{ repeated: ${typed.trim()}, along: across, spacing: 12 in | 300 mm }`;
   const named = MIRRORS.filter((mirror) => mirror.split('-').some((face) => typed.includes(face)));
   return named.length > 0 ? `mirrored ${named.join(' and ')}` : 'mirrored left-right and front-back';
 }
