@@ -3,7 +3,7 @@ import type { BoxCut, EdgeWork, Hole, SawCut, ShapeOperation } from '../model/sh
 import { axisOfSide, faceOfSide, farCorner } from '../model/sides.ts';
 import type { BlankSize, Copy, Face, Part } from '../model/types.ts';
 import { type Line, type Run, text } from '../text.ts';
-import { type Fineness, type NumberStyle, printed, printedAngle } from '../units.ts';
+import { type Fineness, lengthOf, type NumberStyle, printed, printedAngle } from '../units.ts';
 import { housingNotes } from './housing-notes.ts';
 
 interface Words {
@@ -320,6 +320,15 @@ function fromNearest(words: Words, axis: 0 | 1 | 2, low: number, high: number): 
     : [text(', '), size(whole - high, words), text(` from the ${far}`)];
 }
 
+/** `, 9 1/2″ apart`; where that is rounded and stepping it off would end beside the mark, `, evenly over 47 9/16″`. */
+function apart({ count, spacing }: NonNullable<Hole['row']>, words: Words): Line {
+  const all = spacing * (count - 1);
+  const said = (length: number): number => lengthOf(printed(length, words.style));
+  return Math.abs(said(spacing) * (count - 1) - said(all)) < 1e-6
+    ? [text(', '), size(spacing, words), text(' apart')]
+    : [text(', evenly over '), size(all, words)];
+}
+
 function holeNote(one: Hole, words: Words): Line {
   const many = one.row ? `${one.row.count} holes ` : 'hole ';
   const across = axisOfSide(one.side);
@@ -336,7 +345,7 @@ function holeNote(one: Hole, words: Words): Line {
     text(` in the ${one.face}`),
     ...(one.depth === undefined ? [text(', through')] : depth(one.depth, words)),
     ...at,
-    ...(one.row ? [text(', '), size(one.row.spacing, words), text(' apart')] : []),
+    ...(one.row ? apart(one.row, words) : []),
     ...(one.angle > 0.05 ? [text(`, leaning ${printedAngle(one.angle)} to the ${listed(one.leans)}`)] : []),
     ...(one.counterbore
       ? [

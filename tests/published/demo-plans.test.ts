@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { cutList } from '../../src/cutting/cut-list.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
 import type { Plan } from '../../src/model/types.ts';
+import { lineText } from '../../src/text.ts';
 import { printed, sizeText } from '../../src/units.ts';
 import { demoFiles, planOf, shopOf } from '../support/demo.ts';
 
@@ -292,5 +293,23 @@ describe('step stool', () => {
         printedLengths,
       );
     }
+  });
+});
+
+describe('holes in a row, in the cut list', () => {
+  const noteOf = (slug: string, edition: 'imperial' | 'metric', key: string): string => {
+    const rows = cutList(planOf(shop, slug, edition)).rows.filter(({ part }) => part === key);
+    return rows.flatMap(({ notes }) => notes.map(lineText)).join('; ');
+  };
+  test.each([
+    // room 60 - 2 x (3/4 + 23/32) = 57 1/16 in six parts: 9.5104, five of them 47.552; but 5 x 9 1/2 = 47 1/2
+    ['window-seat', 'imperial', 'base', 'evenly over 47 9/16″'],
+    // (1500 - 2 x (20 + 18)) / 6 = 237.33, five of them 1186.7; but 5 x 237 = 1185
+    ['window-seat', 'metric', 'base', 'evenly over 1187 mm'],
+    // 32 - 2 x 4 = 24 in four spaces; 810 - 2 x 105 = 600
+    ['coat-rack', 'imperial', 'board', '6″ apart'],
+    ['coat-rack', 'metric', 'board', '150 mm apart'],
+  ] as const)('of %s, %s', (slug, edition, key, said) => {
+    expect(noteOf(slug, edition, key)).toContain(said);
   });
 });
