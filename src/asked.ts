@@ -1,11 +1,16 @@
-/** The long work of a run, done by the pool: what a plan is sent as, and its layouts, kept from an earlier run or solved side by side. */
+/**
+ * The long work of a run, done by the pool: what a plan is sent as, its layouts, kept from an earlier run or solved side by side, and its
+ * models.
+ */
 import type { Solver } from './cutting/highs.ts';
 import { boardJobs, jobKey, layOutPlan } from './cutting/layouts.ts';
 import { sheetJobs, sheetKey } from './cutting/sheet-layouts.ts';
 import type { SheetResult } from './cutting/sheets/types.ts';
 import type { BoardResult, CutList, CuttingLayouts } from './cutting/types.ts';
 import type { Outcome } from './diagnostics.ts';
+import type { Joinery } from './joinery/types.ts';
 import type { Plan } from './model/types.ts';
+import type { ModelFile } from './publish/models.ts';
 import { type Cache, fromCache, keyOf, keyText, remembered, toCache } from './shell/cache.ts';
 import type { Pool } from './shell/pool.ts';
 import type { Done, SentPlan, Task } from './tasks.ts';
@@ -68,6 +73,20 @@ export async function layoutsOf(
   // A finding has a place in the plan, which an edit elsewhere moves: it is found anew each time.
   if (laid.diagnostics.length === 0) toCache(cache, key, laid.value);
   return laid;
+}
+
+/** The piece in 3D and its flat boards: those of an earlier run where nothing that they are made from has changed. */
+export async function modelsOf(
+  made: { readonly plan: Plan; readonly cutList: CutList; readonly joinery: Joinery },
+  { cache, pool }: Tools,
+): Promise<ModelFile[]> {
+  const { cutList, joinery } = made;
+  const plan = bare(made.plan);
+  const kept = await remembered(cache, 'models', keyText([plan, cutList, joinery]), async () => {
+    const files = await ask(pool, { kind: 'models', plan, cutList, joinery }, homeOf(made.plan));
+    return files.map(({ name, content }) => ({ name, base64: Buffer.from(content).toString('base64') }));
+  });
+  return kept.map(({ name, base64 }) => ({ name, content: new Uint8Array(Buffer.from(base64, 'base64')) }));
 }
 
 /** Stands for the solver where every job is solved: to be asked would be a bug. */

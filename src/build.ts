@@ -3,7 +3,7 @@
  * loads what is heavy, each when it is first needed, so that `proof` starts at once.
  */
 
-import { ask, bare, homeOf, layoutsOf, type Tools } from './asked.ts';
+import { ask, bare, homeOf, layoutsOf, modelsOf, type Tools } from './asked.ts';
 import { cutList } from './cutting/cut-list.ts';
 import { shoppingList } from './cutting/shopping.ts';
 import { type Diagnostic, hasErrors, mergeEditions, sortDiagnostics } from './diagnostics.ts';
@@ -101,8 +101,8 @@ export async function buildShop(input: BuildInput): Promise<Built> {
   byName.catch(() => {});
   // Each variant is a package of its own, and all are on one page.
   const packing = bundles.flatMap(perVariant).map(async (bundle) => {
-    const models = await modelsOf(bundle, input);
-    return packageOf(bundle, source, await byName, models);
+    const models = await Promise.all(bundle.editions.map(({ finished }) => modelsOf(finished, input)));
+    return packageOf(bundle, source, await byName, models.flat(), kept(input.cache, 'package'));
   });
   const reported: Diagnostic[] = [];
   const [pdfs, packages, site] = await Promise.all([
@@ -275,20 +275,13 @@ async function drawingsOf(
 }
 
 /** Pictures of earlier runs, found by the hash of what they show. */
-export const keptPictures = (cache: Cache): KeptPictures => ({
-  get: (key) => cache.get(keyOf('picture', key)),
-  put: (key, content) => cache.put(keyOf('picture', key), content),
-});
+export const keptPictures = (cache: Cache): KeptPictures => kept(cache, 'picture');
 
-/** The piece in 3D and its flat boards, for each edition. */
-async function modelsOf(bundle: PlanBundle, { pool }: Pick<Tools, 'pool'>): Promise<ModelFile[]> {
-  const made = await Promise.all(
-    bundle.editions.map(({ finished: { plan, cutList, joinery } }) =>
-      ask(pool, { kind: 'models', plan: bare(plan), cutList, joinery }, homeOf(plan)),
-    ),
-  );
-  return made.flat();
-}
+/** Files of earlier runs, found by the hash of what they hold. */
+const kept = (cache: Cache, kind: 'picture' | 'package'): KeptPictures => ({
+  get: (key) => cache.get(keyOf(kind, key)),
+  put: (key, content) => cache.put(keyOf(kind, key), content),
+});
 
 /** What a buyer of a plan receives, of one variant. */
 function packageOf(
@@ -296,6 +289,7 @@ function packageOf(
   source: ShopSource,
   pdfs: ReadonlyMap<string, Uint8Array>,
   models: readonly ModelFile[],
+  packed: KeptPictures,
 ): OutputFile[] {
   const own = bundle.editions.flatMap(({ finished }) => {
     return [pdfName(finished.plan), templatesName(finished.plan), labelsName(finished.plan)].flatMap(
@@ -305,7 +299,7 @@ function packageOf(
       },
     );
   });
-  return packageFiles(bundle, [...own, ...models], source.shop);
+  return packageFiles(bundle, [...own, ...models], source.shop, packed);
 }
 
 /** The site as files. `pdfs` by name: only those of free plans get into it. */

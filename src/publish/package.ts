@@ -15,8 +15,22 @@ export interface PackedFile {
   readonly content: Uint8Array;
 }
 
-/** The package of a plan, or of one of its variants: `packages/<slug>.zip`. Entries are sorted and dated by the newest revision, so the bytes are stable. */
-export function packageFiles(bundle: PlanBundle, made: readonly PackedFile[], shop: Shop): OutputFile[] {
+/** A store of packages made before, by all that tells what is in one. */
+export interface KeptPackages {
+  readonly get: (key: string) => Uint8Array | undefined;
+  readonly put: (key: string, content: Uint8Array) => void;
+}
+
+/**
+ * The package of a plan, or of one of its variants: `packages/<slug>.zip`. Entries are sorted and dated by the newest revision, so the bytes
+ * are stable. With a store, one that holds the same files is taken from it.
+ */
+export function packageFiles(
+  bundle: PlanBundle,
+  made: readonly PackedFile[],
+  shop: Shop,
+  kept?: KeptPackages,
+): OutputFile[] {
   const { front } = bundle;
   const plan = bundle.editions[0]?.finished.plan;
   const slug = plan === undefined ? bundle.slug : variantSlug(plan);
@@ -40,7 +54,13 @@ export function packageFiles(bundle: PlanBundle, made: readonly PackedFile[], sh
       return { name, bytes: content.length, sha256: createHash('sha256').update(content).digest('hex') };
     }),
   };
-  contents.set('manifest.json', strToU8(`${JSON.stringify(manifest, null, 2)}\n`));
+  const listed = `${JSON.stringify(manifest, null, 2)}\n`;
+  contents.set('manifest.json', strToU8(listed));
+  const path = `packages/${slug}.zip`;
+  // The manifest has the hash of all other files, and the date.
+  const key = `${slug}\n${listed}`;
+  const known = kept?.get(key);
+  if (known !== undefined) return [{ path, content: known }];
   const mtime = zipTime(front.revisions[0]?.date);
   const entries: Zippable = {};
   for (const name of [...contents.keys()].sort()) {
@@ -51,7 +71,9 @@ export function packageFiles(bundle: PlanBundle, made: readonly PackedFile[], sh
       { level: name.endsWith('.pdf') ? 6 : 9, mtime, os: 3, attrs: 0o100644 << 16 },
     ];
   }
-  return [{ path: `packages/${slug}.zip`, content: zipSync(entries) }];
+  const content = zipSync(entries);
+  kept?.put(key, content);
+  return [{ path, content }];
 }
 
 /**
