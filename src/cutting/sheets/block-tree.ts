@@ -24,7 +24,7 @@ export function blockTree(
 }
 
 /** Levels of cuts of a tree. */
-const levelsOf = (tree: KindTree): number =>
+export const levelsOf = (tree: KindTree): number =>
   tree.kind === 'split' ? 1 + Math.max(...tree.pieces.map(levelsOf)) : 0;
 
 const partsOf = (tree: KindTree): number =>
@@ -33,11 +33,12 @@ const partsOf = (tree: KindTree): number =>
     : Number(tree.kind === 'part');
 
 /** Whether the first cuts leave nothing that is too large and holds several parts. */
-const isLiftable = (tree: KindTree, most: number): boolean =>
+export const isLiftable = (tree: KindTree, most: number): boolean =>
   tree.kind !== 'split' ||
   tree.pieces.every((piece) => piece.length * piece.width <= most + SAME || partsOf(piece) < 2);
 
-interface Sides {
+/** What a piece measures. */
+export interface Sides {
   readonly length: number;
   readonly width: number;
 }
@@ -83,7 +84,8 @@ class Maker {
   laid(block: number, length: number, width: number): KindTree | undefined {
     const own = this.#sides(block);
     if (own.length > length + SAME || own.width > width + SAME) return undefined;
-    if (this.#blocks.axis[block] === PART) return this.#part(block, own, length, width);
+    if (this.#blocks.axis[block] === PART)
+      return partIn(this.#yard.job.kerf, this.#lie(block), own, { length, width });
     const rip = this.#blocks.axis[block] === RIP;
     const pieces: KindTree[] = [];
     for (const piece of this.#blocks.pieces(block)) {
@@ -92,27 +94,37 @@ class Maker {
       if (laid === undefined) return undefined;
       pieces.push(laid);
     }
-    return this.#split(rip ? 'rip' : 'crosscut', pieces, length, width);
+    return sideBySide(this.#yard.job.kerf, rip ? 'rip' : 'crosscut', pieces, { length, width });
   }
+}
 
-  #part(block: number, own: Sides, length: number, width: number): KindTree {
-    const { kind, turned } = this.#lie(block);
-    const part: KindTree = { kind: 'part', part: kind, turned, ...own };
-    // the side that is larger is taken off; where both are, the part lies alone in a sheet
-    const across = width - own.width > SAME ? this.#split('rip', [part], own.length, width) : part;
-    return length - own.length > SAME ? this.#split('crosscut', [across], length, width) : across;
-  }
+/** A part in a piece that may be larger: its length is taken off first. */
+export function partIn(
+  kerf: number,
+  { kind, turned }: { readonly kind: number; readonly turned: boolean },
+  own: Sides,
+  { length, width }: Sides,
+): KindTree {
+  const part: KindTree = { kind: 'part', part: kind, turned, ...own };
+  const across =
+    width - own.width > SAME ? sideBySide(kerf, 'rip', [part], { length: own.length, width }) : part;
+  return length - own.length > SAME ? sideBySide(kerf, 'crosscut', [across], { length, width }) : across;
+}
 
-  #split(cut: 'rip' | 'crosscut', pieces: readonly KindTree[], length: number, width: number): KindTree {
-    const { kerf } = this.#yard.job;
-    const taken = pieces.reduce((sum, piece) => sum + (cut === 'rip' ? piece.width : piece.length) + kerf, 0);
-    const over = (cut === 'rip' ? width : length) - taken;
-    const offcut: KindTree[] =
-      over > SAME
-        ? [{ kind: 'offcut', ...(cut === 'rip' ? { length, width: over } : { length: over, width }) }]
-        : [];
-    if (pieces.length === 1 && offcut.length === 0 && taken - kerf >= (cut === 'rip' ? width : length) - SAME)
-      return pieces[0] as KindTree;
-    return { kind: 'split', cut, length, width, pieces: inOrder(cut, [...pieces, ...offcut]) };
-  }
+/** Pieces side by side in one that may be larger, with what is left over beside them. */
+export function sideBySide(
+  kerf: number,
+  cut: 'rip' | 'crosscut',
+  pieces: readonly KindTree[],
+  { length, width }: Sides,
+): KindTree {
+  const taken = pieces.reduce((sum, piece) => sum + (cut === 'rip' ? piece.width : piece.length) + kerf, 0);
+  const over = (cut === 'rip' ? width : length) - taken;
+  const offcut: KindTree[] =
+    over > SAME
+      ? [{ kind: 'offcut', ...(cut === 'rip' ? { length, width: over } : { length: over, width }) }]
+      : [];
+  if (pieces.length === 1 && offcut.length === 0 && taken - kerf >= (cut === 'rip' ? width : length) - SAME)
+    return pieces[0] as KindTree;
+  return { kind: 'split', cut, length, width, pieces: inOrder(cut, [...pieces, ...offcut]) };
 }

@@ -3,6 +3,7 @@
  * plain arrays, since there may be hundreds of thousands; a block is a place in them.
  */
 import type { Lie } from './steps.ts';
+import { Tally } from './tally.ts';
 import type { Axis } from './worths.ts';
 
 /** A single part, or the direction of the cuts between a block's pieces. */
@@ -26,7 +27,6 @@ function mixed(kind: number): number {
 
 /** All blocks of one search. */
 export class Blocks {
-  readonly kinds: number;
   count = 0;
   #room = START;
   /** Along the sheet, across it, in steps. */
@@ -42,18 +42,34 @@ export class Blocks {
   /** The piece added last; of a part −1 − its lie. */
   piece = new Int32Array(START);
   dead = new Uint8Array(START);
-  /** Parts by kind, one block after the other. */
-  counts: Uint16Array;
+  readonly #kinds: number;
+  readonly #tally: Tally;
+  /** Parts by kind, one tally after the other. */
+  #bits: Int32Array;
   #hash = new Int32Array(START);
   #next = new Int32Array(START);
   readonly #heads = new Int32Array(BUCKETS);
   readonly #marks: Int32Array;
 
-  constructor(kinds: number) {
-    this.kinds = kinds;
-    this.counts = new Uint16Array(START * kinds);
-    this.#marks = Int32Array.from({ length: kinds }, (_, kind) => mixed(kind + 1));
+  /** @param demands parts wanted, by kind; no block may hold more */
+  constructor(demands: readonly number[]) {
+    this.#kinds = demands.length;
+    this.#tally = new Tally(demands);
+    this.#bits = new Int32Array(START * this.#tally.words);
+    this.#marks = Int32Array.from(demands, (_, kind) => mixed(kind + 1));
     this.forget();
+  }
+
+  /** How many parts of a kind a block holds. */
+  held(block: number, kind: number): number {
+    return this.#tally.count(this.#bits, block * this.#tally.words, kind);
+  }
+
+  /** How many of each kind a block holds. */
+  counts(block: number): Int32Array {
+    const counts = new Int32Array(this.#kinds);
+    for (let kind = 0; kind < counts.length; kind++) counts[kind] = this.held(block, kind);
+    return counts;
   }
 
   /** Starts a new family: blocks made so far are no longer compared with new ones. */
@@ -71,8 +87,9 @@ export class Blocks {
     this.axis[block] = PART;
     this.before[block] = -1;
     this.piece[block] = -1 - index;
-    this.counts.fill(0, block * this.kinds, (block + 1) * this.kinds);
-    this.counts[block * this.kinds + lie.kind] = 1;
+    const { words, word, shift } = this.#tally;
+    this.#bits.fill(0, block * words, (block + 1) * words);
+    this.#bits[block * words + (word[lie.kind] as number)] = 1 << (shift[lie.kind] as number);
     this.#hash[block] = this.#marks[lie.kind] as number;
     return block;
   }
@@ -89,18 +106,21 @@ export class Blocks {
     this.before[block] = -1;
     this.piece[block] = -1;
     this.#hash[block] = 0;
-    this.counts.fill(0, block * this.kinds, (block + 1) * this.kinds);
+    const { words } = this.#tally;
+    this.#bits.fill(0, block * words, (block + 1) * words);
     return block;
   }
 
   /** True where two blocks together hold more of no kind than is needed. */
-  within(one: number, other: number, demands: readonly number[]): boolean {
-    const { counts, kinds } = this;
-    const a = one * kinds;
-    const b = other * kinds;
-    for (let kind = 0; kind < kinds; kind++)
-      if ((counts[a + kind] as number) + (counts[b + kind] as number) > (demands[kind] as number))
-        return false;
+  within(one: number, other: number): boolean {
+    const { words, bias, guard } = this.#tally;
+    const bits = this.#bits;
+    const a = one * words;
+    const b = other * words;
+    for (let n = 0; n < words; n++) {
+      const sum = (bits[a + n] as number) + (bits[b + n] as number) + (bias[n] as number);
+      if ((sum & (guard[n] as number)) !== 0) return false;
+    }
     return true;
   }
 
@@ -109,16 +129,16 @@ export class Blocks {
    * more room are dead from then on.
    */
   add(before: number, piece: number, axis: Axis, x: number, y: number): number | undefined {
-    const { kinds } = this;
+    const { words } = this.#tally;
     const hash = ((this.#hash[before] as number) + (this.#hash[piece] as number)) | 0;
     const bucket = (hash ^ (hash >>> 15)) & (BUCKETS - 1);
-    const a = before * kinds;
-    const b = piece * kinds;
+    const a = before * words;
+    const b = piece * words;
     for (let other = this.#heads[bucket] as number; other >= 0; other = this.#next[other] as number) {
       if (this.#hash[other] !== hash || this.dead[other] === 1) continue;
       const smaller = (this.x[other] as number) <= x && (this.y[other] as number) <= y;
       const larger = (this.x[other] as number) >= x && (this.y[other] as number) >= y;
-      if ((!smaller && !larger) || !this.#sum(a, b, other * kinds)) continue;
+      if ((!smaller && !larger) || !this.#sum(a, b, other * words)) continue;
       if (smaller) return undefined;
       this.dead[other] = 1;
     }
@@ -132,10 +152,9 @@ export class Blocks {
     this.before[block] = before;
     this.piece[block] = piece;
     this.#hash[block] = hash;
-    const { counts } = this;
-    const c = block * kinds;
-    for (let kind = 0; kind < kinds; kind++)
-      counts[c + kind] = (counts[a + kind] as number) + (counts[b + kind] as number);
+    const bits = this.#bits;
+    const c = block * words;
+    for (let n = 0; n < words; n++) bits[c + n] = (bits[a + n] as number) + (bits[b + n] as number);
     this.#next[block] = this.#heads[bucket] as number;
     this.#heads[bucket] = block;
     return block;
@@ -169,9 +188,9 @@ export class Blocks {
   }
 
   #sum(a: number, b: number, c: number): boolean {
-    const { counts, kinds } = this;
-    for (let kind = 0; kind < kinds; kind++)
-      if ((counts[a + kind] as number) + (counts[b + kind] as number) !== counts[c + kind]) return false;
+    const bits = this.#bits;
+    for (let n = 0; n < this.#tally.words; n++)
+      if ((((bits[a + n] as number) + (bits[b + n] as number)) | 0) !== bits[c + n]) return false;
     return true;
   }
 
@@ -209,8 +228,8 @@ export class Blocks {
     this.area = doubles(this.area);
     this.axis = bytes(this.axis);
     this.dead = bytes(this.dead);
-    const counts = new Uint16Array(this.#room * this.kinds);
-    counts.set(this.counts);
-    this.counts = counts;
+    const bits = new Int32Array(this.#room * this.#tally.words);
+    bits.set(this.#bits);
+    this.#bits = bits;
   }
 }

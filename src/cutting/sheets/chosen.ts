@@ -40,14 +40,13 @@ export function chosenSheets(
   solver: Solver,
 ): { readonly sheets?: Sheets; readonly none: boolean } {
   const { blocks, sheets } = stacked;
-  const { kinds } = blocks;
   if (sheets.length === 0) return { none: true };
   if (sheets.length > MOST_SHEETS) return { none: false };
   const ways = sheets.map(
     ({ size, block }): Way => ({
       size,
       price: (yard.sizes[size] as Yard['sizes'][number]).stock.price,
-      counts: blocks.counts.subarray(block * kinds, (block + 1) * kinds),
+      counts: blocks.counts(block),
       worth: blocks.worth[block] as number,
     }),
   );

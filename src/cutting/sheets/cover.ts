@@ -29,44 +29,60 @@ const TRIES = 400_000;
 
 /** Places of the ways in a set; `none` where there is none, `unknown` where the search gave up. */
 export function coverWith(ways: readonly Way[], cover: Cover): readonly number[] | 'none' | 'unknown' {
-  const { demands } = cover;
+  const { demands, worths } = cover;
+  const kinds = demands.length;
+  const counts = new Int32Array(ways.length * kinds);
+  ways.forEach((way, index) => {
+    for (let n = 0; n < kinds; n++) counts[index * kinds + n] = way.counts[n] as number;
+  });
+  // of each kind the ways that hold it, the worthiest first: the others are too poor as soon as one is
+  const order = ways.map((_, index) => index);
+  order.sort((a, b) => (ways[b] as Way).worth - (ways[a] as Way).worth || a - b);
   const holding = demands.map((_, kind) =>
-    ways.flatMap(({ counts }, index) => ((counts[kind] as number) > 0 ? [index] : [])),
+    Int32Array.from(order.filter((index) => (counts[index * kinds + kind] as number) > 0)),
   );
   const chosen: number[] = [];
-  const left = [...demands];
+  const left = Int32Array.from(demands);
   const limits = [...cover.limits];
+  const prices = [...new Set(ways.map(({ price }) => price))];
   let tries = 0;
   const choose = (money: number): boolean => {
     // the kind that is hardest to place: fewest ways hold it
     let kind = -1;
     let worth = 0;
-    left.forEach((count, index) => {
-      if (count <= 0) return;
-      worth += count * (cover.worths[index] as number);
-      if (kind < 0 || (holding[index] as number[]).length < (holding[kind] as number[]).length) kind = index;
-    });
+    for (let n = 0; n < kinds; n++) {
+      if ((left[n] as number) <= 0) continue;
+      worth += (left[n] as number) * (worths[n] as number);
+      if (kind < 0 || (holding[n] as Int32Array).length < (holding[kind] as Int32Array).length) kind = n;
+    }
     if (kind < 0) return true;
     if (worth > cover.most(money) + 1e-7 * worth) return false;
-    for (const index of holding[kind] as number[]) {
-      if (++tries > TRIES) return false;
+    // what the rest of the money can buy after a sheet of each price
+    const rests = new Map(
+      prices.map((price) => [price, price > money ? -Infinity : cover.most(money - price) + 1e-7 * worth]),
+    );
+    const most = Math.max(...rests.values());
+    for (const index of holding[kind] as Int32Array) {
       const way = ways[index] as Way;
-      if (way.price > money || (limits[way.size] as number) <= 0) continue;
       // what this way leaves must be worth no more than the rest of the money can buy; it may hold more than is needed, so less counts
-      const rest = cover.most(money - way.price) + 1e-7 * worth;
-      if (worth - way.worth > rest) continue;
+      if (worth - way.worth > most) break;
+      if (++tries > TRIES) return false;
+      const rest = rests.get(way.price) as number;
+      if (worth - way.worth > rest || (limits[way.size] as number) <= 0) continue;
+      const at = index * kinds;
       let gained = 0;
-      for (let n = 0; n < left.length; n++)
-        gained +=
-          Math.min(Math.max(0, left[n] as number), way.counts[n] as number) * (cover.worths[n] as number);
+      for (let n = 0; n < kinds; n++) {
+        const count = Math.min(left[n] as number, counts[at + n] as number);
+        if (count > 0) gained += count * (worths[n] as number);
+      }
       if (worth - gained > rest) continue;
-      for (let n = 0; n < left.length; n++) left[n] = (left[n] as number) - (way.counts[n] as number);
+      for (let n = 0; n < kinds; n++) left[n] = (left[n] as number) - (counts[at + n] as number);
       limits[way.size] = (limits[way.size] as number) - 1;
       chosen.push(index);
       if (choose(money - way.price)) return true;
       chosen.pop();
       limits[way.size] = (limits[way.size] as number) + 1;
-      for (let n = 0; n < left.length; n++) left[n] = (left[n] as number) + (way.counts[n] as number);
+      for (let n = 0; n < kinds; n++) left[n] = (left[n] as number) + (counts[at + n] as number);
     }
     return false;
   };

@@ -69,8 +69,7 @@ export function finerPrices(
       add(size, tables.counts(size));
       const own = stacked.sheets.filter((sheet) => sheet.size === size).map(({ block }) => block);
       own.sort((a, b) => (blocks.worth[b] as number) - (blocks.worth[a] as number) || a - b);
-      for (const block of own.slice(0, MOST))
-        add(size, blocks.counts.subarray(block * blocks.kinds, (block + 1) * blocks.kinds));
+      for (const block of own.slice(0, MOST)) add(size, blocks.counts(block));
     }
     const next = solved(yard, [...columns.values()], best.kinds, box, solver);
     if (next === undefined) break;

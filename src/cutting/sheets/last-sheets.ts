@@ -17,14 +17,18 @@ import { inSteps, type Steps, stepsOf } from './steps.ts';
 import { filledBy, type Part, partYard, widened } from './subset.ts';
 import { Worths } from './worths.ts';
 
-/** Comparisons after which no more is begun; those for the first sheets at each step, and for the last two. */
-const LOOKS = 130_000_000;
-const FIRST_LOOKS = 6_000_000;
+/**
+ * Comparisons, with a few for each block, after which no more is begun; those for the first sheets at each step, and those of the last two,
+ * many and few in turn: many find more, few leave time for other first sheets.
+ */
+const LOOKS = 22_000_000;
+const EACH = 4;
+const FIRST_LOOKS = 2_000_000;
 const FIRST_BLOCKS = 80_000;
-const LAST_LOOKS = 5_000_000;
-const BLOCKS = 150_000;
-/** Comparisons that take as long as seeing a piece. */
-const SEEN = 0.6;
+const EFFORTS = [
+  { looks: 1_000_000, blocks: 100_000 },
+  { looks: 300_000, blocks: 40_000 },
+];
 /** What first sheets may lose, as a share of the largest; and shares of it that one of their blocks may, as far as they go. */
 const LOSS = 0.02;
 const FIRST_SHARES = [0.005, 0.01, 0.02, 0.04, 0.08, 0.15, 0.3];
@@ -33,9 +37,11 @@ const MOST_FIRSTS = 2500;
 const DRAWS = 1000;
 /**
  * How many sets of parts can be picked from what the first sheets leave, as a natural logarithm: where it is few, they hardly ever fill two
- * sheets; where it is many, too few of the sheets can be gone through. Measured on cabinets of sixty parts.
+ * sheets; where it is many, too few of the sheets can be gone through. And how much of that a loss of all of the first sheets is worth: what
+ * they lose the last ones can't. Measured on cabinets of sixty parts.
  */
-const VARIETY = 12.5;
+const VARIETY = 12;
+const LOST = 500;
 /** Shares of what the last sheets may lose that one of their blocks may: least first, as far as that is not too much to go through. */
 const SHARES = [0.02, 0.03, 0.05, 0.08, 0.12, 0.2, 0.3, 0.5];
 /** How much further the next share may take it: no further where more comparisons than this part of the limit were needed. */
@@ -163,10 +169,10 @@ class LastSheets {
   readonly #tables: Worths;
   readonly #prices: Prices;
   readonly #solver: Solver;
-  readonly #random = numbersFrom(17);
+  readonly #random = numbersFrom(21);
   #looks = 0;
-  /** Place of the first share that is tried for the last sheets: not far below the one that was right for those before. */
-  #share = 0;
+  /** Place of the first share that is tried for the last sheets, by effort: not far below the one that was right for those before. */
+  readonly #shares = EFFORTS.map(() => 0);
 
   constructor(yard: Yard, steps: Steps, tables: Worths, prices: Prices, solver: Solver) {
     this.#yard = yard;
@@ -180,10 +186,10 @@ class LastSheets {
     const demands = this.#yard.kinds.map(({ demand }) => demand);
     const stacked = first.length > 0 ? this.#firsts() : undefined;
     if (first.length > 0 && stacked === undefined) return undefined;
-    const draws = stacked ? this.#draws(stacked, first, demands) : [{ blocks: [], left: demands }];
-    for (const { blocks, left } of draws) {
+    const draws = stacked ? this.#draws(stacked, first, last, demands) : [{ blocks: [], left: demands }];
+    for (const [turn, { blocks, left }] of draws.entries()) {
       if (this.#looks > LOOKS) break;
-      const rest = this.#last(left, last);
+      const rest = this.#last(left, last, turn % EFFORTS.length);
       if (rest === undefined) continue;
       const sheets = [...rest];
       blocks.forEach((block, place) => {
@@ -206,7 +212,7 @@ class LastSheets {
       const loss = LOSS * Math.max(...rooms);
       const budget = { loss, share, waste: Infinity, looks: FIRST_LOOKS, blocks: FIRST_BLOCKS };
       const more = stackSheets(this.#yard, this.#steps, this.#tables, kinds, budget);
-      this.#looks += more.looks + more.seen * SEEN;
+      this.#looks += more.looks + more.blocks.count * EACH;
       if (more.full) break;
       stacked = more;
     }
@@ -214,16 +220,27 @@ class LastSheets {
   }
 
   /** First sheets drawn by chance, all different in what they leave, the best to go on from first. */
-  #draws({ blocks, sheets }: Stacked, first: readonly number[], demands: readonly number[]): Draw[] {
+  #draws(
+    { blocks, sheets }: Stacked,
+    first: readonly number[],
+    last: readonly number[],
+    demands: readonly number[],
+  ): Draw[] {
     const lists = this.#yard.sizes.map((_, size) => {
       const list = sheets.filter((sheet) => sheet.size === size).map(({ block }) => block);
       if (list.length <= MOST_FIRSTS) return list;
       list.sort((a, b) => (blocks.worth[b] as number) - (blocks.worth[a] as number) || a - b);
       return list.slice(0, MOST_FIRSTS);
     });
+    // what all sheets may lose, and what the first ones could hold
+    const { rooms, total } = this.#prices;
+    const roomOf = (places: readonly number[]): number =>
+      places.reduce((sum, size) => sum + (rooms[size] as number), 0);
+    const room = roomOf(first);
+    const slack = room + roomOf(last) - total * (1 - 1e-7);
     const found = new Map<string, Draw & { readonly far: number }>();
     const within = (block: number, left: readonly number[]): boolean =>
-      left.every((count, kind) => (blocks.counts[block * blocks.kinds + kind] as number) <= count);
+      left.every((count, kind) => blocks.held(block, kind) <= count);
     for (let n = 0; n < DRAWS; n++) {
       const left = [...demands];
       const drawn: number[] = [];
@@ -235,17 +252,20 @@ class LastSheets {
         if (block === undefined) break;
         drawn.push(block);
         left.forEach((count, kind) => {
-          left[kind] = count - (blocks.counts[block * blocks.kinds + kind] as number);
+          left[kind] = count - blocks.held(block, kind);
         });
       }
       if (drawn.length < first.length) continue;
-      found.set(left.join(), { blocks: drawn, left, far: Math.abs(varietyOf(left) - VARIETY) });
+      const lost = room - drawn.reduce((sum, block) => sum + (blocks.worth[block] as number), 0);
+      if (lost > slack) continue;
+      const far = Math.abs(varietyOf(left) - VARIETY) + (LOST * lost) / Math.max(room, 1e-9);
+      found.set(left.join(), { blocks: drawn, left, far });
     }
     return [...found.values()].sort((a, b) => a.far - b.far);
   }
 
   /** What is left laid out on the last sheets. */
-  #last(left: readonly number[], last: readonly number[]): readonly Filled[] | undefined {
+  #last(left: readonly number[], last: readonly number[], effort: number): readonly Filled[] | undefined {
     if (left.every((count) => count === 0)) return [];
     const part = this.#rest(left, last);
     const { yard } = part;
@@ -259,7 +279,7 @@ class LastSheets {
     const steps = inSteps(yard, this.#steps.step);
     const waste = wasteFor(yard, steps, cost);
     if (loss < 0 || waste < 0) return undefined;
-    const stacked = this.#stacked(yard, steps, kinds, loss, waste);
+    const stacked = this.#stacked(yard, steps, kinds, { loss, waste }, effort);
     if (stacked === undefined) return undefined;
     const prices = { kinds, rooms, total, least: 0 };
     const { sheets } = chosenSheets(yard, steps, stacked, prices, cost, 0, this.#solver);
@@ -271,21 +291,23 @@ class LastSheets {
     yard: Yard,
     steps: Steps,
     kinds: readonly number[],
-    loss: number,
-    waste: number,
+    lost: { readonly loss: number; readonly waste: number },
+    effort: number,
   ): Stacked | undefined {
+    const limits = EFFORTS[effort] as (typeof EFFORTS)[number];
+    const before = this.#shares[effort] as number;
     let stacked: Stacked | undefined;
-    for (let place = Math.max(0, this.#share - 2); place < SHARES.length; place++) {
-      const budget = { loss, waste, share: SHARES[place] as number, looks: LAST_LOOKS, blocks: BLOCKS };
+    for (let place = Math.max(0, before - 2); place < SHARES.length; place++) {
+      const budget = { ...lost, ...limits, share: SHARES[place] as number };
       const more = stackSheets(yard, steps, this.#tables, kinds, budget);
-      this.#looks += more.looks + more.seen * SEEN;
+      this.#looks += more.looks + more.blocks.count * EACH;
       if (more.full) {
-        if (stacked === undefined) this.#share = Math.max(0, this.#share - 2);
+        if (stacked === undefined) this.#shares[effort] = Math.max(0, before - 2);
         break;
       }
       stacked = more;
-      this.#share = place;
-      if (more.looks > LAST_LOOKS * FURTHER) break;
+      this.#shares[effort] = place;
+      if (more.looks > limits.looks * FURTHER || more.blocks.count > limits.blocks * FURTHER) break;
     }
     return stacked;
   }

@@ -7,15 +7,20 @@ import type { Filled } from './fill.ts';
 import type { Yard } from './kinds.ts';
 import { cheaperSheets, tightSheets } from './prove.ts';
 import { costOf, type Sheets } from './search.ts';
-import { stepsOf, sumsUpTo } from './steps.ts';
+import { stepsOf, trueSums } from './steps.ts';
 import { filledBy, partYard, widened } from './subset.ts';
 import { extraKind, withoutExtra } from './tidy.ts';
 import { largestOffcut, treeOf } from './tree.ts';
 
 /** Parts that are laid out anew at most: those of the emptiest sheets. */
 const MOST_PARTS = 30;
+/** Parts of a sheet that is laid out anew by itself at most. */
+const MOST_ALONE = 12;
 /** Offcuts that are tried, in all and by whole strips of a sheet in each direction. */
 const TRIES = 20;
+/** The same where no more than so many parts are laid out. */
+const FEW = 6;
+const FEW_TRIES = 60;
 const STRIP_TRIES = 7;
 /** Finest steps of the longest side. */
 const STEPS = 6000;
@@ -42,12 +47,25 @@ export function largerOffcut(yard: Yard, sheets: readonly Filled[], solver: Solv
     parts += own;
     taken.push(index);
   }
-  if (taken.length === 0) return sheets;
   const chosen = taken.map((index) => sheets[index] as Filled);
-  const again = new Trial(yard, chosen, solver).best();
-  if (again === undefined) return sheets;
-  const kept = sheets.filter((_, index) => !taken.includes(index));
-  return [...kept, ...again];
+  const again = taken.length === 0 ? undefined : (new Trial(yard, chosen, solver).best() ?? chosen);
+  const rest = sheets.filter((_, index) => !taken.includes(index));
+  return [
+    ...alone(yard, rest, solver),
+    ...(again === undefined || taken.length < 2 ? (again ?? []) : alone(yard, again, solver)),
+  ];
+}
+
+/** Each sheet of few parts by itself with an offcut at least as large; equal ones come out equal. */
+function alone(yard: Yard, sheets: readonly Filled[], solver: Solver): readonly Filled[] {
+  const known = new Map<string, Filled>();
+  return sheets.map((sheet) => {
+    if (sheet.counts.reduce((sum, count) => sum + count, 0) > MOST_ALONE) return sheet;
+    const key = `${sheet.size}:${sheet.counts.join()}`;
+    const one = known.get(key) ?? new Trial(yard, [sheet], solver).best()?.[0] ?? sheet;
+    known.set(key, one);
+    return one;
+  });
 }
 
 class Trial {
@@ -55,6 +73,8 @@ class Trial {
   readonly #rest: ReturnType<typeof partYard>;
   readonly #solver: Solver;
   readonly #cost: number;
+  /** True where so few parts are laid out that each try is quick. */
+  readonly #few: boolean;
   #area: number;
   #found: readonly Filled[] | undefined;
   #tries = 0;
@@ -69,6 +89,7 @@ class Trial {
     );
     const limits = yard.sizes.map((_, size) => chosen.filter((sheet) => sheet.size === size).length);
     this.#rest = partYard(yard, left, limits);
+    this.#few = left.reduce((sum, count) => sum + count, 0) <= FEW;
     this.#area = Math.max(0, ...chosen.map((sheet) => this.#offcut(sheet)));
   }
 
@@ -80,26 +101,32 @@ class Trial {
   best(): readonly Filled[] | undefined {
     const { yard } = this.#rest;
     const steps = stepsOf(yard, STEPS);
-    yard.sizes.forEach((size, index) => {
-      const room = steps.rooms[index] as { x: number; y: number };
-      const sums = (side: 'x' | 'y', most: number): number[] =>
-        [
-          ...sumsUpTo(
-            steps.lies.map((lie) => ({ size: lie[side], count: steps.demands[lie.kind] as number })),
-            most,
-          ),
-        ].filter((sum) => sum > 0 && sum < most);
-      const along = sums('x', room.x).map((sum) => size.length - sum * steps.step);
-      const across = sums('y', room.y).map((sum) => size.width - sum * steps.step);
+    const parts = steps.lies.map(({ kind, turned }) => {
+      const { length, width, demand } = yard.kinds[kind] as Yard['kinds'][number];
+      return { length: turned ? width : length, width: turned ? length : width, demand };
+    });
+    yard.sizes.forEach((size) => {
+      const rests = (side: 'length' | 'width'): number[] =>
+        trueSums(
+          parts.map((part) => ({ size: part[side], count: part.demand })),
+          size[side],
+          steps.step,
+        ).map((sum) => size[side] - sum);
+      const along = rests('length');
+      const across = rests('width');
       // whole strips: the largest that is left, by halving
       this.#halve(across, (width) => ({ length: size.length, width }));
       this.#halve(along, (length) => ({ length, width: size.width }));
       // pieces that parts lie beside on two sides
-      const stride = Math.max(1, Math.ceil(along.length / (TRIES - 2 * STRIP_TRIES)));
-      for (let n = 0; n < along.length && this.#tries < TRIES; n += stride) {
+      const tries = this.#few ? FEW_TRIES : TRIES;
+      const stride = this.#few ? 1 : Math.max(1, Math.ceil(along.length / (tries - 2 * STRIP_TRIES)));
+      for (let n = 0; n < along.length && this.#tries < tries; n += stride) {
         const length = along[n] as number;
-        const width = across.findLast((one) => this.#larger(length, one));
-        if (width !== undefined) this.#fits(length, width);
+        // the least one that is larger than what is in hand, then the next
+        for (let fitted = true; fitted && this.#tries < tries; ) {
+          const width = across.findLast((one) => this.#larger(length, one));
+          fitted = width !== undefined && this.#fits(length, width);
+        }
       }
     });
     return this.#found;

@@ -75,16 +75,14 @@ class Quick {
   readonly blocks: Blocks;
   readonly #yard: Yard;
   readonly #steps: Steps;
-  readonly #left: readonly number[];
   readonly #width: Width;
   looks = 0;
 
   constructor(yard: Yard, steps: Steps, left: readonly number[], width: Width) {
     this.#yard = yard;
     this.#steps = steps;
-    this.#left = left;
     this.#width = width;
-    this.blocks = new Blocks(yard.kinds.length);
+    this.blocks = new Blocks(left);
   }
 
   stacks(axis: Axis, level: number, ids: readonly number[]): number[] {
@@ -119,7 +117,7 @@ class Quick {
           const all = extent + ((rip ? blocks.y[state] : blocks.x[state]) as number);
           if (all > most) continue;
           if ((blocks.area[state] as number) + area < least * side * all) continue;
-          if (!blocks.within(state, piece, this.#left)) continue;
+          if (!blocks.within(state, piece)) continue;
           const block = rip
             ? blocks.add(state, piece, axis, side, all)
             : blocks.add(state, piece, axis, all, side);
@@ -182,7 +180,7 @@ class Quick {
         if (blocks.dead[state] === 1) continue;
         const all = extent + extentOf(state);
         if (all > most || (blocks.worth[state] as number) + worth + best * (most - all) < least) continue;
-        if (!blocks.within(state, id, this.#left)) continue;
+        if (!blocks.within(state, id)) continue;
         if (states.length > this.#width.states * SHEET_STATES) break;
         const block = rip
           ? blocks.add(state, id, axis, length, all)

@@ -97,7 +97,7 @@ function fromAll(yard: Yard, solver: Solver): Sheets | undefined {
 }
 
 /** Limits of the search for a cheaper layout: see `prove.ts`. */
-const LIMITS: Limits = { work: 120_000_000, looks: 4_000_000, blocks: 100_000, ways: 3000 };
+const LIMITS: Limits = { work: 60_000_000, looks: 2_000_000, blocks: 80_000, ways: 3000 };
 /** Where layouts were looked for with finer prices already, and hardly more is asked than what these prove. */
 const LITTLE: Limits = { ...LIMITS, looks: 200_000 };
 

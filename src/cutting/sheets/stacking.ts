@@ -7,6 +7,7 @@
  * missing, and what can't be built from these sheets can't be cut in that many levels.
  */
 import { Blocks, PART } from './blocks.ts';
+import { type Choice, firstWithin, inOrder, minimum } from './choice.ts';
 import { SAME, type Yard } from './kinds.ts';
 import type { Steps } from './steps.ts';
 import type { Axis, Worths } from './worths.ts';
@@ -35,16 +36,6 @@ export interface Stacked {
   readonly complete: boolean;
   /** Comparisons made. */
   readonly looks: number;
-  /** Pieces seen, those among them that lose too much beside the first one to be compared at all. */
-  readonly seen: number;
-}
-
-/** Parts and blocks that may lie side by side, with their sides as seen along the cuts. */
-interface Pieces {
-  readonly ids: Int32Array;
-  /** Side along the cuts between them, and the one that adds up. */
-  readonly side: Int32Array;
-  readonly extent: Int32Array;
 }
 
 /**
@@ -82,8 +73,8 @@ export function stackSheets(
     for (const block of stacking.sheets('crosscut', size, [...parts, ...ripped]))
       sheets.push({ size, block });
   }
-  const { full, looks, seen } = stacking;
-  return { blocks, sheets: full ? [] : sheets, full, complete: !full && budget.share >= 1, looks, seen };
+  const { full, looks } = stacking;
+  return { blocks, sheets: full ? [] : sheets, full, complete: !full && budget.share >= 1, looks };
 }
 
 class Stacking {
@@ -92,15 +83,17 @@ class Stacking {
   readonly #steps: Steps;
   readonly #worths: Worths | undefined;
   readonly #budget: Budget;
+  /** True where nothing may be missing. */
+  readonly #complete: boolean;
   #looks = 0;
-  seen = 0;
 
   constructor(yard: Yard, steps: Steps, worths: Worths | undefined, budget: Budget) {
     this.#yard = yard;
     this.#steps = steps;
     this.#worths = worths;
     this.#budget = budget;
-    this.blocks = new Blocks(yard.kinds.length);
+    this.#complete = budget.share >= 1;
+    this.blocks = new Blocks(steps.demands);
   }
 
   get looks(): number {
@@ -111,68 +104,167 @@ class Stacking {
     return this.#looks > this.#budget.looks || this.blocks.count > this.#budget.blocks;
   }
 
-  /** The pieces that fit into a room, longest side first. */
-  #sorted(ids: readonly number[], axis: Axis, room: { x: number; y: number }, by: 'side' | 'extent'): Pieces {
-    const { x, y } = this.blocks;
-    const [own, other] = axis === 'rip' ? [x, y] : [y, x];
-    const list = ids.filter((id) => (x[id] as number) <= room.x && (y[id] as number) <= room.y);
-    const [first, second] = by === 'side' ? [own, other] : [other, own];
-    list.sort(
-      (a, b) =>
-        (first[b] as number) - (first[a] as number) || (second[b] as number) - (second[a] as number) || a - b,
-    );
-    return {
-      ids: Int32Array.from(list),
-      side: Int32Array.from(list, (id) => own[id] as number),
-      extent: Int32Array.from(list, (id) => other[id] as number),
-    };
-  }
-
   /**
-   * Blocks of two or more pieces side by side. The longest piece comes first; the others, no longer than it, are added in order, each as
-   * often as its parts are needed. On the first level all are of one length.
+   * Blocks of two or more pieces side by side, as long as the longest of them; on the first level all are of one length. Lengths are gone
+   * through from the shortest, and pieces kept by their extents, the worthiest first: only those that lose little beside one so long are
+   * looked at.
    */
   stacks(axis: Axis, level: number, ids: readonly number[]): number[] {
     const { blocks } = this;
+    const { x, y } = blocks;
     const { rooms } = this.#steps;
-    const room = { x: Math.max(...rooms.map(({ x }) => x)), y: Math.max(...rooms.map(({ y }) => y)) };
-    const pieces = this.#sorted(ids, axis, room, 'side');
-    const most = axis === 'rip' ? room.y : room.x;
-    const own = axis === 'rip' ? this.#worths?.along : this.#worths?.across;
-    const other = axis === 'rip' ? this.#worths?.across : this.#worths?.along;
+    const rip = axis === 'rip';
+    const [own, across] = rip ? [x, y] : [y, x];
+    const longest = Math.max(...rooms.map((room) => (rip ? room.x : room.y)));
+    const most = Math.max(...rooms.map((room) => (rip ? room.y : room.x)));
+    const list = ids.filter((id) => (own[id] as number) <= longest && (across[id] as number) <= most);
+    list.sort((a, b) => (own[a] as number) - (own[b] as number) || a - b);
     // the most that a block so long and so wide could be worth; nothing to compare with where there are no tables
     const table = this.#worths?.table(axis, level);
-    const at = other?.at ?? new Int32Array(0);
-    const width = other?.sums.length ?? 0;
+    const lengths = rip ? this.#worths?.along : this.#worths?.across;
+    const widths = rip ? this.#worths?.across : this.#worths?.along;
+    const stride = widths?.sums.length ?? 0;
+    const loss = table ? this.#budget.share * this.#budget.loss : Infinity;
+    const shelf = new Map<number, number[]>();
     blocks.forget();
     const made: number[] = [];
-    const { waste, share } = this.#budget;
-    const loss = share * this.#budget.loss;
-    const { demands } = this.#steps;
-    let seen = 0;
-    for (let lead = 0; lead < pieces.ids.length && !this.full; lead++) {
-      const side = pieces.side[lead] as number;
-      const row = own === undefined ? 0 : (own.at[side] as number) * width;
-      const states = [pieces.ids[lead] as number];
-      for (let n = lead; n < pieces.ids.length; n++) {
-        const piece = pieces.ids[n] as number;
-        const extent = pieces.extent[n] as number;
-        if (level === 1 && pieces.side[n] !== side) break;
-        seen++;
-        // what the piece alone loses beside one so long
-        if (table && (table[row + (at[extent] as number)] as number) - (blocks.worth[piece] as number) > loss)
-          continue;
-        if (side * extent - (blocks.area[piece] as number) > waste) continue;
-        for (let s = 0; s < states.length; s++) {
-          const state = states[s] as number;
+    for (let from = 0; from < list.length && !this.full; ) {
+      const side = own[list[from] as number] as number;
+      let to = from;
+      if (level === 1) shelf.clear();
+      for (; to < list.length && own[list[to] as number] === side; to++)
+        this.#shelve(shelf, across, list[to] as number);
+      const leads = list.slice(from, to);
+      from = to;
+      const row = table && lengths ? (lengths.at[side] as number) * stride : 0;
+      const mostWorth = (extent: number): number =>
+        (table as Float64Array)[row + ((widths as { at: Int32Array }).at[extent] as number)] as number;
+      const choice = this.#beside(shelf, leads, [own, across], table && mostWorth, loss);
+      if (choice.leads === 0) continue;
+      this.#combine(axis, side, most, choice, table && mostWorth, loss, made);
+    }
+    return this.full ? [] : made.filter((block) => blocks.dead[block] === 0);
+  }
+
+  /** Puts a piece among those of its extent, in order of worth. */
+  #shelve(shelf: Map<number, number[]>, across: Int32Array, id: number): void {
+    const worth = this.#worths ? this.blocks.worth : this.blocks.area;
+    const extent = across[id] as number;
+    const list = shelf.get(extent);
+    if (list === undefined) {
+      shelf.set(extent, [id]);
+      return;
+    }
+    let low = 0;
+    let high = list.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if ((worth[list[middle] as number] as number) >= (worth[id] as number)) low = middle + 1;
+      else high = middle;
+    }
+    list.splice(low, 0, id);
+  }
+
+  /** What may lie beside one of the pieces of a given length, themselves among it. */
+  #beside(
+    shelf: ReadonlyMap<number, readonly number[]>,
+    leads: readonly number[],
+    [own, across]: readonly [Int32Array, Int32Array],
+    mostWorth: ((extent: number) => number) | undefined,
+    loss: number,
+  ): Choice {
+    const { worth, area } = this.blocks;
+    const { waste } = this.#budget;
+    const side = own[leads[0] as number] as number;
+    const byWorth = mostWorth !== undefined && !this.#complete;
+    // what the best of the leads leaves for the others to lose
+    let rest = -Infinity;
+    for (const id of leads) {
+      const box = side * (across[id] as number);
+      const left = byWorth
+        ? loss - mostWorth(across[id] as number) + (worth[id] as number)
+        : waste - box + (area[id] as number);
+      if (left > rest) rest = left;
+    }
+    const found: number[] = [];
+    const lost: number[] = [];
+    if (rest < 0) return inOrder(this.blocks, found, lost, across, 0, 0);
+    // the leads first
+    for (const id of leads) {
+      const box = side * (across[id] as number);
+      const less = mostWorth ? mostWorth(across[id] as number) - (worth[id] as number) : 0;
+      const empty = box - (area[id] as number);
+      if (less > loss || empty > waste) continue;
+      found.push(id);
+      lost.push(byWorth ? less : empty);
+    }
+    const count = found.length;
+    const mostLoss = byWorth ? rest : loss;
+    const mostWaste = byWorth ? waste : rest;
+    for (const [extent, list] of shelf) {
+      const box = side * extent;
+      const top = mostWorth ? mostWorth(extent) : box;
+      const least = mostWorth ? top - mostLoss : box - mostWaste;
+      for (const id of list) {
+        const is = (mostWorth ? worth[id] : area[id]) as number;
+        if (is < least) break;
+        const empty = box - (area[id] as number);
+        if (empty > mostWaste || own[id] === side) continue;
+        found.push(id);
+        lost.push(byWorth ? top - is : empty);
+      }
+    }
+    return inOrder(this.blocks, found, lost, across, count, byWorth ? loss : waste);
+  }
+
+  /**
+   * Sets of pieces side by side, each once: a first one of the full length, then others in the order of the choice. What they lose by
+   * themselves adds up: areas always, worths nearly so, since the tables repeat parts as often as they like; where nothing may be missing
+   * it is areas that are added.
+   */
+  #combine(
+    axis: Axis,
+    side: number,
+    most: number,
+    choice: Choice,
+    mostWorth: ((extent: number) => number) | undefined,
+    loss: number,
+    made: number[],
+  ): void {
+    const { blocks } = this;
+    const { ids, own, extent, worth, area, leads } = choice;
+    const { waste } = this.#budget;
+    const byWorth = mostWorth !== undefined && !this.#complete;
+    const states: number[] = [];
+    const last: number[] = [];
+    const wide: number[] = [];
+    for (let n = 0; n < leads; n++) {
+      states.push(ids[n] as number);
+      last.push(n);
+      wide.push(extent[n] as number);
+    }
+    const narrowest = minimum(extent);
+    for (let s = 0; s < states.length && !this.full; s++) {
+      const state = states[s] as number;
+      const before = wide[s] as number;
+      if (before + narrowest > most || blocks.dead[state] === 1) continue;
+      const stateWorth = blocks.worth[state] as number;
+      const stateArea = blocks.area[state] as number;
+      const rest = byWorth
+        ? loss - ((mostWorth as (extent: number) => number)(before) - stateWorth)
+        : waste - (side * before - stateArea);
+      const from = last[s] as number;
+      for (let part = 0; part < 2; part++) {
+        const start = part === 0 ? from : Math.max(from, leads);
+        const end = part === 0 ? leads : ids.length;
+        for (let n = firstWithin(own, start, end, rest); n < end; n++) {
           this.#looks++;
-          if (blocks.dead[state] === 1) continue;
-          const all = extent + ((axis === 'rip' ? blocks.y[state] : blocks.x[state]) as number);
+          const all = before + (extent[n] as number);
           if (all > most) continue;
-          const worth = (blocks.worth[state] as number) + (blocks.worth[piece] as number);
-          if (table && (table[row + (at[all] as number)] as number) - worth > loss) continue;
-          if (side * all - (blocks.area[state] as number) - (blocks.area[piece] as number) > waste) continue;
-          if (!blocks.within(state, piece, demands)) continue;
+          if (mostWorth && mostWorth(all) - stateWorth - (worth[n] as number) > loss) continue;
+          if (side * all - stateArea - (area[n] as number) > waste) continue;
+          const piece = ids[n] as number;
+          if (!blocks.within(state, piece)) continue;
           const block =
             axis === 'rip'
               ? blocks.add(state, piece, axis, side, all)
@@ -180,53 +272,72 @@ class Stacking {
           if (block === undefined) continue;
           made.push(block);
           states.push(block);
+          last.push(n);
+          wide.push(all);
         }
-        if (this.full) break;
       }
     }
-    this.seen += seen;
-    return this.full ? [] : made.filter((block) => blocks.dead[block] === 0);
   }
 
   /** Ways to fill a sheet with pieces side by side. */
   sheets(axis: Axis, size: number, ids: readonly number[]): number[] {
     const { blocks } = this;
+    const rip = axis === 'rip';
     const room = this.#steps.rooms[size] as Steps['rooms'][number];
-    const pieces = this.#sorted(ids, axis, room, 'extent');
-    const [length, most] = axis === 'rip' ? [room.x, room.y] : [room.y, room.x];
+    const [length, most] = rip ? [room.x, room.y] : [room.y, room.x];
+    const [own, across] = rip ? [blocks.x, blocks.y] : [blocks.y, blocks.x];
     const { loss, waste } = this.#budget;
-    const { demands } = this.#steps;
     const worths = this.#worths;
+    const held =
+      worths &&
+      ((extent: number) => (rip ? worths.ripWorth(size, extent) : worths.crosscutWorth(size, extent)));
     const least = worths ? worths.most(size) - loss : room.x * room.y - waste;
+    const found: number[] = [];
+    const lost: number[] = [];
+    for (const id of ids) {
+      const extent = across[id] as number;
+      if ((own[id] as number) > length || extent > most || !this.#liftable(axis, size, id)) continue;
+      const empty = length * extent - (blocks.area[id] as number);
+      const worth = held ? held(extent) - (blocks.worth[id] as number) : 0;
+      if (empty > waste || worth > loss) continue;
+      found.push(id);
+      lost.push(held && !this.#complete ? worth : empty);
+    }
+    const choice = inOrder(this.blocks, found, lost, across, 0, held && !this.#complete ? loss : waste);
+    const narrowest = minimum(choice.extent);
     blocks.forget();
-    const empty = blocks.empty(axis, length);
-    const states = [empty];
+    const states = [blocks.empty(axis, length)];
+    const last = [0];
+    const wide = [0];
     const made: number[] = [];
-    for (let n = 0; n < pieces.ids.length; n++) {
-      const piece = pieces.ids[n] as number;
-      const extent = pieces.extent[n] as number;
-      if (!this.#liftable(axis, size, piece)) continue;
-      for (let s = 0; s < states.length; s++) {
-        const state = states[s] as number;
+    const byWorth = held !== undefined && !this.#complete;
+    for (let s = 0; s < states.length; s++) {
+      const state = states[s] as number;
+      const before = wide[s] as number;
+      if (before + narrowest > most || blocks.dead[state] === 1) continue;
+      const stateWorth = blocks.worth[state] as number;
+      const stateArea = blocks.area[state] as number;
+      const rest = byWorth ? stateWorth + held(most - before) - least : waste - (length * before - stateArea);
+      for (
+        let n = firstWithin(choice.own, last[s] as number, choice.ids.length, rest);
+        n < choice.ids.length;
+        n++
+      ) {
         this.#looks++;
-        if (blocks.dead[state] === 1) continue;
-        const all = extent + ((axis === 'rip' ? blocks.y[state] : blocks.x[state]) as number);
+        const all = before + (choice.extent[n] as number);
         if (all > most) continue;
-        const worth = (blocks.worth[state] as number) + (blocks.worth[piece] as number);
-        if (worths) {
-          const over = most - all;
-          const rest = axis === 'rip' ? worths.ripWorth(size, over) : worths.crosscutWorth(size, over);
-          if (worth + rest < least) continue;
-        }
-        if (length * all - (blocks.area[state] as number) - (blocks.area[piece] as number) > waste) continue;
-        if (!blocks.within(state, piece, demands)) continue;
-        const block =
-          axis === 'rip'
-            ? blocks.add(state, piece, axis, length, all)
-            : blocks.add(state, piece, axis, all, length);
+        if (held && stateWorth + (choice.worth[n] as number) + held(most - all) < least) continue;
+        if (length * all - stateArea - (choice.area[n] as number) > waste) continue;
+        const piece = choice.ids[n] as number;
+        if (!blocks.within(state, piece)) continue;
+        const block = rip
+          ? blocks.add(state, piece, axis, length, all)
+          : blocks.add(state, piece, axis, all, length);
         if (block === undefined) continue;
         made.push(block);
         states.push(block);
+        last.push(n);
+        wide.push(all);
       }
       if (this.full) return [];
     }

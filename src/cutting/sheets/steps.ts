@@ -101,3 +101,39 @@ export function sumsUpTo(
   });
   return Int32Array.from(sums);
 }
+
+/**
+ * Sums of sizes that are no whole steps, each at most so many times, above nothing and below a room, smallest first. Of sums that come to the
+ * same step the least and the greatest are given.
+ */
+export function trueSums(
+  sizes: readonly { readonly size: number; readonly count: number }[],
+  room: number,
+  step: number,
+): number[] {
+  const places = Math.floor(room / step) + 1;
+  const least = new Float64Array(places + 1).fill(Infinity);
+  const greatest = new Float64Array(places + 1).fill(-Infinity);
+  const add = (sum: number): void => {
+    if (sum >= room - SAME) return;
+    const place = Math.round(sum / step);
+    least[place] = Math.min(least[place] as number, sum);
+    greatest[place] = Math.max(greatest[place] as number, sum);
+  };
+  add(0);
+  for (const { size, count } of sizes)
+    for (let n = 0; n < Math.min(count, Math.floor(room / size + SAME)); n++)
+      // from above, so that one more of the size is added once each time
+      for (let place = places; place >= 0; place--) {
+        if ((greatest[place] as number) < 0) continue;
+        add((least[place] as number) + size);
+        add((greatest[place] as number) + size);
+      }
+  const sums: number[] = [];
+  for (let place = 0; place <= places; place++) {
+    const [low, high] = [least[place] as number, greatest[place] as number];
+    if (low > SAME && low < Infinity) sums.push(low);
+    if (high > low + SAME) sums.push(high);
+  }
+  return sums;
+}

@@ -4,8 +4,9 @@
  */
 import { type Filled, fill, type Rule } from './fill.ts';
 import type { Kind, Yard } from './kinds.ts';
+import { allTrees } from './orders.ts';
 import { numbersFrom } from './search.ts';
-import { type KindTree, largestOffcut, settingsOf, treeOf, without } from './tree.ts';
+import { cutsOf, type KindTree, largestOffcut, settingsOf, treeOf, without } from './tree.ts';
 
 /** Looks at a rectangle for all sheets together. */
 const LOOKS = 2_500_000;
@@ -32,6 +33,7 @@ interface Mark {
   readonly offcut: { readonly length: number; readonly width: number } | undefined;
   readonly area: number;
   readonly settings: number;
+  readonly cuts: number;
 }
 
 function markOf(yard: Yard, tree: KindTree): Mark {
@@ -40,6 +42,7 @@ function markOf(yard: Yard, tree: KindTree): Mark {
     offcut,
     area: offcut === undefined ? 0 : offcut.length * offcut.width,
     settings: settingsOf(tree, yard.job.kerf),
+    cuts: cutsOf(tree, yard.job.kerf),
   };
 }
 
@@ -64,10 +67,34 @@ function tidied(yard: Yard, sheet: Filled, random: () => number, looks: number):
     if (again.placements.length !== wanted.length) continue;
     const tree = withoutExtra(yard, wider, treeOf(wider, again));
     const own = markOf(yard, tree);
-    if (own.area < mark.area - 1e-6) continue;
-    if (own.area <= mark.area + 1e-6 && own.settings >= mark.settings) continue;
+    if (!isBetter(own, mark)) continue;
     best = tree;
     mark = own;
+  }
+  return inBestOrder(yard, sheet, best, mark);
+}
+
+/** A larger offcut, of the same size fewer settings, of as many fewer cuts. */
+const isBetter = (a: Mark, b: Mark): boolean =>
+  Math.abs(a.area - b.area) > 1e-6
+    ? a.area > b.area
+    : a.settings !== b.settings
+      ? a.settings < b.settings
+      : a.cuts < b.cuts;
+
+/** The best of all orders of cuts in which parts and offcut can be sawn, where these are few enough to try them all. */
+function inBestOrder(yard: Yard, sheet: Filled, tree: KindTree, mark: Mark): KindTree {
+  const { offcut } = mark;
+  const wider = offcut === undefined ? yard : { ...yard, kinds: [...yard.kinds, extraKind(yard, offcut)] };
+  const counts = [...sheet.counts, ...(offcut === undefined ? [] : [1])];
+  let best = tree;
+  let least = mark;
+  for (const one of allTrees(wider, sheet.size, counts) ?? []) {
+    const other = withoutExtra(yard, wider, one);
+    const own = markOf(yard, other);
+    if (!isBetter(own, least)) continue;
+    best = other;
+    least = own;
   }
   return best;
 }

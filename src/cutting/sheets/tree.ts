@@ -171,6 +171,17 @@ export function largestOffcut(
   return best;
 }
 
+/** How many cuts a sheet takes, but for the trimming of its edges. */
+export function cutsOf(tree: KindTree | SheetPiece, kerf: number): number {
+  if (tree.kind !== 'split') return 0;
+  const extent = (piece: KindTree | SheetPiece): number => (tree.cut === 'rip' ? piece.width : piece.length);
+  const kept = tree.pieces.reduce((sum: number, piece) => sum + extent(piece) + kerf, -kerf);
+  return tree.pieces.reduce(
+    (sum: number, piece) => sum + cutsOf(piece, kerf),
+    tree.pieces.length - (extent(tree) - kept > SAME ? 0 : 1),
+  );
+}
+
 /** How often a fence or stop is set anew for a sheet: different widths of rips and different lengths of crosscuts. */
 export function settingsOf(tree: KindTree | SheetPiece, kerf: number): number {
   const found = new Set<string>();

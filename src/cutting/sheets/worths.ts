@@ -49,6 +49,9 @@ export class Worths {
   #last: { ripped: Float64Array; crosscut: Float64Array }[] = [];
   readonly #sizes: Int32Array;
   readonly #worths: Float64Array;
+  /** The same of the row before. */
+  readonly #oldSizes: Int32Array;
+  readonly #oldWorths: Float64Array;
   /** Additions made so far. */
   work = 0;
 
@@ -61,6 +64,8 @@ export class Worths {
     const most = Math.max(this.along.sums.length, this.across.sums.length) + steps.lies.length;
     this.#sizes = new Int32Array(most);
     this.#worths = new Float64Array(most);
+    this.#oldSizes = new Int32Array(most);
+    this.#oldWorths = new Float64Array(most);
   }
 
   /** Levels in the tables: fewer than asked for where more levels bring nothing. */
@@ -75,7 +80,9 @@ export class Worths {
 
   /** Fills the tables. @returns the most that a sheet of each size can be worth */
   compute(kinds: readonly number[]): number[] {
-    this.#kinds = kinds;
+    if (this.#last.length > 0 && kinds.every((worth, kind) => worth === this.#kinds[kind]))
+      return this.#steps.rooms.map((_, size) => this.most(size));
+    this.#kinds = [...kinds];
     this.#ripped = [];
     this.#crosscut = [];
     const nx = this.along.sums.length;
@@ -83,14 +90,8 @@ export class Worths {
     for (let level = 1; level < this.#levels; level++) {
       const ripped = new Float64Array(nx * ny);
       const crosscut = new Float64Array(nx * ny);
-      for (let x = 1; x < nx; x++) {
-        const count = this.#pieces('rip', level, x);
-        this.#fill(ripped, x * ny, this.across, count, ny);
-      }
-      for (let y = 1; y < ny; y++) {
-        const count = this.#pieces('crosscut', level, y);
-        this.#fill(crosscut, y * nx, this.along, count, nx);
-      }
+      this.#rows('rip', level, ripped, this.across, nx);
+      this.#rows('crosscut', level, crosscut, this.along, ny);
       const same =
         level > 1 &&
         equal(ripped, this.#ripped.at(-1) as Float64Array) &&
@@ -190,26 +191,53 @@ export class Worths {
     return this.#kinds[lie.kind] as number;
   }
 
-  /** The knapsack over the sums of one side. */
-  #fill(out: Float64Array, base: number, { sums, at }: Marks, count: number, end: number): void {
+  /** All rows of a table. Where a row can be made of the same pieces as the one before it is the same, which is often so. */
+  #rows(axis: Axis, level: number, table: Float64Array, marks: Marks, rows: number): void {
+    const width = marks.sums.length;
+    let before = 0;
+    for (let row = 1; row < rows; row++) {
+      const count = this.#pieces(axis, level, row);
+      let same = count === before;
+      for (let n = 0; n < count; n++) {
+        if (same && (this.#sizes[n] !== this.#oldSizes[n] || this.#worths[n] !== this.#oldWorths[n]))
+          same = false;
+        this.#oldSizes[n] = this.#sizes[n] as number;
+        this.#oldWorths[n] = this.#worths[n] as number;
+      }
+      before = count;
+      if (same) table.copyWithin(row * width, (row - 1) * width, row * width);
+      else this.#fill(table, row * width, marks, count, width);
+    }
+  }
+
+  /**
+   * The knapsack over the sums of one side. A set of pieces is one piece, or its smallest, which is no longer than half of it, and the
+   * others: only such pieces are added.
+   */
+  #fill(table: Float64Array, base: number, { sums, at }: Marks, count: number, end: number): void {
     if (count === 0) return;
     const sizes = this.#sizes;
     const worths = this.#worths;
+    const out = table.subarray(base, base + end);
+    let single = 0;
     let open = 0;
     let before = 0;
+    let work = 0;
     for (let place = 1; place < end; place++) {
       const sum = sums[place] as number;
-      while (open < count && (sizes[open] as number) <= sum) open++;
-      this.work += open;
+      while (open < count && 2 * (sizes[open] as number) <= sum) open++;
+      while (single < count && (sizes[single] as number) <= sum) single++;
+      work += open;
       let best = before;
+      if (single > 0 && (worths[single - 1] as number) > best) best = worths[single - 1] as number;
       for (let n = 0; n < open; n++) {
-        const all =
-          (out[base + (at[sum - (sizes[n] as number)] as number)] as number) + (worths[n] as number);
+        const all = (out[at[sum - (sizes[n] as number)] as number] as number) + (worths[n] as number);
         if (all > best) best = all;
       }
-      out[base + place] = best;
+      out[place] = best;
       before = best;
     }
+    this.work += work;
   }
 
   /** Finds again how a piece of a table is cut, by the very additions that made it. */
