@@ -55,7 +55,11 @@ function smallHoles(view: PaperView, added: ReadonlySet<string>): Point[] {
 const ASIDE = [0, 1, 2, 3];
 
 /** Where the circle round a hole touches no balloon and no text: about the first hole that has such a place. */
-export function clearSpot(holes: readonly Point[], radius: number, marks: readonly Mark[]): Point | undefined {
+export function clearSpot(
+  holes: readonly Point[],
+  radius: number,
+  marks: readonly Mark[],
+): Point | undefined {
   const circles = marks.flatMap((mark) => (mark.kind === 'circle' && mark.radius > 1 ? [mark] : []));
   const quads = marks.flatMap((mark) => (mark.kind === 'text' ? [textQuad(mark)] : []));
   const clear = (at: Point): boolean =>
