@@ -90,24 +90,30 @@ export async function buildShop(input: BuildInput): Promise<Built> {
   };
 
   input.progress.say('drawing');
-  const bundles = await Promise.all(
-    computed.plans.map(async (plan) => coveredPlan(await finishPlan(plan, input), input)),
+  // Each step begins as soon as it can, of one plan while another is drawn: a processor that waits is time lost.
+  const drawn = computed.plans.map((plan) => finishPlan(plan, input));
+  const compiler = compilerOf(input);
+  const making = Promise.all(
+    drawn.map(async (drawing) => {
+      const bundle = await drawing;
+      const pdfs = makePdfs({ ...input, bundles: [bundle], shop: source.shop, theme, ...compiler });
+      // Each variant is a package of its own, and all are on one page.
+      const packages = perVariant(bundle).map(async (one) => {
+        const models = await Promise.all(one.editions.map(({ finished }) => modelsOf(finished, input)));
+        return packageOf(one, source, (await pdfs).byName, models.flat(), kept(input.cache, 'package'));
+      });
+      const [sheets, zips] = await Promise.all([pdfs, Promise.all(packages)]);
+      return { pdfs: sheets, packages: zips.flat() };
+    }),
   );
-  found.push(...bundles.flatMap(publicFindings));
-  // Sheets, models, pictures and packages are made side by side: a processor that waits is time lost.
-  const making = makePdfs({ ...input, bundles, shop: source.shop, theme, ...compilerOf(input) });
-  const byName = making.then((pdfs) => pdfs.byName);
+  const byName = making.then((plans) => new Map(plans.flatMap(({ pdfs }) => [...pdfs.byName])));
   // What failed is thrown below; pages may not have come to it by then.
   byName.catch(() => {});
-  // Each variant is a package of its own, and all are on one page.
-  const packing = bundles.flatMap(perVariant).map(async (bundle) => {
-    const models = await Promise.all(bundle.editions.map(({ finished }) => modelsOf(finished, input)));
-    return packageOf(bundle, source, await byName, models.flat(), kept(input.cache, 'package'));
-  });
+  const bundles = await Promise.all(drawn);
+  found.push(...bundles.flatMap(publicFindings));
   const reported: Diagnostic[] = [];
-  const [pdfs, packages, site] = await Promise.all([
+  const [made, site] = await Promise.all([
     making,
-    Promise.all(packing),
     pagesOf({
       ...input,
       source,
@@ -118,8 +124,8 @@ export async function buildShop(input: BuildInput): Promise<Built> {
       report: (finding) => void reported.push(finding),
     }),
   ]);
-  found.push(...pdfs.diagnostics, ...reported);
-  return ended([...site, ...packages.flat()]);
+  found.push(...made.flatMap(({ pdfs }) => pdfs.diagnostics), ...reported);
+  return ended([...site, ...made.flatMap(({ packages }) => packages)]);
 }
 
 /** Fonts of the sheets, and the compiler as the pool runs it. */
