@@ -101,3 +101,25 @@ high: { stock: 18x45, rip: ${height}, runs: across, wide face: front, length: 30
     expect(found?.hint).toContain('set back');
   });
 });
+
+describe('screws in pockets', () => {
+  /** A rail between two stiles of a face frame; 4 diameters are 16 mm (common practice, no source). */
+  const frame = (count: number): Plan =>
+    built(
+      {
+        parts: `stile: { stock: 18x95, runs: up, wide face: front, length: 200 mm, at: { bottom: floor, left: left, front: front }, copies: mirrored left-right }
+rail: { stock: 18x95, rip: 38 mm, runs: across, wide face: front, between: stile, at: { bottom: floor, front: front } }`,
+        joints: `- { join: rail, to: stile, by: pocket screws, count: ${count}, from: back }`,
+      },
+      metric,
+    );
+  const said = (count: number) => crowded(frame(count), item('pocket screws', '4 mm'));
+
+  it('may stand two in a rail of 38 mm, 19 mm apart, and not three', () => {
+    expect(said(2)).toEqual([]);
+    // 38 / 3 = 12.7
+    expect(said(3).map(line)).toEqual([
+      expect.stringContaining('expected pocket screws of "rail" to "stile" 16 mm or more apart'),
+    ]);
+  });
+});
