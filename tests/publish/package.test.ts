@@ -37,6 +37,23 @@ describe('the package', () => {
     ]);
   });
 
+  it('is taken from a store where it holds the same files, and made anew where one has changed', () => {
+    const store = new Map<string, Uint8Array>();
+    const kept = {
+      get: (key: string) => store.get(key),
+      put: (key: string, zip: Uint8Array) => void store.set(key, zip),
+    };
+    const made = packageFiles(bench, pdfs, shop, kept)[0]?.content;
+    expect(made).toEqual(zip());
+    expect(packageFiles(bench, pdfs, shop, kept)[0]?.content).toBe(made);
+    const other = pdfs.map(({ name, content }) => ({ name, content: strToU8(`${strFromU8(content)}!`) }));
+    const changed = packageFiles(bench, other, shop, kept)[0]?.content as Uint8Array;
+    expect(strFromU8(unzipSync(changed)['potting-bench/potting-bench-metric-a4.pdf'] as Uint8Array)).toBe(
+      '%PDF metric!',
+    );
+    expect(store.size).toBe(2);
+  });
+
   it('lists its files with their checksums', () => {
     const files = unzipSync(zip());
     const manifest = JSON.parse(strFromU8(files['potting-bench/manifest.json'] as Uint8Array));

@@ -3,7 +3,7 @@ import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { localPool, threadPool } from '../../src/shell/pool.ts';
+import { AHEAD, localPool, threadPool } from '../../src/shell/pool.ts';
 import { temporaryFolder } from '../support/run.ts';
 
 /** A thread that doubles numbers, fails on odd ones as a bug would, and dies on 13. */
@@ -75,6 +75,43 @@ describe('homes', () => {
     // A home never holds work up: one with many orders is helped by whoever is free.
     const one = await Promise.all(Array.from({ length: 8 }, () => threads.run(10, 'bench')));
     if (availableParallelism() > 1) expect(new Set(one).size).toBeGreaterThan(1);
+    await threads.close();
+  });
+});
+
+describe('threads started ahead', () => {
+  it('are told so, and are the ones that then do the tasks', async () => {
+    const file = join(temporaryFolder(), 'thread.mjs');
+    writeFileSync(
+      file,
+      `import { parentPort, workerData } from 'node:worker_threads';
+       parentPort.on('message', () => parentPort.postMessage({ done: workerData ?? 'when needed' }));`,
+    );
+    const threads = threadPool<number>(pathToFileURL(file));
+    threads.ahead();
+    expect(new Set(await Promise.all([1, 2, 3, 4].map((task) => threads.run(task))))).toEqual(
+      new Set([AHEAD]),
+    );
+    await threads.close();
+    const later = threadPool<number>(pathToFileURL(file));
+    expect(await later.run(1)).toBe('when needed');
+    await later.close();
+  });
+
+  it('may end before there is a task: another is started for it', async () => {
+    const file = join(temporaryFolder(), 'thread.mjs');
+    writeFileSync(
+      file,
+      `import { parentPort, workerData } from 'node:worker_threads';
+       if (workerData !== undefined) throw new Error('not loaded');
+       parentPort.on('message', (number) => parentPort.postMessage({ done: number }));`,
+    );
+    const threads = threadPool<number>(pathToFileURL(file));
+    threads.ahead();
+    // There are at most six of them: so many tasks may fail with the reason, and all others are done.
+    const all = await Promise.allSettled(Array.from({ length: 12 }, (_, number) => threads.run(number)));
+    for (const one of all) if (one.status === 'rejected') expect(String(one.reason)).toContain('not loaded');
+    expect(all.filter(({ status }) => status === 'fulfilled').length).toBeGreaterThanOrEqual(6);
     await threads.close();
   });
 });
