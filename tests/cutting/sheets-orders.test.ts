@@ -125,3 +125,62 @@ describe('sums of sizes that share no step', () => {
     ).toEqual([7.7, 10.3, 18, 20.6]);
   });
 });
+
+describe('a sheet with sizes that share no step', () => {
+  const item = (id: string, length: number, width: number): SheetJob['items'][number] => ({
+    id,
+    length,
+    width,
+    quantity: 1,
+    turnable: false,
+  });
+  it('is crosscut first where that leaves more', () => {
+    const job: SheetJob = {
+      items: [
+        item('A', 413.51, 406.4),
+        item('B', 413.51, 406.4),
+        item('C', 1462.13, 393.7),
+        item('D', 312.73, 393.7),
+        item('P', 1485.9, 38.1),
+        item('S', 1485.9, 347.67),
+      ],
+      stocks: [{ id: 'whole', length: 2438.4, width: 1219.2, price: 79 }],
+      kerf: 3.175,
+      edgeTrim: 0,
+      stages: 4,
+      useful: 150,
+    };
+    // rows of A, B and D (413.51 × 2 + 312.73 + 2 kerfs = 1146.1), of C, S and P: 406.4 + 393.7 + 347.67 + 38.1 + 3 kerfs = 1195.395 of 1219.2;
+    // the longest is 1485.9, so that a crosscut leaves 2438.4 − 1485.9 − 3.175 = 949.325 by the whole width, 1.157 m². A, B, C and D are too
+    // long for one row (2602), so that rips need one of 406.4 and one of 393.7 and leave 1219.2 − 800.1 − 2 kerfs = 412.75 at most, 1.006 m²
+    const result = layoutSheets(job, solver);
+    expect(checkSheets(job, result)).toEqual([]);
+    const [pattern] = result.patterns;
+    expect(pattern?.offcut?.length).toBeCloseTo(949.325, 6);
+    expect(pattern?.offcut?.width).toBeCloseTo(1219.2, 6);
+  });
+  it('takes three cuts for two long parts of one length, not one more for each', () => {
+    const job: SheetJob = {
+      items: [item('H', 1468.4, 324.6), item('J', 1468.4, 286.5)],
+      stocks: [{ id: 'whole', length: 2438.4, width: 1219.2, price: 38 }],
+      kerf: 3.175,
+      edgeTrim: 0,
+      stages: 4,
+      useful: 150,
+    };
+    // ripped to 324.6 + 286.5 + 3.175 = 614.275, crosscut to 1468.4, ripped to 324.6, which leaves 286.5; two rips first would ask for a
+    // crosscut of each strip
+    const result = layoutSheets(job, solver);
+    const [pattern] = result.patterns;
+    expect(
+      pattern &&
+        sheetCuts(job, pattern).map(({ kind, setting }) => [kind, Math.round(setting * 1000) / 1000]),
+    ).toEqual([
+      ['rip', 614.275],
+      ['crosscut', 1468.4],
+      ['rip', 324.6],
+    ]);
+    // 1219.2 − 614.275 − 3.175
+    expect(pattern?.offcut?.width).toBeCloseTo(601.75, 6);
+  });
+});
