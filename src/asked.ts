@@ -10,7 +10,7 @@ import type { BoardResult, CutList, CuttingLayouts } from './cutting/types.ts';
 import type { Outcome } from './diagnostics.ts';
 import type { Joinery } from './joinery/types.ts';
 import type { Plan } from './model/types.ts';
-import type { ModelFile } from './publish/models.ts';
+import type { ModelFile } from './publish/models/models.ts';
 import { type Cache, fromCache, keyOf, keyText, remembered, toCache } from './shell/cache.ts';
 import type { Pool } from './shell/pool.ts';
 import type { Done, SentPlan, Task } from './tasks.ts';

@@ -1,6 +1,6 @@
 /** What `kerfleaf figures --format csv` prints: the cut list as a table. */
 import { type ComputedPlan, printer } from './figures.ts';
-import { csv } from './publish/csv.ts';
+import { csv } from './publish/words/csv.ts';
 import { lineText } from './text.ts';
 
 const CSV_HEAD = [

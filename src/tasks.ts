@@ -1,5 +1,5 @@
 /** The pieces of work that take longest and depend on nothing else: solving a layout, drawing an edition, compiling a document. */
-import { layoutBoards } from './cutting/boards.ts';
+import { layoutBoards } from './cutting/boards/boards.ts';
 import { loadSolver, type Solver } from './cutting/highs.ts';
 import { layoutSheets } from './cutting/sheets/sheets.ts';
 import type { SheetJob, SheetResult } from './cutting/sheets/types.ts';
@@ -12,8 +12,8 @@ import { findBroken } from './geometry/pieces.ts';
 import { placeParts } from './geometry/place.ts';
 import type { Joinery } from './joinery/types.ts';
 import type { Plan } from './model/types.ts';
-import { type ModelFile, modelFiles } from './publish/models.ts';
-import { loadTypst, readyTypst, type TypstCompiler, type TypstResult } from './publish/typst.ts';
+import { type ModelFile, modelFiles } from './publish/models/models.ts';
+import { loadTypst, readyTypst, type TypstCompiler, type TypstResult } from './publish/pdf/typst.ts';
 
 /** Lays out the boards of one stock. */
 export interface BoardsTask {

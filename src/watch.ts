@@ -15,9 +15,9 @@ import {
 import { type Diagnostic, hasErrors, holdsFor, sortDiagnostics } from './diagnostics.ts';
 import { type Disk, DiskFault } from './disk.ts';
 import { capital } from './instructions/words.ts';
-import { previewRoom } from './publish/darkroom.ts';
-import { unitName } from './publish/page-parts.ts';
-import { pdfName } from './publish/pdf.ts';
+import { unitName } from './publish/page/page-parts.ts';
+import { pdfName } from './publish/pdf/pdf.ts';
+import { previewRoom } from './publish/pictures/darkroom.ts';
 import type { Shop, Theme } from './publish/types.ts';
 import { variantBefore } from './publish/variants.ts';
 import { memoryCache } from './shell/cache.ts';

@@ -1,6 +1,6 @@
 /**
  * The layout of src/, read from its imports: a phase imports itself, the phases before it and the shared files; one file
- * names each heavy library; only disk.ts touches the disk; no file is longer than 400 lines.
+ * names each heavy library; only disk.ts touches the disk; the rooms of a phase have an order too; no file is longer than 400 lines.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
@@ -44,6 +44,49 @@ const OUTSIDE = [
   'thread.ts',
   'warm-up.ts',
 ];
+/**
+ * Rooms of the larger phases in order, and the files that all of a phase share: each may import those before it. `*` is what
+ * stands in the phase's folder beside its rooms.
+ */
+const ROOMS: Readonly<Record<string, readonly string[]>> = {
+  cutting: [
+    'sheets/types.ts',
+    'types.ts',
+    'money.ts',
+    'highs.ts',
+    'check-totals.ts',
+    'boards',
+    'sheets',
+    '*',
+  ],
+  draw: [
+    'types.ts',
+    'paper',
+    'svg.ts',
+    'lines',
+    'desk.ts',
+    'shading',
+    'views',
+    'apart',
+    'parts',
+    'templates',
+    'layouts',
+    'steps',
+    '*',
+  ],
+  publish: ['types.ts', 'variants.ts', 'words', 'pictures', 'models', 'pdf', 'page', '*'],
+};
+
+/** Place of a file in the order of its phase's rooms; undefined in a phase without rooms. */
+function roomOf(file: string): number | undefined {
+  const [phase = '', room = '', inRoom] = file.split('/');
+  const order = ROOMS[phase];
+  if (!order) return undefined;
+  const alone = order.indexOf(`${room}/${inRoom}`);
+  const place = alone >= 0 ? alone : order.indexOf(room);
+  return place < 0 && inRoom === undefined ? order.indexOf('*') : place;
+}
+
 /** The one file that names each heavy library. */
 const WRAPPERS: readonly (readonly [RegExp, string])[] = [
   [/^yaml$/, 'read/yaml.ts'],
@@ -51,9 +94,9 @@ const WRAPPERS: readonly (readonly [RegExp, string])[] = [
   [/^highs$/, 'cutting/highs.ts'],
   [/^manifold-3d$/, 'geometry/manifold.ts'],
   [/^(@svgdotjs\/.*|svgdom)$/, 'draw/svg.ts'],
-  [/^sharp$/, 'publish/sharp.ts'],
-  [/^@gltf-transform\/.*$/, 'publish/glb.ts'],
-  [/^@myriaddreamin\/.*$/, 'publish/typst.ts'],
+  [/^sharp$/, 'publish/pictures/sharp.ts'],
+  [/^@gltf-transform\/.*$/, 'publish/models/glb.ts'],
+  [/^@myriaddreamin\/.*$/, 'publish/pdf/typst.ts'],
 ];
 /** Loaded when first needed: a plain import at the top of the file would load them for every command. */
 const LOADED_LATE = [
@@ -113,6 +156,8 @@ function breaches(texts: Readonly<Record<string, string>>): string[] {
       wrong.push(`${file} has no place in the layout`);
     if (folder !== '' && folder !== 'shell' && !PHASES.includes(folder))
       wrong.push(`${file} is in a folder that is no phase`);
+    const room = roomOf(file);
+    if (room === -1) wrong.push(`${file} is in a room that its phase doesn't list`);
     for (const { what, typeOnly, late } of importsOf(file, code)) {
       if (!what.startsWith('.')) {
         const name = what.replace(/^node:/, '');
@@ -149,6 +194,8 @@ function breaches(texts: Readonly<Record<string, string>>): string[] {
         const other = PHASES.indexOf(targetFolder);
         if (other < 0) wrong.push(`${file} imports ${target}, which is above the phases`);
         else if (other > order) wrong.push(`${file} imports ${target}, a later phase`);
+        else if (room !== undefined && folder === targetFolder && (roomOf(target) ?? 0) > room)
+          wrong.push(`${file} imports ${target}, a later room`);
       }
     }
   }
@@ -190,6 +237,9 @@ describe('the layout of src/', () => {
     ['a long file', { 'read/a.ts': 'x;\n'.repeat(401) }],
     ['a missing ending', { 'read/a.ts': "import { x } from './b';" }],
     ['an unknown folder', { 'other/a.ts': 'x;' }],
+    ['an unknown room', { 'draw/other/a.ts': 'x;' }],
+    ['a later room', { 'draw/lines/a.ts': "import { x } from '../steps/b.ts';" }],
+    ['the whole from a room', { 'draw/lines/a.ts': "import { x } from '../index.ts';" }],
   ])('a breach is seen: %s', (_, made) => {
     expect(breaches(made)).toHaveLength(1);
   });
@@ -199,6 +249,8 @@ describe('the layout of src/', () => {
     ['a library in its wrapper, late', { 'cutting/highs.ts': "const x = await import('highs');" }],
     ['types of a library in its wrapper', { 'cutting/highs.ts': "import type { Highs } from 'highs';" }],
     ['an import in a comment', { 'read/a.ts': "/** import { x } from '../draw/b.ts'; */\n// import 'yaml'" }],
+    ['an earlier room', { 'draw/steps/a.ts': "import { x } from '../lines/b.ts';" }],
+    ['what a phase shares', { 'draw/paper/a.ts': "import type { X } from '../types.ts';" }],
     ['400 lines', { 'read/a.ts': 'x;\n'.repeat(400) }],
   ])('what is allowed passes: %s', (_, made) => {
     expect(breaches(made)).toEqual([]);

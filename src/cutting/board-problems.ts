@@ -3,8 +3,8 @@ import { type Diagnostic, fault } from '../diagnostics.ts';
 import type { Part, Plan } from '../model/types.ts';
 import type { StockLength } from '../read/types.ts';
 import { printed, sizeText } from '../units.ts';
+import { usableLength } from './boards/grid.ts';
 import { trimmedOff } from './cuts.ts';
-import { usableLength } from './grid.ts';
 import { type Lumber, resolution, SAME, usableWidth } from './lumber.ts';
 import type { CutListRow } from './types.ts';
 

@@ -5,7 +5,7 @@ import type { Copy, Face, Part, Plan } from '../model/types.ts';
 import type { StockItem } from '../read/types.ts';
 import { type Line, text } from '../text.ts';
 import { INCH, type Length, printed } from '../units.ts';
-import { boardFeet, nominalSection } from './board-measure.ts';
+import { boardFeet, nominalSection } from './boards/board-measure.ts';
 import { housedNotes } from './housing-notes.ts';
 import { panelRows } from './panels.ts';
 import { shapeNotes } from './shape-notes.ts';

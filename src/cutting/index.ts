@@ -25,9 +25,9 @@
  * against its job and lists what is wrong with it. `layoutSheets` and `checkSheets` do the same for rectangles out of sheets, and
  * `sheetCuts` numbers the cuts of a pattern. CUTTING.md describes all of it.
  */
-export { boardFeet } from './board-measure.ts';
-export { layoutBoards } from './boards.ts';
-export { checkBoards } from './check.ts';
+export { boardFeet } from './boards/board-measure.ts';
+export { layoutBoards } from './boards/boards.ts';
+export { checkBoards } from './boards/check.ts';
 export { loadSolver, type Solver } from './highs.ts';
 export { checkSheets } from './sheets/check.ts';
 export { sheetCuts } from './sheets/sequence.ts';

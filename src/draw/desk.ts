@@ -9,11 +9,11 @@ import { baseName } from '../model/naming.ts';
 import type { Bounds, Copy, Part, Plan, ShapeOperation, Vec3 } from '../model/types.ts';
 import type { Line, Run } from '../text.ts';
 import { printed, sizeText } from '../units.ts';
-import type { Mark } from './marks.ts';
-import { type ViewFrom, viewFrame } from './project.ts';
+import { type ViewFrom, viewFrame } from './lines/project.ts';
+import { viewPicture } from './lines/view.ts';
+import type { Mark } from './paper/marks.ts';
 import { writeSvg } from './svg.ts';
 import type { Drawing, DrawingKind, Room, ViewPicture } from './types.ts';
-import { viewPicture } from './view.ts';
 
 /** All that a plan's drawings are made from. */
 export interface DrawInput {

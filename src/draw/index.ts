@@ -1,16 +1,17 @@
 /** All drawings of a plan in an edition, composed for its paper and again for a phone. */
+
+import { composeExploded } from './apart/exploded.ts';
 import { type Composed, Desk, type DrawInput, type Place } from './desk.ts';
-import { composeExploded } from './exploded.ts';
-import { composeLayouts } from './layouts.ts';
-import { type PartSheet, partSheets } from './part-rows.ts';
-import { composePart } from './part-sheet.ts';
-import { composePictorial } from './pictorial.ts';
+import { composeLayouts } from './layouts/layouts.ts';
+import { composeSheets } from './layouts/sheet-layouts.ts';
+import { type PartSheet, partSheets } from './parts/part-rows.ts';
+import { composePart } from './parts/part-sheet.ts';
 import { composeRequest } from './requests.ts';
-import { composeSheets } from './sheet-layouts.ts';
-import { composeStep, type StepScene, sampleScenes, stepScenes } from './step.ts';
-import { composeTemplates } from './template.ts';
+import { composePictorial } from './shading/pictorial.ts';
+import { composeStep, type StepScene, sampleScenes, stepScenes } from './steps/step.ts';
+import { composeTemplates } from './templates/template.ts';
 import type { Drawing, DrawingSet } from './types.ts';
-import { composeViews } from './views.ts';
+import { composeViews } from './views/views.ts';
 
 export type { DrawInput } from './desk.ts';
 export { loadSvg } from './svg.ts';

@@ -13,8 +13,8 @@ import {
   type LineRole,
   type Mark,
   moved,
-} from './marks.ts';
-import { type PaperArc, paperArcPoint } from './paper-arcs.ts';
+} from './paper/marks.ts';
+import { type PaperArc, paperArcPoint } from './paper/paper-arcs.ts';
 import type { Point } from './types.ts';
 
 type Library = {

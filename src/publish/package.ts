@@ -4,10 +4,10 @@ import { strToU8, type Zippable, zipSync } from 'fflate';
 import { planTitle, variantSlug } from '../model/naming.ts';
 import { lineText } from '../text.ts';
 import { printed, sizeText } from '../units.ts';
-import { csv } from './csv.ts';
-import { dateParts } from './pdf-data.ts';
-import { sawListCsv } from './saw-list.ts';
+import { dateParts } from './pdf/pdf-data.ts';
 import type { FinishedPlan, OutputFile, PlanBundle, Shop } from './types.ts';
+import { csv } from './words/csv.ts';
+import { sawListCsv } from './words/saw-list.ts';
 
 /** A file made elsewhere (sheets, templates, models) and the name it is packed under. */
 export interface PackedFile {

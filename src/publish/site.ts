@@ -1,12 +1,9 @@
 /** The whole site as files: catalogue, plan pages, the shop's pages, stylesheet, fonts, pictures, PDFs of free plans. */
 import type { Diagnostic } from '../diagnostics.ts';
-import { cataloguePage } from './catalogue.ts';
-import { headPhoto } from './cover.ts';
-import { type Darkroom, darkroom } from './darkroom.ts';
-import { labelsName } from './labels-pdf.ts';
-import { pagePictures, planPage } from './page.ts';
-import { addressOf, type SiteSettings } from './page-frame.ts';
-import { type PagePhoto, type PlanMatter, planPath, plateAlt } from './page-parts.ts';
+import { cataloguePage } from './page/catalogue.ts';
+import { pagePictures, planPage } from './page/page.ts';
+import { addressOf, type SiteSettings } from './page/page-frame.ts';
+import { type PagePhoto, type PlanMatter, planPath, plateAlt } from './page/page-parts.ts';
 import {
   drawnPicture,
   linkCard,
@@ -16,12 +13,15 @@ import {
   photoPicture,
   plateDrawing,
   stamp,
-} from './page-pictures.ts';
-import { smallPages } from './page-small.ts';
-import { pdfName } from './pdf.ts';
-import { templatesName } from './pdf-templates.ts';
-import { unreadablePhoto } from './photos.ts';
-import { plateLines } from './svg-page.ts';
+} from './page/page-pictures.ts';
+import { smallPages } from './page/page-small.ts';
+import { plateLines } from './page/svg-page.ts';
+import { labelsName } from './pdf/labels-pdf.ts';
+import { pdfName } from './pdf/pdf.ts';
+import { templatesName } from './pdf/pdf-templates.ts';
+import { headPhoto } from './pictures/cover.ts';
+import { type Darkroom, darkroom } from './pictures/darkroom.ts';
+import { unreadablePhoto } from './pictures/photos.ts';
 import { type PageFont, pageFonts, siteStyles } from './theme.ts';
 import type { OutputFile, PlanBundle, Shop, Theme } from './types.ts';
 

@@ -3,7 +3,7 @@
  * Changing a shop's look needs no code.
  */
 import { type Diagnostic, fault, type Outcome } from '../diagnostics.ts';
-import { inkRules } from './inks.ts';
+import { inkRules } from './pictures/inks.ts';
 import type { Theme, ThemeTokens } from './types.ts';
 
 /** Colours that pages and drawings name; a theme gives each of them for light and for dark. */

@@ -1,11 +1,11 @@
 /** The PDFs of a run: those whose inputs haven't changed come from the cache, the others are compiled side by side. */
 import type { Diagnostic } from '../diagnostics.ts';
-import { labelsName, labelsPdf } from '../publish/labels-pdf.ts';
-import { pdfName, planPdf } from '../publish/pdf.ts';
-import { glyphsOf } from '../publish/pdf-letters.ts';
-import { templatesName, templatesPdf } from '../publish/pdf-templates.ts';
+import { labelsName, labelsPdf } from '../publish/pdf/labels-pdf.ts';
+import { pdfName, planPdf } from '../publish/pdf/pdf.ts';
+import { glyphsOf } from '../publish/pdf/pdf-letters.ts';
+import { templatesName, templatesPdf } from '../publish/pdf/pdf-templates.ts';
+import type { TypstCompiler, TypstResult } from '../publish/pdf/typst.ts';
 import type { PlanBundle, Shop, Theme } from '../publish/types.ts';
-import type { TypstCompiler, TypstResult } from '../publish/typst.ts';
 import { type Cache, keyOf } from './cache.ts';
 import type { Progress } from './terminal.ts';
 

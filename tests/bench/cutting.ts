@@ -2,7 +2,7 @@
  * Times and gaps of board layouts: furniture jobs as a plan brings them, and academic ones that are much harder. Times are those of
  * the machine; layouts and gaps are the same on all.
  */
-import { layoutBoards } from '../../src/cutting/boards.ts';
+import { layoutBoards } from '../../src/cutting/boards/boards.ts';
 import { loadSolver } from '../../src/cutting/highs.ts';
 import { layoutSheets } from '../../src/cutting/sheets/sheets.ts';
 import type { SheetJob } from '../../src/cutting/sheets/types.ts';

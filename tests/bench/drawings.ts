@@ -1,15 +1,15 @@
 /** What each kind of drawing costs: time a drawing and drawings a second, on the demo plans, sheet and phone together. */
 
+import { composeExploded } from '../../src/draw/apart/exploded.ts';
 import { type Composed, Desk } from '../../src/draw/desk.ts';
-import { composeExploded } from '../../src/draw/exploded.ts';
 import { loadSvg } from '../../src/draw/index.ts';
-import { composeLayouts } from '../../src/draw/layouts.ts';
-import { partSheets } from '../../src/draw/part-rows.ts';
-import { composePart } from '../../src/draw/part-sheet.ts';
-import { composePictorial } from '../../src/draw/pictorial.ts';
-import { composeStep, stepScenes } from '../../src/draw/step.ts';
-import { composeTemplates } from '../../src/draw/template.ts';
-import { composeViews } from '../../src/draw/views.ts';
+import { composeLayouts } from '../../src/draw/layouts/layouts.ts';
+import { partSheets } from '../../src/draw/parts/part-rows.ts';
+import { composePart } from '../../src/draw/parts/part-sheet.ts';
+import { composePictorial } from '../../src/draw/shading/pictorial.ts';
+import { composeStep, stepScenes } from '../../src/draw/steps/step.ts';
+import { composeTemplates } from '../../src/draw/templates/template.ts';
+import { composeViews } from '../../src/draw/views/views.ts';
 import { demoWorks, repository } from '../draw/demo-work.ts';
 
 /** Kinds, each composed for a desk; the SVG is written too, as for publishing. */

@@ -3,9 +3,9 @@
  * same scenes projected by the exact reference in the same run, turn by turn: as its own library gives the edges out, and with our short way
  * of reading their points (tests/support/exact.ts) beside it. The bounds hold the first.
  */
-import { viewCurves } from '../../src/draw/hidden-lines.ts';
-import { viewFrame } from '../../src/draw/project.ts';
-import { viewFaces } from '../../src/draw/visible-faces.ts';
+import { viewCurves } from '../../src/draw/lines/hidden-lines.ts';
+import { viewFrame } from '../../src/draw/lines/project.ts';
+import { viewFaces } from '../../src/draw/lines/visible-faces.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { placeParts } from '../../src/geometry/place.ts';
 import type { Shaping } from '../../src/geometry/tools.ts';

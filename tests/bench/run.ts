@@ -20,7 +20,7 @@ import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import { type BuildInput, buildShop, computeShop, finishPlan } from '../../src/build.ts';
 import { packageFile, realDisk } from '../../src/disk.ts';
-import { FONT_FILES } from '../../src/publish/typst.ts';
+import { FONT_FILES } from '../../src/publish/pdf/typst.ts';
 import { noCache } from '../../src/shell/cache.ts';
 import { pdfJobs } from '../../src/shell/pdfs.ts';
 import { localPool } from '../../src/shell/pool.ts';

@@ -3,8 +3,8 @@
  * test's own and share nothing with the layout but the job. The number of a failing case is in its message.
  */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { layoutBoards } from '../../src/cutting/boards.ts';
-import { checkBoards } from '../../src/cutting/check.ts';
+import { layoutBoards } from '../../src/cutting/boards/boards.ts';
+import { checkBoards } from '../../src/cutting/boards/check.ts';
 import { loadSolver, type Solver } from '../../src/cutting/highs.ts';
 import type { BoardItem, BoardJob, BoardResult, BoardStock } from '../../src/cutting/types.ts';
 import { arcFlow } from './support/arc-flow.ts';

@@ -1,6 +1,6 @@
 /** Board layouts on jobs small enough to be worked by hand; the working stands beside each. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { layoutBoards } from '../../src/cutting/boards.ts';
+import { layoutBoards } from '../../src/cutting/boards/boards.ts';
 import { loadSolver, type Solver } from '../../src/cutting/highs.ts';
 import type { BoardItem, BoardJob, BoardStock } from '../../src/cutting/types.ts';
 

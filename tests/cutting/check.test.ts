@@ -1,6 +1,6 @@
 /** The independent check finds what is wrong with a layout: each case spoils a good one in one place. */
 import { describe, expect, it } from 'vitest';
-import { checkBoards } from '../../src/cutting/check.ts';
+import { checkBoards } from '../../src/cutting/boards/check.ts';
 import type { BoardJob, BoardPattern, BoardResult } from '../../src/cutting/types.ts';
 
 const job: BoardJob = {

@@ -1,6 +1,6 @@
 /** The numbered cuts of boards: settings and sides worked in the comments, and a check that saws random boards as they say. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { checkCuts } from '../../src/cutting/check-cuts.ts';
+import { checkCuts } from '../../src/cutting/boards/check-cuts.ts';
 import { cutList } from '../../src/cutting/cut-list.ts';
 import { boardCuts } from '../../src/cutting/cuts.ts';
 import { loadSolver, type Solver } from '../../src/cutting/highs.ts';

@@ -1,6 +1,6 @@
 /** The knapsack and the listing of fillings against counting all of them out. */
 import { describe, expect, it } from 'vitest';
-import { type Filler, fillingsWorth, Knapsack } from '../../src/cutting/knapsack.ts';
+import { type Filler, fillingsWorth, Knapsack } from '../../src/cutting/boards/knapsack.ts';
 import { randomFrom } from './support/random.ts';
 
 /** All counts within the bounds and the capacity, one after the other. */

@@ -1,5 +1,5 @@
 /** Tries the ways on which boards come out, with the solid kernel. */
-import { type Exploded, movedPart } from '../../src/draw/explode.ts';
+import { type Exploded, movedPart } from '../../src/draw/apart/explode.ts';
 import type { Solids } from '../../src/geometry/manifold.ts';
 import { findOverlaps } from '../../src/geometry/overlaps.ts';
 import type { PlacedPart } from '../../src/geometry/types.ts';

@@ -1,11 +1,11 @@
 /** Rims and outlines of curved surfaces against closed formulas (analytic geometry of the circle under parallel projection). */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { arcLength, arcPoint, arcPoints, isWhole } from '../../src/draw/arcs.ts';
-import { viewCurves } from '../../src/draw/hidden-lines.ts';
-import { frameTowards, project, viewFrame } from '../../src/draw/project.ts';
-import { straightView } from '../../src/draw/straight.ts';
+import { viewCurves } from '../../src/draw/lines/hidden-lines.ts';
+import { frameTowards, project, viewFrame } from '../../src/draw/lines/project.ts';
+import { viewPicture } from '../../src/draw/lines/view.ts';
+import { arcLength, arcPoint, arcPoints, isWhole } from '../../src/draw/paper/arcs.ts';
 import type { ViewArc } from '../../src/draw/types.ts';
-import { viewPicture } from '../../src/draw/view.ts';
+import { straightView } from '../../src/draw/views/straight.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { coneTool } from '../../src/geometry/outlines.ts';
 import { drillTool, prismTool, SAGITTA, type Shaping } from '../../src/geometry/tools.ts';

@@ -1,11 +1,11 @@
 /** A view cut out by a circle or a rectangle, against plane geometry worked in comments. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { arcLength, arcPoint, isWhole } from '../../src/draw/arcs.ts';
-import { clipPicture, type Window } from '../../src/draw/clip.ts';
-import { loopArea } from '../../src/draw/flat.ts';
-import { viewFrame } from '../../src/draw/project.ts';
+import { clipPicture, type Window } from '../../src/draw/lines/clip.ts';
+import { loopArea } from '../../src/draw/lines/flat.ts';
+import { viewFrame } from '../../src/draw/lines/project.ts';
+import { viewPicture } from '../../src/draw/lines/view.ts';
+import { arcLength, arcPoint, isWhole } from '../../src/draw/paper/arcs.ts';
 import type { ViewPicture } from '../../src/draw/types.ts';
-import { viewPicture } from '../../src/draw/view.ts';
 import { loadSolids } from '../../src/geometry/manifold.ts';
 import { drillTool } from '../../src/geometry/tools.ts';
 import { boxSolid, straightBox } from '../geometry/scenes.ts';

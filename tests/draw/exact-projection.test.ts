@@ -4,8 +4,8 @@
  * merged on both sides; no scene has parts that are in each other.
  */
 import { afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { viewCurves } from '../../src/draw/hidden-lines.ts';
-import { viewFrame } from '../../src/draw/project.ts';
+import { viewCurves } from '../../src/draw/lines/hidden-lines.ts';
+import { viewFrame } from '../../src/draw/lines/project.ts';
 import type { ViewFrame } from '../../src/draw/types.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { placeParts } from '../../src/geometry/place.ts';

@@ -1,7 +1,8 @@
 /** Our drawings beside those of the exact reference: the views compared, what counts as a difference, plans as the reference makes them. */
-import { arcPoints } from '../../src/draw/arcs.ts';
-import { viewCurves } from '../../src/draw/hidden-lines.ts';
-import { frameTowards, viewFrame } from '../../src/draw/project.ts';
+
+import { viewCurves } from '../../src/draw/lines/hidden-lines.ts';
+import { frameTowards, viewFrame } from '../../src/draw/lines/project.ts';
+import { arcPoints } from '../../src/draw/paper/arcs.ts';
 import type { ViewFrame } from '../../src/draw/types.ts';
 import { blankToolOf, shapingsOf } from '../../src/geometry/shape.ts';
 import type { PlacedPart } from '../../src/geometry/types.ts';

@@ -3,8 +3,8 @@
  * that stood before it. The program itself asks about swept faces, not about places.
  */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { explode, type Move } from '../../src/draw/explode.ts';
-import { viewFrame } from '../../src/draw/project.ts';
+import { explode, type Move } from '../../src/draw/apart/explode.ts';
+import { viewFrame } from '../../src/draw/lines/project.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { findOverlaps } from '../../src/geometry/overlaps.ts';
 import { boxTool, type Shaping } from '../../src/geometry/tools.ts';

@@ -3,11 +3,11 @@
  * the boards end. The program itself asks about swept faces and boxes.
  */
 import { describe, expect, it } from 'vitest';
+import { type Exploded, explode, movedPart, orderOfSteps } from '../../src/draw/apart/explode.ts';
+import { composeExploded } from '../../src/draw/apart/exploded.ts';
 import { Desk } from '../../src/draw/desk.ts';
-import { type Exploded, explode, movedPart, orderOfSteps } from '../../src/draw/explode.ts';
-import { composeExploded } from '../../src/draw/exploded.ts';
-import { convexHull, convexOverlap } from '../../src/draw/flat.ts';
-import { project, viewFrame } from '../../src/draw/project.ts';
+import { convexHull, convexOverlap } from '../../src/draw/lines/flat.ts';
+import { project, viewFrame } from '../../src/draw/lines/project.ts';
 import { loadSolids } from '../../src/geometry/manifold.ts';
 import { findOverlaps } from '../../src/geometry/overlaps.ts';
 import { placeParts } from '../../src/geometry/place.ts';

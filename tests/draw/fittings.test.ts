@@ -6,7 +6,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { diagnosticText } from '../../src/diagnostics.ts';
 import { Desk } from '../../src/draw/desk.ts';
 import { type DrawInput, drawPlan, loadSvg } from '../../src/draw/index.ts';
-import { deskFor } from '../../src/draw/turned.ts';
+import { deskFor } from '../../src/draw/shading/turned.ts';
 import type { Drawing } from '../../src/draw/types.ts';
 import { readRequest } from '../../src/instructions/requests.ts';
 import { buildPlan } from '../../src/model/plan.ts';

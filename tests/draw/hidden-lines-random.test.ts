@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { viewLines } from '../../src/draw/hidden-lines.ts';
-import { frameTowards, viewFrame } from '../../src/draw/project.ts';
+import { viewLines } from '../../src/draw/lines/hidden-lines.ts';
+import { frameTowards, viewFrame } from '../../src/draw/lines/project.ts';
 import type { ViewLine } from '../../src/draw/types.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { findOverlaps } from '../../src/geometry/overlaps.ts';

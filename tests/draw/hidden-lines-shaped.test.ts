@@ -4,9 +4,9 @@
  * faces and edges; those give the points that are tested.
  */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { arcPoints } from '../../src/draw/arcs.ts';
-import { viewCurves } from '../../src/draw/hidden-lines.ts';
-import { frameTowards, project } from '../../src/draw/project.ts';
+import { viewCurves } from '../../src/draw/lines/hidden-lines.ts';
+import { frameTowards, project } from '../../src/draw/lines/project.ts';
+import { arcPoints } from '../../src/draw/paper/arcs.ts';
 import type { Point, ViewFrame, ViewLine } from '../../src/draw/types.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import {

@@ -1,9 +1,9 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { loopLength } from '../../src/draw/flat.ts';
-import { viewLines } from '../../src/draw/hidden-lines.ts';
-import { viewFrame } from '../../src/draw/project.ts';
+import { loopLength } from '../../src/draw/lines/flat.ts';
+import { viewLines } from '../../src/draw/lines/hidden-lines.ts';
+import { viewFrame } from '../../src/draw/lines/project.ts';
+import { viewPicture } from '../../src/draw/lines/view.ts';
 import type { ViewFrame, ViewLine } from '../../src/draw/types.ts';
-import { viewPicture } from '../../src/draw/view.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { placeParts } from '../../src/geometry/place.ts';
 import { boxTool, drillTool, facetCount, planeTool } from '../../src/geometry/tools.ts';

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { CHARACTERS } from '../../src/draw/advances.ts';
-import { CAPITAL, FRACTION, setLine, TEXT_SIZE, textWidth } from '../../src/draw/lettering.ts';
-import { wrapped } from '../../src/draw/part-below.ts';
+import { CHARACTERS } from '../../src/draw/paper/advances.ts';
+import { CAPITAL, FRACTION, setLine, TEXT_SIZE, textWidth } from '../../src/draw/paper/lettering.ts';
+import { wrapped } from '../../src/draw/parts/part-below.ts';
 import { lineText, text } from '../../src/text.ts';
 import { inches, mm, printed } from '../../src/units.ts';
 import { FONT_FILES } from './read-svg.ts';

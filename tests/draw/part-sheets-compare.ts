@@ -4,8 +4,8 @@
  */
 import { expect } from 'vitest';
 import type { Desk } from '../../src/draw/desk.ts';
-import { lyingOf } from '../../src/draw/part-lying.ts';
-import type { PartSheet } from '../../src/draw/part-rows.ts';
+import { lyingOf } from '../../src/draw/parts/part-lying.ts';
+import type { PartSheet } from '../../src/draw/parts/part-rows.ts';
 import type { Drawing } from '../../src/draw/types.ts';
 import { shapeBoard } from '../../src/geometry/place.ts';
 import { laterShapings, startOf } from '../../src/geometry/shape.ts';

@@ -6,9 +6,9 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { Desk, type DrawInput } from '../../src/draw/desk.ts';
 import { loadSvg } from '../../src/draw/index.ts';
-import { lyingOf } from '../../src/draw/part-lying.ts';
-import { type PartSheet, partSheets } from '../../src/draw/part-rows.ts';
-import { composePart } from '../../src/draw/part-sheet.ts';
+import { lyingOf } from '../../src/draw/parts/part-lying.ts';
+import { type PartSheet, partSheets } from '../../src/draw/parts/part-rows.ts';
+import { composePart } from '../../src/draw/parts/part-sheet.ts';
 import type { Drawing } from '../../src/draw/types.ts';
 import { placeParts } from '../../src/geometry/place.ts';
 import { findJoinery } from '../../src/joinery/index.ts';

@@ -5,8 +5,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { Desk } from '../../src/draw/desk.ts';
 import { drawPlan, loadSvg } from '../../src/draw/index.ts';
-import { partSheets } from '../../src/draw/part-rows.ts';
-import { composePart } from '../../src/draw/part-sheet.ts';
+import { partSheets } from '../../src/draw/parts/part-rows.ts';
+import { composePart } from '../../src/draw/parts/part-sheet.ts';
 import type { Drawing } from '../../src/draw/types.ts';
 import { INCH } from '../../src/units.ts';
 import { built, inch, metric } from '../resolve/shop.ts';

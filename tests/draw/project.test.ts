@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { frameTowards, ISOMETRIC_SCALE, project, viewFrame } from '../../src/draw/project.ts';
+import { frameTowards, ISOMETRIC_SCALE, project, viewFrame } from '../../src/draw/lines/project.ts';
 import { cross, dot, norm } from '../../src/geometry/vectors.ts';
 import type { Vec3 } from '../../src/model/types.ts';
 

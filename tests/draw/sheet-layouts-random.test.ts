@@ -5,7 +5,7 @@ import { loadSolver, type Solver } from '../../src/cutting/highs.ts';
 import { layOutPlan } from '../../src/cutting/layouts.ts';
 import { Desk } from '../../src/draw/desk.ts';
 import { loadSvg } from '../../src/draw/index.ts';
-import { composeSheets } from '../../src/draw/sheet-layouts.ts';
+import { composeSheets } from '../../src/draw/layouts/sheet-layouts.ts';
 import type { Plan } from '../../src/model/types.ts';
 import type { StockItem } from '../../src/read/types.ts';
 import { mm } from '../../src/units.ts';

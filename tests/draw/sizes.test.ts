@@ -2,10 +2,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type Composed, Desk } from '../../src/draw/desk.ts';
 import { type DrawInput, drawPlan, loadSvg } from '../../src/draw/index.ts';
-import { type PrincipalSize, principalSizes } from '../../src/draw/principal.ts';
-import { viewScales } from '../../src/draw/scale.ts';
-import { composeStep, type StepScene, stepScenes } from '../../src/draw/step.ts';
+import { viewScales } from '../../src/draw/paper/scale.ts';
+import { composeStep, type StepScene, stepScenes } from '../../src/draw/steps/step.ts';
 import type { Drawing } from '../../src/draw/types.ts';
+import { type PrincipalSize, principalSizes } from '../../src/draw/views/principal.ts';
 import type { Plan } from '../../src/model/types.ts';
 import { INCH } from '../../src/units.ts';
 import { samplePlan } from '../support/sample.ts';

@@ -2,8 +2,8 @@
 
 import { beforeAll, describe, expect, it } from 'vitest';
 import { drawPlan, loadSvg } from '../../src/draw/index.ts';
-import { FILLS } from '../../src/draw/marks.ts';
-import { viewScales } from '../../src/draw/scale.ts';
+import { FILLS } from '../../src/draw/paper/marks.ts';
+import { viewScales } from '../../src/draw/paper/scale.ts';
 import type { Drawing, DrawingSet } from '../../src/draw/types.ts';
 import { fc } from '../support/random.ts';
 import { samplePlan } from '../support/sample.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Mark } from '../../src/draw/marks.ts';
-import { clearSpot } from '../../src/draw/step-detail.ts';
+import type { Mark } from '../../src/draw/paper/marks.ts';
+import { clearSpot } from '../../src/draw/steps/step-detail.ts';
 import type { Point } from '../../src/draw/types.ts';
 
 /** A balloon as the drawings have them, 4 mm in radius here. */

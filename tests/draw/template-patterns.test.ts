@@ -6,9 +6,9 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { Desk } from '../../src/draw/desk.ts';
 import { loadSvg } from '../../src/draw/index.ts';
-import { partSheets } from '../../src/draw/part-rows.ts';
-import { composePart, type PartDrawing } from '../../src/draw/part-sheet.ts';
-import { composeTemplates, tilesOf } from '../../src/draw/template.ts';
+import { partSheets } from '../../src/draw/parts/part-rows.ts';
+import { composePart, type PartDrawing } from '../../src/draw/parts/part-sheet.ts';
+import { composeTemplates, tilesOf } from '../../src/draw/templates/template.ts';
 import type { Drawing } from '../../src/draw/types.ts';
 import type { Edition } from '../../src/read/types.ts';
 import { built, inch, metric } from '../resolve/shop.ts';

@@ -4,9 +4,9 @@
  */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { drawPlan, loadSvg } from '../../src/draw/index.ts';
-import { TILE, tilesOf } from '../../src/draw/template.ts';
+import { TILE, tilesOf } from '../../src/draw/templates/template.ts';
 import type { Drawing } from '../../src/draw/types.ts';
-import { templatesName, templatesPdf } from '../../src/publish/pdf-templates.ts';
+import { templatesName, templatesPdf } from '../../src/publish/pdf/pdf-templates.ts';
 import type { FinishedPlan, Shop } from '../../src/publish/types.ts';
 import type { Edition } from '../../src/read/types.ts';
 import { built, inch, metric } from '../resolve/shop.ts';

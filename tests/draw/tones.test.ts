@@ -1,10 +1,10 @@
 /** Tones of curves: where one goes over into the next is worked by hand from the circle. */
 import { beforeAll, expect, it } from 'vitest';
-import { polygonArea } from '../../src/draw/flat.ts';
-import { joinedLoops } from '../../src/draw/joined-loops.ts';
-import { frameTowards, viewFrame } from '../../src/draw/project.ts';
-import { tonedPieces } from '../../src/draw/tones.ts';
-import { viewFaces } from '../../src/draw/visible-faces.ts';
+import { polygonArea } from '../../src/draw/lines/flat.ts';
+import { joinedLoops } from '../../src/draw/lines/joined-loops.ts';
+import { frameTowards, viewFrame } from '../../src/draw/lines/project.ts';
+import { viewFaces } from '../../src/draw/lines/visible-faces.ts';
+import { tonedPieces } from '../../src/draw/shading/tones.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { roundTool } from '../../src/geometry/outlines.ts';
 import { drillTool, type Tool } from '../../src/geometry/tools.ts';

@@ -2,7 +2,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { Desk } from '../../src/draw/desk.ts';
 import { drawPlan, loadSvg } from '../../src/draw/index.ts';
-import { deskFor, turnedPart } from '../../src/draw/turned.ts';
+import { deskFor, turnedPart } from '../../src/draw/shading/turned.ts';
 import { readRequest } from '../../src/instructions/requests.ts';
 import type { Vec3 } from '../../src/model/types.ts';
 import { built, metric } from '../resolve/shop.ts';

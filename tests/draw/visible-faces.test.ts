@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { loopArea, polygonArea } from '../../src/draw/flat.ts';
-import { frameTowards, viewFrame } from '../../src/draw/project.ts';
+import { loopArea, polygonArea } from '../../src/draw/lines/flat.ts';
+import { frameTowards, viewFrame } from '../../src/draw/lines/project.ts';
+import { viewFaces } from '../../src/draw/lines/visible-faces.ts';
 import type { ViewFrame } from '../../src/draw/types.ts';
-import { viewFaces } from '../../src/draw/visible-faces.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { boxTool, drillTool, type Tool } from '../../src/geometry/tools.ts';
 import type { PlacedPart } from '../../src/geometry/types.ts';

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { viewFrame } from '../../src/draw/project.ts';
-import { viewPicture } from '../../src/draw/view.ts';
+import { viewFrame } from '../../src/draw/lines/project.ts';
+import { viewPicture } from '../../src/draw/lines/view.ts';
 import { volumeOf } from '../../src/geometry/features.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { findOverlaps } from '../../src/geometry/overlaps.ts';

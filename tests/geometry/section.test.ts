@@ -1,8 +1,8 @@
 /** Sections against closed formulas: volumes and areas of what a plane leaves of boxes and drilled boards. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { loopArea } from '../../src/draw/flat.ts';
-import { project, viewFrame } from '../../src/draw/project.ts';
-import { viewPicture } from '../../src/draw/view.ts';
+import { loopArea } from '../../src/draw/lines/flat.ts';
+import { project, viewFrame } from '../../src/draw/lines/project.ts';
+import { viewPicture } from '../../src/draw/lines/view.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { sectionParts } from '../../src/geometry/section.ts';
 import { boxTool, drillTool, type Shaping } from '../../src/geometry/tools.ts';

@@ -4,7 +4,7 @@ import { cutList } from '../../src/cutting/cut-list.ts';
 import { loadSolver } from '../../src/cutting/highs.ts';
 import { layOutPlan } from '../../src/cutting/layouts.ts';
 import type { BoardLayout } from '../../src/cutting/types.ts';
-import { boardCutLists } from '../../src/publish/board-cuts.ts';
+import { boardCutLists } from '../../src/publish/words/board-cuts.ts';
 import { lineText } from '../../src/text.ts';
 import { inches } from '../../src/units.ts';
 import { samplePlan } from '../support/sample.ts';

@@ -1,14 +1,14 @@
 /** The film of a piece coming apart: no board goes through another while it comes off, tried with the solid kernel frame by frame. */
 import { describe, expect, it } from 'vitest';
-import { type Exploded, explode, movedPart, orderOfSteps } from '../../src/draw/explode.ts';
-import { viewFrame } from '../../src/draw/project.ts';
+import { type Exploded, explode, movedPart, orderOfSteps } from '../../src/draw/apart/explode.ts';
+import { viewFrame } from '../../src/draw/lines/project.ts';
 import { loadSolids } from '../../src/geometry/manifold.ts';
 import { findOverlaps } from '../../src/geometry/overlaps.ts';
 import { placeParts } from '../../src/geometry/place.ts';
 import { norm, subtract } from '../../src/geometry/vectors.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
 import type { Vec3 } from '../../src/model/types.ts';
-import { clipOf, groupsOf, placeAt } from '../../src/publish/clip.ts';
+import { clipOf, groupsOf, placeAt } from '../../src/publish/models/clip.ts';
 import { demoFiles, planOf, shopOf } from '../support/demo.ts';
 
 const solids = await loadSolids();

@@ -1,11 +1,11 @@
 /** The photo on the cover of a plan's sheets: the one at the head of its page, upright, whole, without camera data. */
 import sharp from 'sharp';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { headPhoto, withCover } from '../../src/publish/cover.ts';
-import { darkroom } from '../../src/publish/darkroom.ts';
-import { planPdf } from '../../src/publish/pdf.ts';
+import { planPdf } from '../../src/publish/pdf/pdf.ts';
+import type { TypstCompiler } from '../../src/publish/pdf/typst.ts';
+import { headPhoto, withCover } from '../../src/publish/pictures/cover.ts';
+import { darkroom } from '../../src/publish/pictures/darkroom.ts';
 import type { FinishedPlan } from '../../src/publish/types.ts';
-import type { TypstCompiler } from '../../src/publish/typst.ts';
 import { paidBundle } from '../support/bundle.ts';
 import { finishedBench, metric, shop } from '../support/finished.ts';
 import { bytesText, handbookTheme, pageTexts, typstForTests } from '../support/pdf.ts';

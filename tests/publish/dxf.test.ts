@@ -3,13 +3,13 @@
  * describes them) and measured against closed formulas and the solid.
  */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { flatOutline } from '../../src/draw/template-outline.ts';
+import { flatOutline } from '../../src/draw/lines/template-outline.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { boxTool, drillTool, planeTool, prismTool, type Shaping } from '../../src/geometry/tools.ts';
 import type { PlacedPart, Round } from '../../src/geometry/types.ts';
 import { unit } from '../../src/geometry/vectors.ts';
 import type { Vec3 } from '../../src/model/types.ts';
-import { dxfOf } from '../../src/publish/dxf.ts';
+import { dxfOf } from '../../src/publish/models/dxf.ts';
 import { boxSolid, type PlainBox, straightBox } from '../geometry/scenes.ts';
 
 let solids: Solids;

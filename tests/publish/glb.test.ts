@@ -1,15 +1,15 @@
 /** The GLB read back by the library's own reader, and measured against the solids: volume by the divergence theorem, extents, normals. */
 import { type Document, NodeIO } from '@gltf-transform/core';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { explode } from '../../src/draw/explode.ts';
-import { viewFrame } from '../../src/draw/project.ts';
+import { explode } from '../../src/draw/apart/explode.ts';
+import { viewFrame } from '../../src/draw/lines/project.ts';
 import { loadSolids, type Solids } from '../../src/geometry/manifold.ts';
 import { placePart, placeParts, shapeBoard } from '../../src/geometry/place.ts';
 import { boxTool, drillTool } from '../../src/geometry/tools.ts';
 import type { PlacedPart } from '../../src/geometry/types.ts';
 import { unit } from '../../src/geometry/vectors.ts';
 import type { Frame, Vec3 } from '../../src/model/types.ts';
-import { type GlbCopy, glbOf } from '../../src/publish/glb.ts';
+import { type GlbCopy, glbOf } from '../../src/publish/models/glb.ts';
 import { mm } from '../../src/units.ts';
 import { demoFiles, planOf, shopOf } from '../support/demo.ts';
 

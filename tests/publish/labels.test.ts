@@ -4,10 +4,10 @@
  */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { cutList } from '../../src/cutting/cut-list.ts';
-import { partLabels } from '../../src/publish/labels.ts';
-import { labelGrid, labelsName, labelsPdf } from '../../src/publish/labels-pdf.ts';
+import { partLabels } from '../../src/publish/pdf/labels.ts';
+import { labelGrid, labelsName, labelsPdf } from '../../src/publish/pdf/labels-pdf.ts';
+import { embeddedFonts, type TypstCompiler } from '../../src/publish/pdf/typst.ts';
 import type { Theme } from '../../src/publish/types.ts';
-import { embeddedFonts, type TypstCompiler } from '../../src/publish/typst.ts';
 import { LABEL_SHEETS, labelSheet, sheetOfEdition } from '../../src/read/label-sheets.ts';
 import type { Edition } from '../../src/read/types.ts';
 import { built, inch, metric } from '../resolve/shop.ts';

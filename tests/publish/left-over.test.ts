@@ -1,7 +1,7 @@
 /** What becomes of the wood, and the settings of the saw as the sheets show them: two small jobs worked by hand. */
 import { describe, expect, it } from 'vitest';
-import { leftOver } from '../../src/publish/left-over.ts';
-import { planPdf } from '../../src/publish/pdf.ts';
+import { planPdf } from '../../src/publish/pdf/pdf.ts';
+import { leftOver } from '../../src/publish/words/left-over.ts';
 import { INCH } from '../../src/units.ts';
 import { finishedBench, metric, shop } from '../support/finished.ts';
 import { handbookTheme, poppler, typstForTests } from '../support/pdf.ts';

@@ -5,7 +5,7 @@ import { cutList } from '../../src/cutting/cut-list.ts';
 import { loadSolids } from '../../src/geometry/manifold.ts';
 import { placeParts } from '../../src/geometry/place.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
-import { modelFiles } from '../../src/publish/models.ts';
+import { modelFiles } from '../../src/publish/models/models.ts';
 import { demoFiles, planOf, shopOf } from '../support/demo.ts';
 
 const shop = await shopOf(demoFiles());

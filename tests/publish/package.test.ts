@@ -2,8 +2,8 @@
 import { createHash } from 'node:crypto';
 import { strFromU8, strToU8, unzipSync } from 'fflate';
 import { afterEach, describe, expect, it } from 'vitest';
-import { csv } from '../../src/publish/csv.ts';
 import { cutListCsv, packageFiles, zipTime } from '../../src/publish/package.ts';
+import { csv } from '../../src/publish/words/csv.ts';
 import { bench, finishedBench, metric, shop } from '../support/finished.ts';
 import { imperial } from '../support/sample.ts';
 

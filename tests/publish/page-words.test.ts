@@ -2,11 +2,11 @@
 import { describe, expect, it } from 'vitest';
 import type { SheetLayout } from '../../src/cutting/types.ts';
 import type { Block } from '../../src/instructions/types.ts';
-import { currencyName, dateText, htmlOf, money, safeHref, slugOf } from '../../src/publish/html.ts';
-import { proofText } from '../../src/publish/page-lists.ts';
-import { blockText, secretsIn, statesSize, withoutSizes } from '../../src/publish/page-public.ts';
-import { blockNodes, byEdition, proseByEdition, sizeNode } from '../../src/publish/page-words.ts';
-import { pageSvg, textsIn, withoutGroups } from '../../src/publish/svg-page.ts';
+import { currencyName, dateText, htmlOf, money, safeHref, slugOf } from '../../src/publish/page/html.ts';
+import { proofText } from '../../src/publish/page/page-lists.ts';
+import { blockText, secretsIn, statesSize, withoutSizes } from '../../src/publish/page/page-public.ts';
+import { blockNodes, byEdition, proseByEdition, sizeNode } from '../../src/publish/page/page-words.ts';
+import { pageSvg, textsIn, withoutGroups } from '../../src/publish/page/svg-page.ts';
 import { text } from '../../src/text.ts';
 import type { NumberStyle } from '../../src/units.ts';
 import { inches, mm, printed, sizeText } from '../../src/units.ts';

@@ -1,7 +1,7 @@
 /** The site as files: what stands on which page, what must not, links, data, bytes. */
 import { gzipSync } from 'node:zlib';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { weightCaution } from '../../src/publish/page-parts.ts';
+import { weightCaution } from '../../src/publish/page/page-parts.ts';
 import { siteFiles } from '../../src/publish/site.ts';
 import type { OutputFile } from '../../src/publish/types.ts';
 import { inches, printed, sizeText } from '../../src/units.ts';
@@ -115,7 +115,7 @@ describe('a paid plan’s page', () => {
   it('drops a paragraph and a summary that state a secret size, and says so', async () => {
     expect(free()).toContain('Each leg is');
     expect(paid()).not.toContain('Each leg is');
-    const { publicFindings } = await import('../../src/publish/page-public.ts');
+    const { publicFindings } = await import('../../src/publish/page/page-public.ts');
     expect(
       publicFindings(paidBundle).map(({ severity, edition, message }) => [severity, edition, message]),
     ).toEqual([
@@ -130,7 +130,7 @@ describe('a paid plan’s page', () => {
 
   it('takes no sample from a step whose drawing states a size', async () => {
     const drawings = paidBundle.editions[0]?.finished.drawings.drawings ?? [];
-    const { sampleDrawing } = await import('../../src/publish/page-paid.ts');
+    const { sampleDrawing } = await import('../../src/publish/page/page-paid.ts');
     expect(sampleDrawing(drawings, 1)?.svg).not.toContain('33″');
     const loose = drawings.map((drawing) => ({
       ...drawing,

@@ -1,9 +1,9 @@
 /** How matter is shared out over the sheets: two short steps to a sheet, and no row that stands alone. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Drawing } from '../../src/draw/types.ts';
-import { planPdf } from '../../src/publish/pdf.ts';
+import { planPdf } from '../../src/publish/pdf/pdf.ts';
+import type { TypstCompiler } from '../../src/publish/pdf/typst.ts';
 import type { FinishedPlan } from '../../src/publish/types.ts';
-import type { TypstCompiler } from '../../src/publish/typst.ts';
 import { finishedBench, metric, shop } from '../support/finished.ts';
 import { standIn } from '../support/frame-drawing.ts';
 import { flowText, handbookTheme, pageTexts, typstForTests } from '../support/pdf.ts';

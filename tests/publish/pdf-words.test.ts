@@ -2,9 +2,9 @@
 
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Block } from '../../src/instructions/types.ts';
-import { planPdf } from '../../src/publish/pdf.ts';
+import { planPdf } from '../../src/publish/pdf/pdf.ts';
+import type { TypstCompiler } from '../../src/publish/pdf/typst.ts';
 import type { FinishedPlan, Theme } from '../../src/publish/types.ts';
-import type { TypstCompiler } from '../../src/publish/typst.ts';
 import { text } from '../../src/text.ts';
 import { finishedBench, shop } from '../support/finished.ts';
 import { standIn } from '../support/frame-drawing.ts';

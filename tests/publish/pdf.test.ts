@@ -1,8 +1,8 @@
 /** The sheets as PDF: that they are PDF/UA-1, hold the plan's words as text, and are the same each time. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { pdfName, planPdf } from '../../src/publish/pdf.ts';
+import { pdfName, planPdf } from '../../src/publish/pdf/pdf.ts';
+import { embeddedFonts, type TypstCompiler } from '../../src/publish/pdf/typst.ts';
 import type { FinishedPlan, Theme } from '../../src/publish/types.ts';
-import { embeddedFonts, type TypstCompiler } from '../../src/publish/typst.ts';
 import { finishedBench, metric, shop } from '../support/finished.ts';
 import { bytesText, flowText, handbookTheme, pageTexts, poppler, typstForTests } from '../support/pdf.ts';
 import { imperial } from '../support/sample.ts';

@@ -7,7 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { type BuildInput, buildShop, computeShop } from '../../src/build.ts';
 import { diagnosticText } from '../../src/diagnostics.ts';
 import { realDisk } from '../../src/disk.ts';
-import { MOST_PIXELS, photoSet, whyUnreadable } from '../../src/publish/sharp.ts';
+import { MOST_PIXELS, photoSet, whyUnreadable } from '../../src/publish/pictures/sharp.ts';
 import { siteFiles } from '../../src/publish/site.ts';
 import { noCache } from '../../src/shell/cache.ts';
 import { localPool } from '../../src/shell/pool.ts';

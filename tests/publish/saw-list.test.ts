@@ -6,9 +6,10 @@ import { sawSettings, yardPieces } from '../../src/cutting/saw-list.ts';
 import type { BoardLayout } from '../../src/cutting/types.ts';
 import { figures } from '../../src/figures.ts';
 import type { Plan } from '../../src/model/types.ts';
-import { stockName, yardText } from '../../src/publish/left-over.ts';
-import { layoutsSection } from '../../src/publish/page-lists.ts';
-import { planPdf } from '../../src/publish/pdf.ts';
+import { layoutsSection } from '../../src/publish/page/page-lists.ts';
+import { planPdf } from '../../src/publish/pdf/pdf.ts';
+import type { FinishedPlan } from '../../src/publish/types.ts';
+import { stockName, yardText } from '../../src/publish/words/left-over.ts';
 import {
   givesLine,
   type SawTable,
@@ -17,8 +18,7 @@ import {
   sawTables,
   sawTitle,
   sequences,
-} from '../../src/publish/saw-list.ts';
-import type { FinishedPlan } from '../../src/publish/types.ts';
+} from '../../src/publish/words/saw-list.ts';
 import type { StockItem } from '../../src/read/types.ts';
 import { lineText } from '../../src/text.ts';
 import { INCH } from '../../src/units.ts';

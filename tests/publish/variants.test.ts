@@ -2,7 +2,7 @@
 import { strFromU8, unzipSync } from 'fflate';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { packageFiles } from '../../src/publish/package.ts';
-import { pdfName } from '../../src/publish/pdf.ts';
+import { pdfName } from '../../src/publish/pdf/pdf.ts';
 import { siteFiles } from '../../src/publish/site.ts';
 import type { OutputFile, PlanBundle } from '../../src/publish/types.ts';
 import { editionsOnce, perVariant, variantNames } from '../../src/publish/variants.ts';

@@ -3,7 +3,7 @@
  * worked from it by hand: 1 × 6/12 × 8 = 4 and so on.
  */
 import { describe, expect, it } from 'vitest';
-import { boardFeet, nominalSection } from '../../src/cutting/board-measure.ts';
+import { boardFeet, nominalSection } from '../../src/cutting/boards/board-measure.ts';
 import { inches } from '../../src/units.ts';
 
 describe('board feet', () => {

@@ -1,7 +1,7 @@
 /** Published cutting-stock cases, through the project's own board layout. Sources stand beside the data in ../cutting/support/published.ts. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { layoutBoards } from '../../src/cutting/boards.ts';
-import { checkBoards } from '../../src/cutting/check.ts';
+import { layoutBoards } from '../../src/cutting/boards/boards.ts';
+import { checkBoards } from '../../src/cutting/boards/check.ts';
 import { loadSolver, type Solver } from '../../src/cutting/highs.ts';
 import type { BoardJob, BoardResult } from '../../src/cutting/types.ts';
 import { cases } from '../cutting/support/published.ts';

@@ -5,9 +5,9 @@ import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { FONT_FILES, loadTypst, type TypstCompiler } from '../../src/publish/pdf/typst.ts';
 import { readTheme } from '../../src/publish/theme.ts';
 import type { Theme } from '../../src/publish/types.ts';
-import { FONT_FILES, loadTypst, type TypstCompiler } from '../../src/publish/typst.ts';
 
 const require = createRequire(import.meta.url);
 

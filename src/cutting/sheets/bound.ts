@@ -7,8 +7,9 @@
  * columns are the ways to fill a line (Scheithauer's bar relaxation), then the other way about, as long as the bound grows. The area
  * bound is the start: the worth across the width is the width itself.
  */
+
+import { Knapsack } from '../boards/knapsack.ts';
 import type { Column, Row, Solver } from '../highs.ts';
-import { Knapsack } from '../knapsack.ts';
 import { fits, type Kind, SAME, type Yard } from './kinds.ts';
 import { leastCost, type Scale } from './scales.ts';
 import { commonStep } from './steps.ts';
