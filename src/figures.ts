@@ -105,11 +105,21 @@ export function figures(
       kind,
       count,
     })),
-    hardware: plan.hardware.map(({ item, count, on }) => ({
+    hardware: plan.hardware.map(({ item, count, on, spots = [] }) => ({
       item: item.key,
       name: item.name,
       count,
       ...given('on', on),
+      ...given(
+        'places',
+        item.outline &&
+          spots.map(({ copy, at, face, along }) => ({
+            copy,
+            at: vector(at),
+            out: vector(face),
+            along: vector(along),
+          })),
+      ),
     })),
     tools: [...instructions.tools],
     steps: instructions.steps.map((step) => ({

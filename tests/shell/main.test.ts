@@ -149,6 +149,21 @@ describe('figures', () => {
     expect(copy.bounds.max[0]).toBe(19.05);
   });
 
+  it('say where hardware is drawn: the pegs in their holes, 6 in apart', async () => {
+    const ran = await kerfleaf(['figures', 'coat-rack', '--edition', 'imperial', '--shop', shop]);
+    const { hardware } = JSON.parse(ran.out);
+    const pegs = hardware.find(({ item }: { item: string }) => item === 'oak-peg');
+    const [first, ...others] = pegs.places.map(({ at }: { at: number[] }) => at);
+    expect(others).toHaveLength(4);
+    // 6 in are 152.4 mm; they stand out of the front.
+    others.forEach((at: number[], i: number) => {
+      expect(at[0]).toBeCloseTo(first[0] + (i + 1) * 152.4, 6);
+    });
+    expect(pegs.places[0]).toMatchObject({ copy: 'board.1', out: [0, -1, 0] });
+    // What has no outline is drawn nowhere.
+    expect(hardware.find(({ item }: { item: string }) => item === 'wall-screw')).not.toHaveProperty('places');
+  });
+
   it('prints the cut list as CSV that reads back', async () => {
     const ran = await kerfleaf([
       'figures',
