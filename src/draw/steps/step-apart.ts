@@ -1,10 +1,10 @@
 /** A step's new boards moved out along their way in, where one of them would not be seen in its place. */
+import { norm } from '../../geometry/vectors.ts';
 import type { Viewpoint } from '../../read/types.ts';
 import { type Apart, takeApart } from '../apart/exploded.ts';
 import type { Desk } from '../desk.ts';
-import { areaOfLoops } from '../paper/plane.ts';
-import { ratioFor } from '../shading/pictorial.ts';
 import type { StepScene } from './step.ts';
+import { lettersUnseen } from './step-unseen.ts';
 
 /** A letter whose boards show less of themselves than this, mm² at the size a step is drawn, isn't seen. */
 const LEAST_SEEN = 9;
@@ -34,14 +34,14 @@ function takenApart(
 ): Apart | undefined {
   const own = desk.copiesOf(scene.step.adds);
   if (own.length === 0 || scene.standing.length === 0 || scene.added.length > 14) return undefined;
-  const picture = desk.picture(copies, from);
-  const ratio = ratioFor(picture, { width: 104, height: 124 });
-  const letters = [...new Set(own.map((copy) => desk.letter(copy)))];
-  const unseen = letters.some((letter) => {
-    const areas = picture.faces.filter(
-      (face) => own.includes(face.copy) && desk.letter(face.copy) === letter,
-    );
-    return areas.reduce((sum, face) => sum + areaOfLoops(face.loops), 0) * ratio * ratio < LEAST_SEEN;
+  const inPlace = lettersUnseen(desk, own, desk.picture(copies, from), LEAST_SEEN);
+  if (inPlace.length === 0) return undefined;
+  const apart = takeApart(desk, copies, [own], from);
+  // Where boards that stand would have to make way, or the new ones aren't seen behind them either, all stay in their places.
+  const stirred = scene.standing.some((copy) => {
+    const move = apart.exploded.moves.get(copy);
+    return move !== undefined && norm(move.by) > 0.01;
   });
-  return unseen ? takeApart(desk, copies, [own], from) : undefined;
+  if (stirred) return undefined;
+  return lettersUnseen(desk, own, apart.picture).length < inPlace.length ? apart : undefined;
 }

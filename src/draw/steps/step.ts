@@ -11,7 +11,7 @@ import { boxOfMarks, type Mark, segmentsOf } from '../paper/marks.ts';
 import { distanceToSegment } from '../paper/plane.ts';
 import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from '../shading/pictorial.ts';
 import { onPaper, type PaperView, stepMarks } from '../shading/shade.ts';
-import type { Room } from '../types.ts';
+import type { Room, ViewFace, ViewPicture } from '../types.ts';
 import { type AxisSize, type Ground, placeAxisSizes } from '../views/axis-dimensions.ts';
 import type { Axis } from '../views/principal.ts';
 import { apartFor } from './step-apart.ts';
@@ -19,6 +19,7 @@ import { detailMarks } from './step-detail.ts';
 import { fastenerMarks } from './step-fasteners.ts';
 import { fittingMarks, fittingsOf, fittingWords, type StepFittings } from './step-fittings.ts';
 import { keepClear, notesAround } from './step-notes.ts';
+import { dashed, lettersIn, unseenAlone } from './step-unseen.ts';
 
 /** Room of a step's drawing, mm. */
 const ROOM: Room = { width: 122, height: 140 };
@@ -133,6 +134,7 @@ export function composeStep(
   const from = viewpointOf(desk, scene);
   const apart = apartFor(desk, scene, copies, from);
   const picture = apart?.picture ?? desk.picture(copies, from);
+  const alone = unseenAlone(desk, desk.copiesOf(scene.step.adds), picture, partsOf(desk, scene, apart));
   const usual = ratioWithin(picture, ROOM, MARGIN);
   let marks: Mark[] | undefined;
   for (const room of rooms) {
@@ -141,7 +143,7 @@ export function composeStep(
     // Balloons and sizes need paper around the piece: it is drawn smaller until all of it fits.
     for (let round = 0; round < 8; round++) {
       if (use === 'half' && ratio < LEAST_HALF * usual) break;
-      tried = annotated(desk, scene, onPaper(picture, ratio), { use, room, place, apart });
+      tried = annotated(desk, scene, onPaper(picture, ratio), { use, room, place, apart, alone });
       const box = boxOfMarks(tried);
       const over = Math.max(
         (box.right - box.left + 1) / room.width,
@@ -162,7 +164,7 @@ export function composeStep(
     kind: use === 'sample' ? 'plate' : 'step',
     title,
     caption: [text(`Step ${step.index}: ${step.title}.`)],
-    alt: use === 'sample' ? `${title}, ${viewpointWords(from)}.` : altOf(desk, scene, from),
+    alt: use === 'sample' ? `${title}, ${viewpointWords(from)}.` : altOf(desk, scene, from, alone),
     marks,
     scale: 'not to scale',
   };
@@ -190,18 +192,23 @@ interface Annotation {
   readonly room: Room;
   readonly place: Place;
   readonly apart: Apart | undefined;
+  /** What can't be seen behind the rest. */
+  readonly alone: ViewPicture | undefined;
 }
+
+const partsOf = (desk: Desk, scene: StepScene, apart: Apart | undefined): readonly PlacedPart[] =>
+  apart?.exploded.parts ?? shown(desk, scene).flatMap((copy) => desk.parts.get(copy) ?? []);
 
 function annotated(
   desk: Desk,
   scene: StepScene,
   view: PaperView,
-  { use, room, place, apart }: Annotation,
+  { use, room, place, apart, alone }: Annotation,
 ): Mark[] {
   const added = new Set([...scene.added, ...scene.fittings.added]);
   const shownCopies = new Set(shown(desk, scene));
   const ways = apart ? wayMarks(apart.ways, view) : [];
-  const marks = [...stepMarks(view, added), ...ways];
+  const marks = [...stepMarks(view, added), ...dashed(alone, view), ...ways];
   // A sample on the page that sells the plan shows neither sizes nor screws.
   const fasteners =
     apart || use === 'sample' ? undefined : fastenerMarks(desk, scene.step.index, view, shownCopies);
@@ -214,7 +221,7 @@ function annotated(
     surfaces: surfaces.filter((_, i) => added.has(view.picture.faces[i]?.copy ?? '')),
   };
   const ground: Ground = { edges: marks.flatMap(segmentsOf), surfaces, strong, texts: [], lines: [] };
-  const parts = apart?.exploded.parts ?? shown(desk, scene).flatMap((copy) => desk.parts.get(copy) ?? []);
+  const parts = partsOf(desk, scene, apart);
   const boxes = parts.map((part) => part.bounds);
   const wanted = use === 'sample' ? [] : apart ? movedSizes(desk, scene, parts) : sizesOf(desk, scene);
   // First what is marked out for hardware: a length over all has room in more places.
@@ -223,7 +230,10 @@ function annotated(
   const sizes = [...fixed.marks, ...placeAxisSizes(view, boxes, wanted, ground)];
   const names = notesAround(fixed.notes, sizes, ground, view);
   keepClear(ground, names);
-  const balloons = placeBalloons(balloonsOf(desk, scene, surfaces, view), { ...ground });
+  const balloons = placeBalloons(
+    balloonsOf(desk, scene, [...view.picture.faces, ...(alone?.faces ?? [])], view),
+    { ...ground },
+  );
   const all = [...marks, ...sizes, ...names, ...balloons];
   if (use === 'sample') return all;
   const over = [...sizes, ...names, ...balloons];
@@ -246,7 +256,7 @@ function movedSizes(desk: Desk, scene: StepScene, parts: readonly PlacedPart[]):
 function balloonsOf(
   desk: Desk,
   scene: StepScene,
-  surfaces: readonly (readonly (readonly (readonly [number, number])[])[])[],
+  faces: readonly ViewFace[],
   view: PaperView,
 ): WantedBalloon[] {
   const own = desk.copiesOf(scene.step.adds);
@@ -259,7 +269,9 @@ function balloonsOf(
     return {
       letter,
       count: members.length,
-      surfaces: surfaces.filter((_, i) => members.includes(view.picture.faces[i]?.copy ?? '')),
+      surfaces: faces
+        .filter(({ copy }) => members.includes(copy))
+        .map(({ loops }) => loops.map((loop) => loop.map(view.point))),
     };
   });
 }
@@ -346,7 +358,7 @@ function offsetsOf(desk: Desk, scene: StepScene, own: readonly string[], main: B
   return lowest > floor + 3 && !rests && !level ? [{ ...sized(2, floor, lowest), height: true }] : [];
 }
 
-function altOf(desk: Desk, scene: StepScene, from: Viewpoint): string {
+function altOf(desk: Desk, scene: StepScene, from: Viewpoint, alone: ViewPicture | undefined): string {
   const { step } = scene;
   const named = desk.input.instructions.steps.find((s) => s.index === step.index)?.parts ?? [];
   const joins = named.map((p) => `${p.quantity} × ${p.letter}, ${p.name.toLowerCase()}`);
@@ -361,6 +373,7 @@ function altOf(desk: Desk, scene: StepScene, from: Viewpoint): string {
     scene.standing.length > 0 ? 'What stands already is in grey.' : '',
     joins.length > 0 ? `Added, tinted: ${joins.join('; ')}.` : '',
     sets,
+    alone ? `Behind what stands, in dashed lines: ${lettersIn(desk, alone).join(', ')}.` : '',
     ...fittingWords(desk, scene),
     length,
   ]
