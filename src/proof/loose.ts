@@ -1,13 +1,17 @@
-/** Boards that touch nothing, so that nothing can hold them. Source: none needed. */
+/** Boards that touch nothing, so that nothing can hold them, but for those whose joint says so already. Source: none needed. */
 import type { Diagnostic } from '../diagnostics.ts';
 import { contactsBetween, gapBetween } from '../joinery/index.ts';
 import { allCopies, print } from './support.ts';
 import type { Rule } from './types.ts';
 
-export const loose: Rule = ({ plan }) => {
+export const loose: Rule = ({ plan, joinery }) => {
   const copies = allCopies(plan);
   if (copies.length < 2) return [];
+  const told = new Set(
+    joinery.diagnostics.filter(({ id }) => id === 'joint.apart').flatMap(({ parts = [] }) => parts),
+  );
   return plan.parts.flatMap((part): Diagnostic[] => {
+    if (told.has(part.key)) return [];
     const alone = part.copies.find(
       (copy) =>
         contactsBetween(

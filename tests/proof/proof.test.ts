@@ -88,6 +88,11 @@ describe('the proof', () => {
     const found = findings(plan);
     expect(found.map((item) => item.id)).toEqual(['place.loose', 'step.floating']);
     expect(found[0]?.message).toContain('rail.1 on its own, 1/2″ from leg');
+    // Joined, its joint says how far it is from the other.
+    const [joint] = plan.joints as [Plan['joints'][number]];
+    const joined: Plan = { ...plan, joints: [...plan.joints, { ...joint, join: 'rail', to: 'leg' }] };
+    expect(findJoinery(joined, testHardware).diagnostics.map((item) => item.id)).toEqual(['joint.apart']);
+    expect(findings(joined).map((item) => item.id)).not.toContain('place.loose');
   });
 
   test('a part beyond the outline and an outline nothing reaches are both said, with the figure', () => {
