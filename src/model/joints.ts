@@ -5,10 +5,9 @@ import { quoted } from '../read/node.ts';
 import type { Edition, HardwareItem, HardwareSource, ShopSource, StockList, Written } from '../read/types.ts';
 import { placeIn } from '../read/written.ts';
 import { FACES } from '../resolve/directions.ts';
-import type { HardwarePlace } from '../resolve/hardware.ts';
 import { either, nameHint } from '../resolve/names.ts';
 import { sideOf } from '../resolve/stock.ts';
-import type { ResolvedPlan } from '../resolve/types.ts';
+import type { HardwarePlace, ResolvedPlan } from '../resolve/types.ts';
 import type { HardwareUse, Joint } from './types.ts';
 
 /** What looking up names needs. `counts` are absent where resolving met an error; names are checked all the same. */

@@ -17,8 +17,7 @@ import type {
   StockList,
   Viewpoint,
 } from '../read/types.ts';
-import type { HardwarePlace } from '../resolve/hardware.ts';
-import type { Evaluated, Quantity, QuantityKind, Rounding } from '../resolve/types.ts';
+import type { Evaluated, HardwarePlace, Quantity, QuantityKind, Rounding } from '../resolve/types.ts';
 import type { Length, Size } from '../units.ts';
 import type { ShapeOperation, Side } from './shape.ts';
 

@@ -1,14 +1,8 @@
 /** Where hardware lies on its part, as far as the plan says it in numbers. */
 import { type Diagnostic, fault } from '../diagnostics.ts';
 import { type Context, numberOf } from './context.ts';
-import type { PlaceValues } from './pose-types.ts';
 import { figure } from './quantities.ts';
-
-/** Coordinates in the piece, and how far the outermost lie from the ends of the face; mm. What the plan leaves out is absent. */
-export interface HardwarePlace {
-  readonly at: PlaceValues;
-  readonly setBack?: number;
-}
+import type { HardwarePlace } from './types.ts';
 
 /** The place of one use of hardware, by its index. What has a fault is left out, after a report. */
 export function hardwarePlace(context: Context, index: number): HardwarePlace {

@@ -14,7 +14,6 @@ import type {
   StockList,
 } from '../read/types.ts';
 import type { Length } from '../units.ts';
-import type { HardwarePlace } from './hardware.ts';
 import type { Panel, PlaceValues, Pose, ResolvedShape } from './pose-types.ts';
 
 export type QuantityKind = 'length' | 'angle' | 'number' | 'area' | 'volume';
@@ -120,6 +119,12 @@ export interface ResolvedPart {
   readonly housed: readonly HousedEnd[];
   /** Boards in all: copies times courses. */
   readonly count: number;
+}
+
+/** Coordinates in the piece, and how far the outermost lie from the ends of the face; mm. What the plan leaves out is absent. */
+export interface HardwarePlace {
+  readonly at: PlaceValues;
+  readonly setBack?: number;
 }
 
 export interface ResolvedPlan {

@@ -3,7 +3,7 @@ import { norm } from '../../geometry/vectors.ts';
 import type { Viewpoint } from '../../read/types.ts';
 import { type Apart, takeApart } from '../apart/exploded.ts';
 import type { Desk } from '../desk.ts';
-import type { StepScene } from './step.ts';
+import type { StepScene } from './step-scenes.ts';
 import { lettersUnseen } from './step-unseen.ts';
 
 /** A letter whose boards show less of themselves than this, mm² at the size a step is drawn, isn't seen. */

@@ -11,45 +11,11 @@ import type { PaperView } from '../shading/shade.ts';
 import type { Point } from '../types.ts';
 import { type AxisSize, type Ground, placeAxisSizes } from '../views/axis-dimensions.ts';
 import type { Axis } from '../views/principal.ts';
-import type { StepScene } from './step.ts';
 import type { StepNote } from './step-notes.ts';
-
-/** Ids of fittings in a scene. */
-export interface StepFittings {
-  readonly standing: readonly string[];
-  readonly added: readonly string[];
-}
+import { type StepScene, stepsOfUses } from './step-scenes.ts';
 
 /** A row along an axis of the piece within this, as its cosine. */
 const ALONG_AXIS = 1 - 1e-6;
-
-/** The step that each use of hardware is listed in, by its key. */
-function stepsOfUses(desk: Desk): ReadonlyMap<string, number> {
-  return new Map(
-    desk.input.instructions.steps.flatMap((step) =>
-      step.hardware.map((use) => [keyOfUse(use), step.index] as const),
-    ),
-  );
-}
-
-/**
- * The fittings on the boards of a scene: those of the steps before stand; new are those that the step lists, and those that come with new
- * boards.
- */
-export function fittingsOf(desk: Desk, scene: Omit<StepScene, 'fittings'>): StepFittings {
-  const listed = stepsOfUses(desk);
-  const boards = new Set([...scene.standing, ...scene.added]);
-  const fresh = new Set(scene.added);
-  const standing: string[] = [];
-  const added: string[] = [];
-  for (const { copy, fitting } of desk.fittings) {
-    const step = fitting && listed.get(fitting.use);
-    if (fitting === undefined || step === undefined || step > scene.step.index || !boards.has(fitting.on))
-      continue;
-    (step === scene.step.index || fresh.has(fitting.on) ? added : standing).push(copy);
-  }
-  return { standing, added };
-}
 
 /** The uses that a step lists and whose fittings are in its drawing. */
 function newUses(desk: Desk, scene: StepScene): HardwareUse[] {

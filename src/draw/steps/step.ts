@@ -1,6 +1,6 @@
 /** One pictorial a step: what stands in thin grey, what the step adds in ink and tint, with balloons and the sizes of that step. */
 import type { PlacedPart } from '../../geometry/types.ts';
-import type { Bounds, Part, Step } from '../../model/types.ts';
+import type { Bounds, Part } from '../../model/types.ts';
 import type { Viewpoint } from '../../read/types.ts';
 import { text } from '../../text.ts';
 import type { Apart } from '../apart/exploded.ts';
@@ -9,7 +9,7 @@ import { type Composed, type Desk, NARROW_WIDTH, type Place } from '../desk.ts';
 import { BALLOON_RADIUS, placeBalloons, type WantedBalloon } from '../paper/balloons.ts';
 import { boxOfMarks, type Mark, segmentsOf } from '../paper/marks.ts';
 import { distanceToSegment } from '../paper/plane.ts';
-import { ratioFor, USUAL_VIEWPOINT, viewpointWords } from '../shading/pictorial.ts';
+import { ratioFor, viewpointWords } from '../shading/pictorial.ts';
 import { onPaper, type PaperView, stepMarks } from '../shading/shade.ts';
 import type { Room, ViewFace, ViewPicture } from '../types.ts';
 import { type AxisSize, type Ground, placeAxisSizes } from '../views/axis-dimensions.ts';
@@ -17,8 +17,9 @@ import type { Axis } from '../views/principal.ts';
 import { apartFor } from './step-apart.ts';
 import { detailMarks } from './step-detail.ts';
 import { fastenerMarks } from './step-fasteners.ts';
-import { fittingMarks, fittingsOf, fittingWords, type StepFittings } from './step-fittings.ts';
+import { fittingMarks, fittingWords } from './step-fittings.ts';
 import { keepClear, notesAround } from './step-notes.ts';
+import { type StepScene, shown, viewpointOf } from './step-scenes.ts';
 import { dashed, lettersIn, unseenAlone } from './step-unseen.ts';
 
 /** Room of a step's drawing, mm. */
@@ -35,84 +36,6 @@ const HALF_MARGIN: Room = { width: 10, height: 6 };
 const LEAST_HALF = 0.62;
 /** Room of a sample on the page that sells the plan: half of a sheet's picture. */
 const SAMPLE: Room = { width: 108, height: 110 };
-/** Steps shown as samples are taken from these places in the work. */
-const SAMPLES = [0.25, 0.6, 0.85];
-
-/** What a step's drawing shows, by copy. */
-export interface StepScene {
-  readonly step: Step;
-  readonly standing: readonly string[];
-  readonly added: readonly string[];
-  /** Hardware on these boards. */
-  readonly fittings: StepFittings;
-}
-
-/**
- * What stands and what is added in each step. A step that builds an assembly shows that assembly alone; its parts join the piece in
- * the step that sets it, or at once where no step does.
- */
-export function stepScenes(desk: Desk): StepScene[] {
-  return boardScenes(desk).map((scene) => ({ ...scene, fittings: fittingsOf(desk, scene) }));
-}
-
-function boardScenes(desk: Desk): Omit<StepScene, 'fittings'>[] {
-  const { steps } = desk.plan;
-  const everSet = new Set(steps.flatMap((step) => step.sets));
-  const assemblies = new Map<string, string[]>();
-  let piece: string[] = [];
-  return steps.map((step) => {
-    const own = desk.copiesOf(step.adds);
-    const set = step.sets.flatMap((name) => assemblies.get(name) ?? []);
-    if (step.assembly !== undefined && everSet.has(step.assembly)) {
-      const before = assemblies.get(step.assembly) ?? [];
-      assemblies.set(step.assembly, [...before, ...own, ...set]);
-      return { step, standing: before, added: [...set, ...own] };
-    }
-    // The first assemblies that are set up are what the new boards join: they count as standing.
-    const first = piece.length === 0 && own.length > 0;
-    const scene = { step, standing: first ? set : piece, added: first ? own : [...set, ...own] };
-    piece = [...new Set([...piece, ...set, ...own])];
-    return scene;
-  });
-}
-
-const CORNERS: readonly Viewpoint[] = [
-  USUAL_VIEWPOINT,
-  { depth: 'front', side: 'left', height: 'above' },
-  { depth: 'back', side: 'right', height: 'above' },
-  { depth: 'back', side: 'left', height: 'above' },
-];
-
-/** The viewpoint the plan names, or the corner from which the most of the added kinds of boards can be seen. */
-function viewpointOf(desk: Desk, scene: StepScene): Viewpoint {
-  if (scene.step.from) return scene.step.from;
-  const wanted = new Set(scene.added.map((copy) => desk.letter(copy)));
-  let best: { from: Viewpoint; seen: number } | undefined;
-  for (const from of CORNERS) {
-    const faces = desk
-      .picture(shown(desk, scene), from)
-      .faces.filter((face) => scene.added.includes(face.copy));
-    const seen = new Set(faces.map((face) => desk.letter(face.copy))).size;
-    if (!best || seen > best.seen) best = { from, seen };
-    if (seen === wanted.size) break;
-  }
-  return best?.from ?? USUAL_VIEWPOINT;
-}
-
-/** Copies in the order of the parts, so that equal scenes are one picture, then the hardware on them. */
-function shown(desk: Desk, scene: StepScene): string[] {
-  const all = new Set([...scene.standing, ...scene.added]);
-  const { standing, added } = scene.fittings;
-  return [...desk.all.filter((copy) => all.has(copy)), ...standing, ...added];
-}
-
-/** Scenes that make samples: from three places in the work, those with the most kinds of boards to look at. */
-export function sampleScenes(scenes: readonly StepScene[]): StepScene[] {
-  const able = scenes.filter((scene) => scene.added.length > 0);
-  const at = (share: number): StepScene | undefined =>
-    able[Math.min(able.length - 1, Math.floor(able.length * share))];
-  return [...new Set(SAMPLES.map(at))].flatMap((scene) => scene ?? []);
-}
 
 /** The drawing of a step; undefined where it adds nothing that can be drawn. */
 export function composeStep(
