@@ -101,12 +101,19 @@ export function jointTools(plan: Plan, places: readonly JointPlace[]): string[] 
 }
 
 /**
- * Each tool once, in the order first named; letter case doesn't tell tools apart, and a square named beside a tape measure isn't named
- * again by itself.
+ * Each tool once, in the order first named; letter case and the order of its alternatives don't tell tools apart, and a square named beside
+ * a tape measure isn't named again by itself.
  */
 export function unique(tools: readonly string[]): string[] {
   const seen = new Map<string, string>();
-  for (const tool of tools) if (!seen.has(tool.toLowerCase())) seen.set(tool.toLowerCase(), tool);
+  for (const tool of tools) {
+    const key = tool
+      .toLowerCase()
+      .split(/,? or /)
+      .sort()
+      .join(' or ');
+    if (!seen.has(key)) seen.set(key, tool);
+  }
   const within = (one: string): boolean =>
     [...seen.keys()].some(
       (other) => other !== one && !/\bor\b/.test(other) && other.split(/, | and /).includes(one),

@@ -2,7 +2,7 @@ import type { Root, RootContent } from 'mdast';
 import { describe, expect, test } from 'vitest';
 import type { CutList } from '../../src/cutting/types.ts';
 import { cautionsOf, weightText, writeInstructions } from '../../src/instructions/index.ts';
-import { sawTools } from '../../src/instructions/tools.ts';
+import { sawTools, unique } from '../../src/instructions/tools.ts';
 import type { Block, Inline } from '../../src/instructions/types.ts';
 import { countWord, listed } from '../../src/instructions/words.ts';
 import { findJoinery } from '../../src/joinery/index.ts';
@@ -179,6 +179,17 @@ describe('values in running text', () => {
     });
     expect(shown(opening[0])).toBe('(C), (D), ?.');
     expect(diagnostics.map((item) => item.id)).toEqual(['directive.part']);
+  });
+
+  test('a tool is named once, whichever of its alternatives comes first', () => {
+    expect(unique(['Jigsaw or band saw', 'Plane', 'Band saw or jigsaw', 'plane'])).toEqual([
+      'Jigsaw or band saw',
+      'Plane',
+    ]);
+    expect(unique(['A plane, or a file', 'A file or a plane', 'A file'])).toEqual([
+      'A plane, or a file',
+      'A file',
+    ]);
   });
 
   test('a colon before a word is no directive', async () => {
